@@ -1,0 +1,117 @@
+"""The blade: chord, angle, section and feather axis as functions of radius, straight between the design's entries."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.blade.station import Station, height_mm
+from geomgen.design.schema import Design
+from geomgen.section.blend import blend
+from geomgen.section.section import Section
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Column:
+    """One quantity along r, straight between its entries and constant beyond them.
+
+    r_mm   : (n,) radii [mm], rising
+    values : (n,) the quantity there
+    """
+
+    r_mm: FloatArray
+    values: FloatArray
+
+    def at(self, r_mm: float | FloatArray) -> FloatArray:
+        """The quantity at one or many radii."""
+        return np.asarray(np.interp(r_mm, self.r_mm, self.values))
+
+
+@dataclass(frozen=True, eq=False)
+class Blade:
+    """One blade of an anticlockwise rotor at its reference pitch.
+
+    root_mm, radius_mm : where the section begins and ends [mm]
+    chord              : chord [mm]
+    angle              : twist against the reference station [deg]
+    offset             : how far the section is moved forward of its place on the axis [mm]
+    sections           : (radius [mm], section) in order of radius
+    axis_chord         : chord fraction of the feather axis before `offset` [-]
+    axis_height        : "camber", "chord" or height above the chord line [mm]
+    """
+
+    root_mm: float
+    radius_mm: float
+    chord: Column
+    angle: Column
+    offset: Column
+    sections: tuple[tuple[float, Section], ...]
+    axis_chord: float
+    axis_height: str | float
+
+    def section(self, r_mm: float) -> Section:
+        """The section at a radius: that of the entries either side, blended at equal arc length."""
+        radii = [r for r, _ in self.sections]
+        i = int(np.clip(np.searchsorted(radii, r_mm, side="right") - 1, 0, len(radii) - 1))
+        here = self.sections[i]
+        if i + 1 == len(radii) or r_mm <= here[0] or self.sections[i + 1][1] is here[1]:
+            return here[1]
+        there = self.sections[i + 1]
+        return blend(here[1], there[1], (r_mm - here[0]) / (there[0] - here[0]))
+
+    def station(self, r_mm: float) -> Station:
+        """The placed section at a radius [mm]."""
+        chord, offset = float(self.chord.at(r_mm)), float(self.offset.at(r_mm))
+        section = self.section(r_mm)
+        x = self.axis_chord * chord + offset
+        y = height_mm(section, chord, x / chord, self.axis_height)
+        return Station(r_mm, chord, float(self.angle.at(r_mm)), section, (x, y))
+
+    def breaks(self) -> FloatArray:
+        """(n,) radii between which every column runs straight [mm], root and tip included."""
+        entries = np.concatenate(
+            [self.chord.r_mm, self.angle.r_mm, self.offset.r_mm, [r for r, _ in self.sections], [self.root_mm, self.radius_mm]]
+        )
+        return np.unique(np.clip(entries, self.root_mm, self.radius_mm))
+
+
+def loft(design: Design, find: Callable[[object, str], Section]) -> Blade:
+    """The blade of a design.
+
+    design : checked design
+    find   : section spec and its key path -> Section (looks in profiles and beside the design)
+    raises : whatever `find` raises
+    """
+    entries = design.blade.along
+    radii = [design.r(entry.at) for entry in entries]
+
+    def column(name: str, default: float | None = None) -> Column:
+        given = [(r, getattr(entry, name)) for r, entry in zip(radii, entries, strict=True)]
+        kept = [(r, float(value)) for r, value in given if value is not None] or [(radii[0], float(default or 0.0))]
+        return Column(np.array([r for r, _ in kept]), np.array([v for _, v in kept]))
+
+    sections: dict[object, Section] = {}
+    placed = []
+    for i, (r, entry) in enumerate(zip(radii, entries, strict=True)):
+        if entry.section is not None:
+            if entry.section not in sections:
+                sections[entry.section] = find(entry.section, f"blade.along[{i}].section")
+            placed.append((r, sections[entry.section]))
+
+    twist = column("twist", 0.0)
+    zero = float(twist.at(design.r(design.pitch.zero_at)))
+    return Blade(
+        root_mm=design.rotor.root,
+        radius_mm=design.rotor.radius,
+        chord=column("chord"),
+        angle=Column(twist.r_mm, twist.values - zero),
+        offset=column("offset", 0.0),
+        sections=tuple(placed),
+        axis_chord=design.blade.feather.chord,
+        axis_height=design.blade.feather.height,
+    )

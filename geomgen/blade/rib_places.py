@@ -1,0 +1,102 @@
+"""Where ribs stand: runs along r in equal bays, and one more wherever a fitting needs it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import ceil
+
+from geomgen.design.schema import Design, SheetStock
+from geomgen.errors import Fault, MakeError
+
+
+@dataclass(frozen=True)
+class RibPlace:
+    """One rib's place.
+
+    name         : "R1" at the root, counted outwards
+    r_mm         : its mid-plane [mm]; the first and last ribs stand flush with the blade's ends
+    run          : name of the [blade.ribs.*] table it belongs to
+    stock        : name of its sheet
+    thickness_mm : thickness of that sheet [mm]
+    fittings     : names of the fittings fixed to it
+    """
+
+    name: str
+    r_mm: float
+    run: str
+    stock: str
+    thickness_mm: float
+    fittings: tuple[str, ...] = ()
+
+
+def sheet_mm(design: Design, stock: str) -> float:
+    """Thickness of a sheet named in the design [mm]; the rules see to it that it is one."""
+    sheet = design.stock[stock]
+    return sheet.thickness if isinstance(sheet, SheetStock) else 0.0
+
+
+def rib_places(design: Design) -> tuple[RibPlace, ...]:
+    """Every rib of one blade, from the root outwards.
+
+    A run stands ribs at both its ends and at equal bays no longer than `every` between; where two runs meet, the
+    rib is the inner run's. A fitting that needs a rib shares one closer than that rib's thickness, or gets its own.
+
+    raises : MakeError where a fitting that needs a rib lies in no run
+    """
+    places: list[RibPlace] = []
+    for run, table in design.blade.ribs.items():
+        start, end = design.r(table.from_), design.r(table.to)
+        bays = max(1, ceil((end - start) / table.every - 1e-9))
+        radii = [start + (end - start) * i / bays for i in range(bays + 1)]
+        places += [RibPlace("", r, run, table.stock, sheet_mm(design, table.stock)) for r in radii]
+    places = _one_each(sorted(places, key=lambda p: p.r_mm))
+    places = _with_fittings(design, places)
+    return tuple(replace(place, name=f"R{i}") for i, place in enumerate(_flush(design, places), start=1))
+
+
+def _one_each(places: list[RibPlace]) -> list[RibPlace]:
+    """Where two runs end at one radius, keep the inner run's rib."""
+    kept: list[RibPlace] = []
+    for place in places:
+        if not kept or place.r_mm - kept[-1].r_mm > 1e-6:
+            kept.append(place)
+    return kept
+
+
+def _with_fittings(design: Design, places: list[RibPlace]) -> list[RibPlace]:
+    faults: list[Fault] = []
+    for name, fitting in design.fitting.items():
+        if fitting.on != "blade" or not fitting.rib:
+            continue
+        r = design.r(fitting.at)
+        nearest = min(range(len(places)), key=lambda i: abs(places[i].r_mm - r))
+        if abs(places[nearest].r_mm - r) < places[nearest].thickness_mm:
+            places[nearest] = replace(places[nearest], fittings=(*places[nearest].fittings, name))
+            continue
+        run = next((n for n, t in design.blade.ribs.items() if design.r(t.from_) <= r <= design.r(t.to)), None)
+        if run is None:
+            faults.append(
+                Fault(
+                    f"fitting.{name}.at",
+                    f"{r:g} mm",
+                    "the fitting needs a rib, and no run of ribs reaches it",
+                    remedy="move the fitting, lengthen a run, or set rib = false",
+                )
+            )
+            continue
+        table = design.blade.ribs[run]
+        places.append(RibPlace("", r, run, table.stock, sheet_mm(design, table.stock), (name,)))
+        places.sort(key=lambda p: p.r_mm)
+    if faults:
+        raise MakeError(faults)
+    return places
+
+
+def _flush(design: Design, places: list[RibPlace]) -> list[RibPlace]:
+    """Ribs at the blade's very ends move in by half their thickness, so that nothing stands beyond root or radius."""
+    moved = []
+    for place in places:
+        low = design.rotor.root + place.thickness_mm / 2
+        high = design.rotor.radius - place.thickness_mm / 2
+        moved.append(replace(place, r_mm=min(max(place.r_mm, low), high)))
+    return moved

@@ -1,0 +1,215 @@
+"""The command line: reads arguments, calls the house, shows what it says. Computes nothing."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import pathlib
+import sys
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any
+
+from geomgen import __version__
+from geomgen.errors import DesignError, Fault, GeomgenError
+
+if TYPE_CHECKING:
+    from geomgen.craft import Craft
+    from geomgen.design.reader import DesignFile
+
+PAGE = """\
+geomgen draws the parts of a large, slow rotor that fans near its blades' tips drive round, from one design file:
+ribs, pitch caps and a hub to cut and print, and what it all weighs, before anything is cut.
+
+A first evening:
+  geomgen make                      the built-in demo, into outputs/lantern/base
+  geomgen new mine.toml             a design file of your own to start from, every key explained
+  geomgen check mine.toml           read it, draw every flat part, say what doesn't fit and what would
+  geomgen weigh mine.toml           the mass statement: parts, centre of gravity, the rpm that carries it
+  geomgen make mine.toml            DXF to cut, STL to print, lists and pictures, into outputs/mine/base
+
+Without a design file, check, make and weigh take the built-in demo, which is invented.
+"""
+END = """\
+Exit status: 0 done; 2 a value or a file is at fault; 3 a part can't be made as asked; 1 a fault of geomgen's own.
+A rotor that turns can hurt people badly. Figures from here don't make one fit to be turned: go by your local rules,
+and have somebody who knows rotors look at it first.
+"""
+FILE_HELP = "the design file; left out: the built-in demo"
+NEW = """\
+Write a design file that builds as it stands, every key explained, for you to change. Nothing is ever overwritten.
+"""
+CHECK = """\
+Read a design file and draw every flat part: sections, ribs, holes, caps, the hub in figures. Every fault found is told
+with its line, what is wrong and what would do. Nothing is written.
+"""
+MAKE = """\
+Make every file of a design and put them in one folder:
+  cut/         a DXF for each different flat part, and all.dxf with all of them side by side; millimetres, drawn to size
+               with no kerf taken off; layers: inside cut, outside cut, mark, reference
+  print/       an STL of the hub and of each cap, in millimetres
+  pictures/    plan view and flat parts as SVG, hub and caps as PNG
+  parts.csv    what to cut, print and buy, and how many      mass.csv  the mass statement
+  manifest.json  what each file holds
+The folder is written whole or not at all. Files of yours in it stay; one of ours that you edited is kept beside.
+"""
+WEIGH = """\
+Weigh a design: every part with where its figure came from, low, typical and high; centre of gravity along the blade and
+across it; the static moment; the rpm at which the mean-lift formula carries it; and what holds a blade in at rpm_max.
+"""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command. Returns the exit status."""
+    arguments = _parser().parse_args(argv)
+    run: Callable[[argparse.Namespace], int] = arguments.run
+    try:
+        return run(arguments)
+    except GeomgenError as error:
+        return _tell_faults(error.faults, error.exit_status)
+    except BrokenPipeError:
+        return 0
+    except KeyboardInterrupt:
+        print("stopped; nothing half-written is left", file=sys.stderr)
+        return 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    form = argparse.RawDescriptionHelpFormatter
+    parser = argparse.ArgumentParser(prog="geomgen", description=PAGE, epilog=END, formatter_class=form)
+    parser.add_argument("--version", action="version", version=f"geomgen {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    new = commands.add_parser("new", help="write a design file to start from", description=NEW, formatter_class=form)
+    new.add_argument("file", type=pathlib.Path, metavar="FILE", help="the file to write; it must not be there yet")
+    new.add_argument("--like", metavar="NAME", default="starter", help="starter, or one of the examples: lantern, kite_day")
+    new.add_argument("--schema", action="store_true", help="write the JSON Schema for your editor instead")
+    new.set_defaults(run=_new)
+
+    for name, run, words, page in (
+        ("check", _check, "read a design, draw its flat parts, say what doesn't fit", CHECK),
+        ("make", _make, "write files to cut and to print, lists and pictures", MAKE),
+        ("weigh", _weigh, "the mass statement, and the rpm that carries it", WEIGH),
+    ):
+        command = commands.add_parser(name, help=words, description=page, formatter_class=form)
+        command.add_argument("file", type=pathlib.Path, nargs="?", metavar="FILE", help=FILE_HELP)
+        command.add_argument("--option", metavar="NAME", help="lay an option of the file over it")
+        command.add_argument("--json", action="store_true", help="print plain data with stable keys, units in their names")
+        if name == "make":
+            command.add_argument(
+                "--out", type=pathlib.Path, metavar="DIR", default=pathlib.Path("outputs"), help="where folders go (outputs)"
+            )
+        command.set_defaults(run=run)
+    return parser
+
+
+def _new(arguments: argparse.Namespace) -> int:
+    from geomgen.design.library import example_files, json_schema
+
+    if arguments.schema:
+        files = {arguments.file.name: json.dumps(json_schema(), indent=1) + "\n"}
+    else:
+        try:
+            files = example_files(arguments.like, arguments.file.name)
+        except KeyError:
+            raise DesignError(Fault("", f"--like {arguments.like}", "there is no such example", "starter, lantern, kite_day")) from None
+    folder = arguments.file.parent
+    there = [folder / name for name in files if (folder / name).exists()]
+    if there:
+        raise DesignError(
+            [Fault("", str(file), "is there already, and nothing is overwritten", remedy="another name") for file in there]
+        )
+    for name, text in files.items():
+        try:
+            with (folder / name).open("x", encoding="utf-8", newline="\n") as file:
+                file.write(text)
+        except OSError as error:
+            raise DesignError(Fault("", str(folder / name), f"can't be written: {error.strerror or error}")) from None
+        print(f"wrote {folder / name}")
+    if not arguments.schema:
+        print(f"next: geomgen check {arguments.file}")
+    return 0
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    def show(craft: Craft, file: DesignFile) -> None:
+        from geomgen.report.check_text import check_dict, check_text
+
+        craft.check()
+        _print(check_dict(craft, file.option) if arguments.json else check_text(craft))
+
+    return _with_craft(arguments, show)
+
+
+def _weigh(arguments: argparse.Namespace) -> int:
+    def show(craft: Craft, file: DesignFile) -> None:
+        from geomgen.report.cautions import WEIGH
+        from geomgen.report.weigh_dict import weigh_dict
+        from geomgen.report.weigh_table import weigh_text
+
+        craft.check()
+        if arguments.json:
+            _print(weigh_dict(craft, file.option))
+        else:
+            _print(weigh_text(craft.design, craft.mass, craft.lifts, craft.load_path))
+            _cautions(WEIGH)
+
+    return _with_craft(arguments, show)
+
+
+def _make(arguments: argparse.Namespace) -> int:
+    def show(craft: Craft, file: DesignFile) -> None:
+        from geomgen.folder import write_folder
+        from geomgen.making import make
+        from geomgen.report.cautions import MAKE
+        from geomgen.report.changes import changes_table
+        from geomgen.report.check_text import notes_text
+
+        craft.check()
+        made = make(craft, lambda words: print(f"  {words}", file=sys.stderr, flush=True))
+        name = arguments.file.stem if arguments.file else "lantern"
+        target = arguments.out / name / (file.option or "base")
+        changes = write_folder(target, made.files, made.about)
+        if arguments.json:
+            sizes = {name: len(data) for name, data in sorted(made.files.items())}
+            _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": changes.as_dict()})
+            return
+        print(f"{craft.design.title}: {len(made.files)} files and manifest.json in {target}")
+        _print("\n\n".join([changes_table(changes), *notes_text(craft)]))
+        _cautions(MAKE)
+
+    return _with_craft(arguments, show)
+
+
+def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile], None]) -> int:
+    from geomgen.design.library import demo
+    from geomgen.design.reader import read
+
+    file = read(arguments.file, arguments.option) if arguments.file else demo(arguments.option)
+    from geomgen.craft import Craft
+    from geomgen.printing.keep import keep_folder
+
+    try:
+        show(Craft(file.design, file.source.folder, keep_folder()), file)
+    except GeomgenError as error:
+        return _tell_faults([file.locate(fault) for fault in error.faults], error.exit_status)
+    return 0
+
+
+def _print(what: str | dict[str, Any]) -> None:
+    print(what if isinstance(what, str) else json.dumps(what, indent=1, ensure_ascii=False, allow_nan=False))
+
+
+def _cautions(cautions: Sequence[str]) -> None:
+    import textwrap
+
+    print()
+    for caution in cautions:
+        print(textwrap.fill(caution, 110, initial_indent="! ", subsequent_indent="  "))
+
+
+def _tell_faults(faults: Sequence[Fault], status: int) -> int:
+    for fault in faults:
+        print(fault, file=sys.stderr)
+    if len(faults) > 1:
+        print(f"{len(faults)} faults", file=sys.stderr)
+    return status

@@ -1,0 +1,254 @@
+"""One design and all that follows from it. The data flow of the whole house stands on this page.
+
+    design -> blade -> blanks (ribs, bare) -> root face -> seat, pattern -> caps, hub
+                          |                      |
+                          +--> ribs <-- screw holes           all parts -> solids -> mass -> lift, load path
+"""
+
+from __future__ import annotations
+
+import pathlib
+from collections.abc import Callable
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from geomgen.blade.blade import Blade, loft
+from geomgen.blade.rib_places import RibPlace, rib_places
+from geomgen.blade.route import Route
+from geomgen.design.schema import Design, LengthStock
+from geomgen.errors import Fault, GeomgenError, MakeError
+from geomgen.hover.air import Air, air
+from geomgen.hover.mean_lift import MeanLift, mean_lift
+from geomgen.mass.statement import MassStatement, weigh
+from geomgen.parts.cap import caps
+from geomgen.parts.fitting import fittings
+from geomgen.parts.glue import glue
+from geomgen.parts.hub import HubSpec, hub_part, hub_spec
+from geomgen.parts.part import Flat, Part, Solid
+from geomgen.parts.pitch_pattern import PitchPattern, pitch_pattern
+from geomgen.parts.rib import Blank, blanks, ribs, with_openings
+from geomgen.parts.root_face import Crossing, RootFace, fixing_holes
+from geomgen.parts.route_check import straying
+from geomgen.parts.seat import Seat, seat
+from geomgen.parts.skin import skin_mm, skins
+from geomgen.parts.small import small_parts
+from geomgen.parts.spar import channel_routes, spar_routes, spars
+from geomgen.parts.wire import wires
+from geomgen.printing.solid import SolidProperties, properties
+from geomgen.section.find import find
+from geomgen.strength.load_path import LoadPath, load_path
+from geomgen.tolerances import STANDARD, Tolerances
+
+
+class Craft:
+    """One design with all its results, each computed once, when asked for.
+
+    design : checked design, its option laid over it
+    folder : folder the design's own files are taken from; None where it has none
+    keep   : folder in which solids are kept by content; None to keep none
+    tol    : geometric tolerances
+    """
+
+    def __init__(
+        self,
+        design: Design,
+        folder: pathlib.Path | None = None,
+        keep: pathlib.Path | None = None,
+        tol: Tolerances = STANDARD,
+    ) -> None:
+        self.design = design
+        self.folder = folder
+        self.keep = keep
+        self.tol = tol
+
+    # The blade
+
+    @cached_property
+    def blade(self) -> Blade:
+        """Chord, angle and section along r."""
+        return loft(self.design, lambda spec, path: find(spec, self.folder, path))
+
+    @cached_property
+    def rib_places(self) -> tuple[RibPlace, ...]:
+        """Where ribs stand."""
+        return rib_places(self.design)
+
+    @cached_property
+    def spar_routes(self) -> dict[str, Route]:
+        """Each spar's line."""
+        return spar_routes(self.design, self.blade)
+
+    @cached_property
+    def channel_routes(self) -> dict[str, Route]:
+        """Each channel's line."""
+        return channel_routes(self.design, self.blade)
+
+    @cached_property
+    def bare_ribs(self) -> tuple[Blank, ...]:
+        """Every rib's edge with the holes of spars and channels, before the caps' screws are known."""
+        return blanks(self.design, self.blade, self.rib_places, self.spar_routes, self.channel_routes, self.tol)
+
+    # Caps and hub
+
+    @cached_property
+    def root_face(self) -> RootFace:
+        """What caps and hub need to know of the blade's inner end."""
+        root, design = self.bare_ribs[0], self.design
+        name = design.main_spar
+        spar, stock = design.blade.spar[name], design.stock[design.blade.spar[name].stock]
+        assert isinstance(stock, LengthStock) and stock.outside is not None  # the rules see to a round one
+        face = RootFace(
+            r_mm=design.rotor.root,
+            region=root.region,
+            axis_mm=root.station.axis_mm,
+            angle_deg=root.station.angle_deg,
+            thickness_mm=root.place.thickness_mm,
+            skin_mm=root.skin_mm,
+            channels=tuple(
+                Crossing(route.path, _in_cap_frame(route, design.rotor.root), design.blade.channel[channel].diameter)
+                for channel, route in self.channel_routes.items()
+                if route.passes(design.rotor.root)
+            ),
+            spar_path=f"blade.spar.{name}",
+            spar_outside_mm=stock.outside,
+            spar_fit_mm=spar.fit,
+            spar_from_mm=design.r(spar.from_),
+        )
+        return face
+
+    @cached_property
+    def seat(self) -> Seat:
+        """Where the fixed cap meets the hub."""
+        return seat(self.design, self.root_face)
+
+    @cached_property
+    def pattern(self) -> PitchPattern:
+        """The index holes."""
+        return pitch_pattern(self.design, self.root_face, self.seat)
+
+    @cached_property
+    def caps(self) -> tuple[Part, Part]:
+        """Turning cap and fixed cap."""
+        return caps(self.design, self.root_face, self.seat, self.pattern)
+
+    @cached_property
+    def hub_spec(self) -> HubSpec:
+        """The hub in figures."""
+        return hub_spec(self.design, self.root_face, self.seat)
+
+    # All parts
+
+    @cached_property
+    def blanks(self) -> tuple[Blank, ...]:
+        """Every rib's edge and holes, the screws of the turning cap included."""
+        root = with_openings(self.bare_ribs[0], "pitch.fixing", fixing_holes(self.design, self.root_face))
+        return (root, *self.bare_ribs[1:])
+
+    @cached_property
+    def ribs(self) -> tuple[Part, ...]:
+        """Ribs, lightened and lettered."""
+        return tuple(ribs(self.design, self.blanks))
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """Every different part of one blade and of the hub."""
+        design, hub = self.design, self.hub_spec
+        floor_z = hub.floor - hub.axis_height
+        return (
+            *self.ribs,
+            *skins(design, self.blade),
+            *spars(design, self.spar_routes),
+            *wires(design, self.channel_routes),
+            *glue(design, self.blanks),
+            *self.caps,
+            *small_parts(design, self.root_face, self.seat, self.pattern),
+            *fittings(design, self.blade, floor_z),
+            hub_part(design, hub),
+        )
+
+    @property
+    def flat_parts(self) -> tuple[Part, ...]:
+        """Parts that are cut."""
+        return tuple(part for part in self.parts if isinstance(part.shape, Flat))
+
+    @property
+    def printed_parts(self) -> tuple[Part, ...]:
+        """Parts that are printed: the hub, and the caps, which can be."""
+        return tuple(part for part in self.parts if isinstance(part.shape, Solid) or part.what.endswith(" cap"))
+
+    @cached_property
+    def solids(self) -> dict[str, SolidProperties]:
+        """Exact solid and mesh of each printed part, by its name; built, or found where they were kept."""
+        return {part.name: properties(part.shape, self.keep, self.tol) for part in self.printed_parts}
+
+    # What it weighs, and what that asks for
+
+    @cached_property
+    def mass(self) -> MassStatement:
+        """Mass statement of a blade and the craft."""
+        return weigh(self.parts, self.design, self.solids)
+
+    @cached_property
+    def air(self) -> Air:
+        """The air of the design's duty."""
+        duty = self.design.duty
+        return air(duty.air.height * 1e-3, duty.air.temperature)
+
+    @cached_property
+    def lifts(self) -> tuple[MeanLift, ...]:
+        """Mean lift at the low, typical and high mass to lift."""
+        design, blade = self.design, self.blade
+        r = blade.breaks()
+        masses = self.mass.craft.lift_g
+        return tuple(
+            mean_lift(
+                r,
+                blade.chord.at(r),
+                design.rotor.blades,
+                grams,
+                design.duty.lift_coefficient,
+                self.air.density_kg_m3,
+                design.rotor.coning,
+            )
+            for grams in (masses.low, masses.typical, masses.high)
+        )
+
+    @cached_property
+    def load_path(self) -> LoadPath:
+        """What holds one blade in, at the highest speed."""
+        return load_path(self.mass.lines, f"blade.spar.{self.design.main_spar}", self.design.duty.rpm_max)
+
+    # Judging it
+
+    def check(self) -> None:
+        """Draw everything that needs no solid.
+
+        raises : MakeError with every fault that could be found, each once
+        """
+        straying_paths: set[str] = set()
+        faults: list[Fault] = []
+
+        def gather(step: Callable[[], Any]) -> None:
+            try:
+                step()
+            except MakeError as error:
+                faults.extend(fault for fault in error.faults if fault.path not in straying_paths)
+
+        gather(lambda: self.blade)
+        if faults:
+            raise MakeError(faults)
+        lost = straying(self.design, self.blade, self.spar_routes, self.channel_routes)
+        straying_paths.update(fault.path for fault in lost)
+        for step in ("bare_ribs", "root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "parts"):
+            gather(lambda step=step: getattr(self, step))
+        faults = [*lost, *faults]
+        if faults:
+            raise MakeError(dict.fromkeys(faults))
+
+
+def _in_cap_frame(route: Route, r_mm: float) -> tuple[float, float]:
+    """Where a route crosses the root face, x aft and y up of the feather axis at the reference pitch [mm]."""
+    _, forward, up = route.at(r_mm)
+    return -float(forward), float(up)

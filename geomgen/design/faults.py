@@ -1,0 +1,200 @@
+"""pydantic's errors, told as faults a maker can mend."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any, get_args
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from geomgen.design.keypath import KeyPath, written
+from geomgen.design.near import near
+from geomgen.design.schema.design import Design
+from geomgen.design.schema.stock import TAG
+from geomgen.design.schema.table import Table
+from geomgen.errors import Fault
+
+Raw = Mapping[str, Any]
+_MISSING = object()
+
+
+def read_faults(error: ValidationError, raw: Raw, removed: frozenset[KeyPath]) -> Iterator[tuple[KeyPath, Fault]]:
+    """Each fault with its key path in the raw tables.
+
+    error   : what pydantic found in `raw`
+    removed : paths where an option says `false`
+    """
+    seen = set()
+    for details in error.errors(include_url=False):
+        path = _path(details, raw)
+        fault = _fault(details, path, raw, path in removed)
+        if (path, fault.wrong) not in seen:
+            seen.add((path, fault.wrong))
+            yield path, fault
+
+
+def look_up(raw: Any, path: KeyPath) -> Any:
+    """The raw value at a key path, or a marker that is neither true nor false where there is none."""
+    for step in path:
+        try:
+            raw = raw[step]
+        except (KeyError, IndexError, TypeError):
+            return _MISSING
+    return raw
+
+
+def as_written(value: Any) -> str:
+    """A raw value as the maker would write it, at most 60 characters; "" where there is none."""
+    if value is _MISSING:
+        return ""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, dict):
+        text = "{ " + ", ".join(f"{key} = ..." for key in list(value)[:6]) + " }"
+    elif isinstance(value, list):
+        text = "[" + ", ".join("[...]" if isinstance(item, list) else as_written(item) for item in value[:6]) + "]"
+    else:
+        text = json.dumps(value, ensure_ascii=False) if isinstance(value, str) else _number(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."
+
+
+def _number(value: Any) -> str:
+    try:
+        return str(value)
+    except ValueError:  # an integer of thousands of digits
+        return "a number of thousands of digits"
+
+
+def _path(details: ErrorDetails, raw: Raw) -> KeyPath:
+    """The error's place as a key path: without marks of unions, and no deeper than what the maker wrote."""
+    path: KeyPath = ()
+    value: Any = raw
+    for step in details["loc"]:
+        if isinstance(step, str) and step.startswith(TAG) and step not in (value if isinstance(value, dict) else ()):
+            continue
+        inside = isinstance(value, list) and isinstance(step, int) and step < len(value)
+        if not inside and not (isinstance(value, dict) and isinstance(step, str)):
+            break
+        path += (step,)
+        value = look_up(value, (step,))
+    return (*path, "kind") if details["type"].startswith("union_tag") else path
+
+
+def _fault(details: ErrorDetails, path: KeyPath, raw: Raw, removes: bool) -> Fault:
+    kind, context = details["type"], details.get("ctx", {})
+    value = look_up(raw, path)
+    name = str(path[-1]) if path else ""
+    if removes and kind in ("model_type", "dict_type", "model_attributes_type", "union_tag_not_found"):
+        wrong, allowed, remedy = "there is nothing here to take away", "false takes a table away", ""
+        siblings = look_up(raw, path[:-1])
+        if isinstance(siblings, dict):
+            remedy = near(name, (key for key in siblings if key != name))
+    elif kind == "missing" and value is _MISSING:
+        wrong, allowed, remedy = "is missing", *_example(path, raw)
+    elif kind == "extra_forbidden":
+        wrong, allowed, remedy = _unknown(path, raw)
+    elif kind in ("literal_error", "union_tag_invalid", "union_tag_not_found"):
+        wrong, allowed, remedy = _choice(context, value)
+    elif kind == "refused":
+        wrong, allowed, remedy = context["wrong"], context["allowed"], context["remedy"]
+    else:
+        wrong, allowed, remedy = *_plain(kind, context, value, details["msg"]), ""
+    return Fault(written(path), as_written(value), wrong, allowed, remedy)
+
+
+def _plain(kind: str, context: Mapping[str, Any], value: Any, message: str) -> tuple[str, str]:
+    if kind in ("missing", "too_long", "too_short") and isinstance(value, list):
+        return f"has {len(value)} values", "2 values"
+    words = {
+        "model_type": ("is not a table", "a table with its own keys"),
+        "model_attributes_type": ("is not a table", "a table with its own keys"),
+        "dict_type": ("is not a table", "tables by name"),
+        "tuple_type": ("is not a list", "a list, [ ... ]"),
+        "int_type": ("is not a whole number", "a whole number, without quotes"),
+        "greater_than_equal": ("is too small", f"at least {context.get('ge')}"),
+        "less_than_equal": ("is too large", f"at most {context.get('le')}"),
+        "bool_type": ("is neither true nor false", "true or false, without quotes"),
+        "string_type": ("is not a text", "a text in quotes"),
+        "string_too_short": ("is empty", "a text in quotes"),
+        "string_too_long": ("is too long", f"at most {context.get('max_length')} characters"),
+        "string_pattern_mismatch": (
+            "is no section of a published family",
+            'as "naca 4412", "naca 0012-64", "naca 23012"',
+        ),
+    }
+    return words.get(kind, (message, ""))
+
+
+def _choice(context: Mapping[str, Any], value: Any) -> tuple[str, str, str]:
+    expected = context.get("expected") or context.get("expected_tags") or "volume, sheet, length, piece"
+    choices = re.findall(r"'([^']*)'", expected.replace(TAG, "")) or expected.split(" or ")
+    wrong = "is missing" if value is _MISSING else "is not known here"
+    quoted = [choice if choice.isdigit() else f'"{choice}"' for choice in choices]
+    return wrong, f"one of {', '.join(quoted)}", near(value, choices) if isinstance(value, str) else ""
+
+
+def _unknown(path: KeyPath, raw: Raw) -> tuple[str, str, str]:
+    keys = [key for table in _tables_at(path[:-1], raw) for key in table.keys()]  # noqa: SIM118 - not a dict
+    if path[:-1] == ():
+        keys.append("option")
+    remedy = near(str(path[-1]), keys)
+    return "is a key we don't know", "" if remedy else f"keys here: {', '.join(keys)}", remedy
+
+
+def _example(path: KeyPath, raw: Raw) -> tuple[str, str]:
+    name = str(path[-1])
+    for table in _tables_at(path[:-1], raw):
+        if name in table.keys():  # noqa: SIM118 - not a dict
+            field = table.model_fields[table.keys()[name]]
+            example = f"for instance {name} = {as_written(field.examples[0])}" if field.examples else ""
+            return field.description or "", example
+    return "", ""
+
+
+def _tables_at(path: KeyPath, raw: Raw) -> list[type[Table]]:
+    """The tables that may stand at a key path; of several kinds, the one the maker chose."""
+    annotation: Any = Design
+    for step in path:
+        tables = _tables_in(annotation)
+        if _named(annotation) or isinstance(step, int):
+            annotation = get_args(_bare(annotation))[-1 if _named(annotation) else 0]
+        elif tables and step in tables[0].keys():  # noqa: SIM118
+            annotation = tables[0].model_fields[tables[0].keys()[str(step)]].annotation
+        else:
+            return []
+    tables = _tables_in(annotation)
+    kind = look_up(raw, (*path, "kind"))
+    chosen = [
+        table
+        for table in tables
+        if "kind" in table.model_fields and kind in get_args(table.model_fields["kind"].annotation)
+    ]
+    return chosen or tables
+
+
+def _bare(annotation: Any) -> Any:
+    """An annotation without `Annotated` and `| None`."""
+    while hasattr(annotation, "__metadata__"):
+        annotation = annotation.__origin__
+    rest = [item for item in get_args(annotation) if item is not type(None)]
+    return (
+        _bare(rest[0])
+        if len(rest) == 1 and len(get_args(annotation)) == 2 and type(None) in get_args(annotation)
+        else annotation
+    )
+
+
+def _named(annotation: Any) -> bool:
+    return getattr(_bare(annotation), "__origin__", None) is dict
+
+
+def _tables_in(annotation: Any) -> list[type[Table]]:
+    annotation = _bare(annotation)
+    if isinstance(annotation, type) and issubclass(annotation, Table):
+        return [annotation]
+    if _named(annotation):
+        return []
+    return [table for item in get_args(annotation) for table in _tables_in(item)]

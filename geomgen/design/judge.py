@@ -1,0 +1,53 @@
+"""From raw tables to a checked `Design`, or every fault in them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pydantic import ValidationError
+
+from geomgen.design.faults import as_written, look_up, read_faults
+from geomgen.design.keypath import KeyPath, parsed
+from geomgen.design.options import Laid
+from geomgen.design.rules import rule_faults
+from geomgen.design.schema.design import Design
+from geomgen.design.schema.table import Reading
+from geomgen.errors import Fault
+from geomgen.units import LENGTH
+
+Found = tuple[tuple[KeyPath, Fault], ...]
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What came of raw tables.
+
+    design : the design; None where a value could not be read
+    faults : every fault, each with its key path in the raw tables
+    """
+
+    design: Design | None
+    faults: Found
+
+
+def judge(laid: Laid) -> Verdict:
+    """Read raw tables into a design and judge it by all rules, also where some values could not be read."""
+    raw = laid.raw
+    units = raw.get("units")
+    bare = units if isinstance(units, str) and units in LENGTH.units else "mm" if "units" in raw else None
+    try:
+        design = Design.model_validate(raw, context=Reading(bare))
+    except ValidationError as error:
+        removed = frozenset(path for path in laid.origins if look_up(raw, path) is False)
+        gappy = Design.model_validate(raw, context=Reading(bare, gappy=True))
+        return Verdict(None, (*read_faults(error, raw, removed), *_by_rules(gappy, laid)))
+    return Verdict(design, _by_rules(design, laid))
+
+
+def _by_rules(design: Design, laid: Laid) -> Found:
+    faults = []
+    for fault in rule_faults(design):
+        path = parsed(fault.path)
+        value = fault.value or as_written(look_up(laid.raw, path))
+        faults.append((path, Fault(fault.path, value, fault.wrong, fault.allowed, fault.remedy)))
+    return tuple(faults)

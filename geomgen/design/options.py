@@ -1,0 +1,111 @@
+"""Options: tables laid over the design, key by key."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from geomgen.design.keypath import KeyPath, written
+from geomgen.design.near import near
+from geomgen.errors import DesignError, Fault
+
+Raw = dict[str, Any]
+_FIXED = ("schema", "units", "option")
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A design's raw tables with an option laid over them.
+
+    raw     : the tables as `tomllib` gives them, without `option`
+    origins : key path in `raw` -> key path in the file, for all that an option brought or took away
+    """
+
+    raw: Raw
+    origins: Mapping[KeyPath, KeyPath] = field(default_factory=dict)
+
+    def source(self, path: KeyPath) -> KeyPath:
+        """The key path in the file of a key path in `raw`."""
+        for end in range(len(path), 0, -1):
+            if path[:end] in self.origins:
+                return self.origins[path[:end]] + path[end:]
+        return path
+
+
+def option_names(raw: Raw) -> tuple[str, ...]:
+    """The names of a design's options, in the file's order."""
+    options = raw.get("option")
+    return tuple(options) if isinstance(options, dict) else ()
+
+
+def lay(raw: Raw, name: str | None) -> Laid:
+    """Lay an option over a design.
+
+    Tables are overlaid key by key; `false` takes a table away; a table whose `kind` changes is replaced whole;
+    `like` names another option to lay first.
+
+    raw    : the whole file as `tomllib` gives it
+    name   : an option's name; None for the design as it stands
+    raises : DesignError where the option, or one it builds on, is not there or goes round in a circle
+    """
+    laid = Laid({key: value for key, value in raw.items() if key != "option"})
+    for option in _chain(raw, name):
+        table = {key: value for key, value in raw["option"][option].items() if key != "like"}
+        result, origins = _over(laid.raw, table, (), ("option", option))
+        laid = Laid(result, _forget(laid.origins, origins) | origins)
+    return laid
+
+
+def _chain(raw: Raw, name: str | None) -> list[str]:
+    """The options to lay, first to last."""
+    names, chain = option_names(raw), list[str]()
+    path: KeyPath = ("option",)
+    while name is not None:
+        if name not in names:
+            known = f"options here: {', '.join(names)}" if names else "this design has no options"
+            raise DesignError(Fault(written(path), f'"{name}"', "no option has that name", known, near(name, names)))
+        if name in chain:
+            circle = " -> ".join([*chain[chain.index(name) :], name])
+            raise DesignError(
+                Fault(written(path), f'"{name}"', f"the options build on one another in a circle: {circle}")
+            )
+        chain.append(name)
+        table, path = raw["option"][name], ("option", name, "like")
+        _judge(table, name)
+        name = table.get("like")
+    return chain[::-1]
+
+
+def _judge(table: Any, name: str) -> None:
+    path = ("option", name)
+    if not isinstance(table, dict):
+        raise DesignError(Fault(written(path), str(table), "is not a table", f"a table, [option.{name}]"))
+    if not isinstance(table.get("like", ""), str):
+        raise DesignError(Fault(written((*path, "like")), str(table["like"]), "is not a name", "an option's name"))
+    if fixed := [key for key in _FIXED if key in table]:
+        wrong = "can't differ between options of one file"
+        raise DesignError(
+            [Fault(written((*path, key)), str(table[key]), wrong, remedy="leave it out") for key in fixed]
+        )
+
+
+def _over(under: Raw, over: Raw, at: KeyPath, source: KeyPath) -> tuple[Raw, dict[KeyPath, KeyPath]]:
+    result, origins = dict(under), dict[KeyPath, KeyPath]()
+    for key, value in over.items():
+        here, there, old = (*at, key), (*source, key), under.get(key)
+        if isinstance(old, dict) and isinstance(value, dict) and value.get("kind", old.get("kind")) == old.get("kind"):
+            result[key], more = _over(old, value, here, there)
+            origins |= more
+            continue
+        origins[here] = there
+        if value is False and isinstance(old, dict):
+            del result[key]
+        else:
+            result[key] = value
+    return result, origins
+
+
+def _forget(old: Mapping[KeyPath, KeyPath], new: Mapping[KeyPath, KeyPath]) -> dict[KeyPath, KeyPath]:
+    """The old origins, without those inside of what has been replaced."""
+    return {path: there for path, there in old.items() if not any(path[:end] in new for end in range(1, len(path) + 1))}

@@ -1,0 +1,131 @@
+"""Read a design file: every fault at once, each with file and line, or a checked `Design`."""
+
+from __future__ import annotations
+
+import pathlib
+from dataclasses import dataclass, replace
+from typing import Any
+
+from geomgen.design.judge import Verdict, judge
+from geomgen.design.keypath import KeyPath, parsed, written
+from geomgen.design.options import Laid, lay, option_names
+from geomgen.design.rules.names import ALLOWED, name_is_good
+from geomgen.design.schema.design import Design
+from geomgen.design.source import Source, decoded, read_source
+from geomgen.design.syntax import tables
+from geomgen.errors import DesignError, Fault
+
+BASE = "base"  # what the design without an option is called
+
+
+@dataclass(frozen=True)
+class DesignFile:
+    """A design file that has been read.
+
+    design  : the checked design, with the option laid over it
+    option  : the option's name; None for the design as it stands
+    options : the names of all options in the file
+    source  : the file's name as given, its text, and the folder its paths are taken from
+    laid    : the raw tables, and where in the file each came from
+    """
+
+    design: Design
+    option: str | None
+    options: tuple[str, ...]
+    source: Source
+    laid: Laid
+
+    def locate(self, fault: Fault) -> Fault:
+        """A fault with its file and line: those of its key path, or of the nearest table around it.
+
+        Where an option brought the value, the fault's path becomes that of the option's key.
+        """
+        return _placed(self.source, self.laid, fault, parsed(fault.path))
+
+    def located(self, error: DesignError) -> list[Fault]:
+        """All faults of an error, each located."""
+        return [self.locate(fault) for fault in error.faults]
+
+
+def read(path: pathlib.Path, option: str | None = None) -> DesignFile:
+    """Read a design file.
+
+    path    : the file
+    option  : name of the option to lay over it; None or "base" for the design as it stands
+    raises  : DesignError with every fault that can be judged without geometry, in the design and in all its options
+    """
+    return read_from(read_source(path), option)
+
+
+def read_text(text: str, name: str = "design.toml", option: str | None = None) -> DesignFile:
+    """Read a design from a text, as `read` does. name : stands for a file's name in faults."""
+    return read_from(Source(name, decoded(text.encode("utf-8", "surrogatepass"), name)), option)
+
+
+def read_from(source: Source, option: str | None = None) -> DesignFile:
+    """Read a design from a source, as `read` does."""
+    raw = tables(source)
+    option = None if option == BASE else option
+    names = option_names(raw)
+    faults = list(_option_faults(raw, source))
+    verdicts: dict[str | None, tuple[Laid, Verdict]] = {}
+    for name in (None, *names):
+        try:
+            laid = lay(raw, name)
+        except DesignError as error:
+            faults += [source.place(fault, parsed(fault.path)) for fault in error.faults]
+        else:
+            verdicts[name] = laid, judge(laid)
+    faults += _all_faults(source, verdicts)
+    if option is not None and option not in names:
+        faults += _no_option(source, raw, option)
+    if faults:
+        raise DesignError(_in_order(faults))
+    laid, verdict = verdicts[option]
+    assert verdict.design is not None
+    return DesignFile(verdict.design, option, names, source, laid)
+
+
+def _option_faults(raw: dict[str, Any], source: Source) -> list[Fault]:
+    options = raw.get("option", {})
+    if not isinstance(options, dict):
+        return [
+            source.place(Fault("option", str(options), "is not a table", "options by name, [option.NAME]"), ("option",))
+        ]
+    bad = [name for name in options if not name_is_good(name) or name == BASE]
+    allowed = f'{ALLOWED}; "{BASE}" is the design itself'
+    paths: list[KeyPath] = [("option", name) for name in bad]
+    return [source.place(Fault(written(path), "", "is no name for an option", allowed), path) for path in paths]
+
+
+def _all_faults(source: Source, verdicts: dict[str | None, tuple[Laid, Verdict]]) -> list[Fault]:
+    """The design's faults, and those that each option adds."""
+    faults: list[Fault] = []
+    base = {(path, fault.wrong) for path, fault in verdicts[None][1].faults}
+    for name, (laid, verdict) in verdicts.items():
+        for path, fault in verdict.faults:
+            if name is None:
+                faults.append(source.place(fault, path))
+            elif (path, fault.wrong) not in base:
+                placed = _placed(source, laid, fault, path)
+                with_option = replace(placed, wrong=f'{placed.wrong} (with option "{name}")')
+                faults.append(with_option if laid.source(path) == path else placed)
+    return faults
+
+
+def _placed(source: Source, laid: Laid, fault: Fault, path: KeyPath) -> Fault:
+    there = laid.source(path)
+    return source.place(fault if there == path else replace(fault, path=written(there)), there)
+
+
+def _no_option(source: Source, raw: dict[str, Any], name: str) -> list[Fault]:
+    try:
+        lay(raw, name)
+    except DesignError as error:
+        return [replace(fault, path="").at(source.name, None) for fault in error.faults]
+    return []
+
+
+def _in_order(faults: list[Fault]) -> list[Fault]:
+    """Faults in the order of the file's lines, none twice."""
+    return sorted(dict.fromkeys(faults), key=lambda fault: fault.line or 0)

@@ -1,0 +1,25 @@
+"""Rules between the values of a design. Each speaks over whatever could be read, and is silent about the rest."""
+
+from __future__ import annotations
+
+from geomgen.design.rules.along import along
+from geomgen.design.rules.blade import runs, spars
+from geomgen.design.rules.fittings import fittings, glue
+from geomgen.design.rules.hub import hub
+from geomgen.design.rules.names import names
+from geomgen.design.rules.pitch import pitch
+from geomgen.design.rules.rotor import duty, rotor
+from geomgen.design.rules.stocks import kerfs, materials, stocks, used
+from geomgen.design.rules.tools import guarded
+from geomgen.design.rules.wires import channels, wires
+from geomgen.design.schema.design import Design
+from geomgen.errors import Fault
+
+RULES = (
+    rotor, duty, names, along, runs, spars, channels, wires, pitch, hub, fittings, glue, stocks, materials, used, kerfs,
+)  # fmt: skip
+
+
+def rule_faults(design: Design) -> tuple[Fault, ...]:
+    """Every fault that a rule finds in a design, which may have gaps."""
+    return tuple(guarded(*(rule(design) for rule in RULES)))

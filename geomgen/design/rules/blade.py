@@ -1,0 +1,114 @@
+"""Rules of ribs, skins and spars."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from geomgen.design.keypath import KeyPath
+from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, mm, r_of
+from geomgen.design.schema.blade import Channel, Ribs, Skin, Spar
+from geomgen.design.schema.design import Design
+
+MOST_RIBS = 2000  # in one run
+Run = Ribs | Skin | Spar | Channel
+
+
+def runs(design: Design) -> Faults:
+    """Runs of ribs, skins, spars and channels lie within the blade; runs of one kind don't overlap."""
+    for kind in ("ribs", "skin", "spar", "channel"):
+        yield from guarded(_runs_of(design, kind))
+    yield from guarded(_overlaps(design, "ribs"), _overlaps(design, "skin"), _ribs(design))
+
+
+def _runs_of(design: Design, kind: str) -> Faults:
+    for name, run in getattr(design.blade, kind).items():
+        path = ("blade", kind, name)
+        yield from guarded(
+            _place(design, (*path, "from"), run, "from_"),
+            _place(design, (*path, "to"), run, "to"),
+            _within(design, path, run),
+        )
+
+
+def _place(design: Design, path: KeyPath, run: Run, end: str) -> Faults:
+    yield from known_place(design, path, getattr(run, end))
+
+
+def _within(design: Design, path: KeyPath, run: Run) -> Faults:
+    begin, end, root, radius = r_of(design, run.from_), r_of(design, run.to), design.rotor.root, design.rotor.radius
+    if end <= begin + EXACT:
+        yield fault((*path, "to"), f"ends at r {mm(design, end)}, before it begins", f"more than {mm(design, begin)}")
+    if end > radius + EXACT:
+        yield fault((*path, "to"), f"ends at r {mm(design, end)}, beyond the tip", f"at most {mm(design, radius)}")
+    if begin < root - EXACT and path[1] != "spar":
+        yield fault(
+            (*path, "from"), f"begins at r {mm(design, begin)}, before the root", f"at least {mm(design, root)}"
+        )
+
+
+def _overlaps(design: Design, kind: str) -> Faults:
+    tables = getattr(design.blade, kind)
+    ends = sorted((r_of(design, run.from_), r_of(design, run.to), name) for name, run in tables.items())
+    for (_, end, before), (begin, _, name) in pairwise(ends):
+        if begin < end - EXACT:
+            wrong = f"begins at r {mm(design, begin)}, inside [blade.{kind}.{before}], which ends at {mm(design, end)}"
+            yield fault(("blade", kind, name, "from"), wrong, f"at least {mm(design, end)}")
+
+
+def _ribs(design: Design) -> Faults:
+    path: KeyPath = ("blade", "ribs")
+    yield from guarded(*(_count(design, (*path, name), run) for name, run in design.blade.ribs.items()))
+    if not design.blade.ribs:
+        yield fault(path, "there are no ribs", "at least one run, which begins at the root")
+        return
+    first = min(r_of(design, run.from_) for run in design.blade.ribs.values())
+    if first > design.rotor.root + EXACT:
+        wrong = f"the first rib stands at r {mm(design, first)}, not at the root"
+        yield fault(path, wrong, remedy='the turning cap is fixed to a rib at the root: let one run have from = "root"')
+
+
+def _count(design: Design, path: KeyPath, run: Ribs) -> Faults:
+    length = r_of(design, run.to) - r_of(design, run.from_)
+    if length / run.every > MOST_RIBS:
+        wrong = f"makes {length / run.every:.0f} ribs of this run"
+        yield fault((*path, "every"), wrong, f"at most {MOST_RIBS}: {mm(design, length / MOST_RIBS)} or more")
+
+
+def spars(design: Design) -> Faults:
+    """One round spar on the feather axis, held by the hub; the others with a place in the chord."""
+    path: KeyPath = ("blade", "spar")
+    spars = design.blade.spar
+    yield from guarded(*(_route((*path, name), spar) for name, spar in spars.items()))
+    main = [name for name, spar in spars.items() if spar.on is not None]
+    if not main:
+        yield fault(path, "no spar lies on the feather axis", remedy='give the main spar on = "feather axis"')
+    for name in main[1:]:
+        wrong = f"[blade.spar.{main[0]}] lies on the feather axis already"
+        yield fault((*path, name, "on"), wrong, "one spar on the feather axis", "give this one a chord instead")
+    yield from guarded(*(_main(design, (*path, name), spars[name]) for name in main))
+
+
+def _route(path: KeyPath, spar: Spar) -> Faults:
+    if spar.on is None and spar.chord is None:
+        remedy = 'give chord = 0.6, or on = "feather axis" to the main spar'
+        yield fault((*path, "chord"), "the spar has no place in the chord", remedy=remedy)
+    if spar.on is not None:
+        for key in ("chord", "height"):
+            if key in spar.model_fields_set:
+                yield fault(
+                    (*path, key), "has no meaning for a spar on the feather axis", remedy=f"leave out {key}, or on"
+                )
+
+
+def _main(design: Design, path: KeyPath, spar: Spar) -> Faults:
+    stock = design.stock.get(spar.stock)
+    if stock is not None and stock.kind == "length" and not stock.round:
+        wrong = "the spar on the feather axis turns in the hub: it must be round"
+        yield fault((*path, "stock"), wrong, "a tube or rod, with outside = ...")
+    begin, root, end = r_of(design, spar.from_), design.rotor.root, r_of(design, spar.to)
+    if begin >= root - EXACT:
+        wrong = f"begins at r {mm(design, begin)}: the hub has nothing to hold"
+        yield fault((*path, "from"), wrong, f"less than the root, {mm(design, root)}", "let it reach into the hub")
+    elif end <= root + EXACT:
+        wrong = f"ends at r {mm(design, end)}: the blade has nothing to hold on to"
+        yield fault((*path, "to"), wrong, f"more than the root, {mm(design, root)}")

@@ -1,0 +1,61 @@
+"""Rules of bought things and glue."""
+
+from __future__ import annotations
+
+from geomgen.design.keypath import KeyPath
+from geomgen.design.near import near
+from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, mm, r_of
+from geomgen.design.schema.design import Design
+from geomgen.design.schema.outfit import Fitting
+from geomgen.design.schema.place import NAMED_PLACES
+from geomgen.materials import catalogue
+
+
+def fittings(design: Design) -> Faults:
+    """Each fitting has a place on the blade or the hub, and only the keys that mean something there."""
+    for name, fitting in design.fitting.items():
+        path: KeyPath = ("fitting", name)
+        yield from guarded(_at(design, path, fitting), _keys(path, fitting), _height(path, fitting))
+
+
+def _at(design: Design, path: KeyPath, fitting: Fitting) -> Faults:
+    place = fitting.at
+    if place.name is not None and place.name not in NAMED_PLACES:
+        allowed = f"a length, a share of the radius, or {', '.join(NAMED_PLACES)}"
+        yield fault((*path, "at"), "is no place for a fitting", allowed)
+        return
+    r, root, radius = r_of(design, place), design.rotor.root, design.rotor.radius
+    if fitting.on == "hub" and r > root + EXACT:
+        yield fault((*path, "at"), "lies beyond the hub", f"at most the root, {mm(design, root)}", 'or on = "blade"')
+    if fitting.on == "blade" and r > radius + EXACT:
+        yield fault((*path, "at"), f"r {mm(design, r)} lies beyond the tip", f"at most {mm(design, radius)}")
+    if fitting.on == "blade" and fitting.rib and r < root - EXACT:
+        yield fault((*path, "at"), f"a rib can't stand at r {mm(design, r)}", f"at least the root, {mm(design, root)}")
+
+
+def _keys(path: KeyPath, fitting: Fitting) -> Faults:
+    if fitting.on == "hub" and fitting.chord is not None:
+        yield fault((*path, "chord"), "has no meaning on the hub", remedy="say where by at, azimuth and height")
+    if fitting.on == "hub" and fitting.rib:
+        yield fault((*path, "rib"), "there are no ribs in the hub", remedy='leave it out, or on = "blade"')
+    if fitting.on == "blade" and fitting.azimuth is not None:
+        yield fault((*path, "azimuth"), "has no meaning on a blade", remedy="say where by at, chord and height")
+
+
+def _height(path: KeyPath, fitting: Fitting) -> Faults:
+    if fitting.on == "hub" and isinstance(fitting.height, str):
+        yield fault((*path, "height"), "has no meaning on the hub", "a length above the hub's floor")
+
+
+def glue(design: Design) -> Faults:
+    """Glue is given in one way."""
+    if design.glue is None:
+        return
+    given = [key for key in ("kind", "coverage", "mass") if getattr(design.glue, key) is not None]
+    if len(given) != 1:
+        wrong = f"says {' and '.join(given)} at once" if given else "doesn't say which glue, or how much"
+        yield fault(("glue",), wrong, "exactly one of kind, coverage, mass")
+    kind = design.glue.kind
+    if kind is not None and kind not in catalogue.glue_names():
+        allowed = f"a coverage or mass of your own, or one of: {'; '.join(catalogue.glue_names())}"
+        yield fault(("glue", "kind"), "is not in the catalogue", allowed, near(kind, catalogue.glue_names()))

@@ -1,0 +1,56 @@
+"""Rules of [pitch]."""
+
+from __future__ import annotations
+
+from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, mm, r_of
+from geomgen.design.schema.design import Design
+
+MOST_HOLES = 200
+_WHOLE = 1e-6  # a share of a step
+
+
+def pitch(design: Design) -> Faults:
+    """A range of whole steps, with the pitch to fly at on one of them."""
+    yield from guarded(_range(design), _steps(design), _set(design), _zero(design))
+
+
+def _range(design: Design) -> Faults:
+    low, high = design.pitch.range
+    if high < low:
+        yield fault(("pitch", "range"), "goes from high to low", f'["{high:g} deg", "{low:g} deg"]')
+
+
+def _steps(design: Design) -> Faults:
+    (low, high), step = design.pitch.range, design.pitch.step
+    if step <= 0:
+        yield fault(("pitch", "step"), "is no step", "more than 0 deg")
+        return
+    steps = (high - low) / step
+    if steps > MOST_HOLES:
+        yield fault(("pitch", "step"), f"makes {steps:.0f} settings", f"at most {MOST_HOLES}")
+    elif steps >= 0 and abs(steps - round(steps)) > _WHOLE:
+        near = max(1, round(steps))
+        wrong = f"the range of {high - low:g} deg is {steps:.3g} steps, not a whole number"
+        yield fault(("pitch", "step"), wrong, remedy=f"write a step of {(high - low) / near:.6g} deg, or another range")
+
+
+def _set(design: Design) -> Faults:
+    (low, high), chosen = design.pitch.range, design.pitch.set
+    if high < low:
+        return
+    if not low - _WHOLE <= chosen <= high + _WHOLE:
+        yield fault(("pitch", "set"), "lies outside the range", f"from {low:g} to {high:g} deg")
+        return
+    step = design.pitch.step
+    if step > 0 and abs((chosen - low) / step - round((chosen - low) / step)) > _WHOLE:
+        below = low + (chosen - low) // step * step
+        yield fault(("pitch", "set"), "has no hole", f"{below:g} or {min(below + step, high):g} deg are the nearest")
+
+
+def _zero(design: Design) -> Faults:
+    place = design.pitch.zero_at
+    yield from known_place(design, ("pitch", "zero_at"), place)
+    r, root, radius = r_of(design, place), design.rotor.root, design.rotor.radius
+    if not root - EXACT <= r <= radius + EXACT:
+        allowed = f"from {mm(design, root)} to {mm(design, radius)}"
+        yield fault(("pitch", "zero_at"), f"r {mm(design, r)} is not on the blade", allowed)

@@ -1,0 +1,127 @@
+"""Rules of [stock.*], and of the parts that name a stock."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+from geomgen.design.keypath import KeyPath
+from geomgen.design.near import near
+from geomgen.design.rules.tools import Faults, fault, guarded, known, mm
+from geomgen.design.schema.blade import Ribs, Skin, Spar
+from geomgen.design.schema.design import Design
+from geomgen.design.schema.hub import Cap
+from geomgen.design.schema.stock import LengthStock, SheetStock, Stock, VolumeStock
+from geomgen.design.schema.table import Table
+from geomgen.materials import catalogue
+
+Kinds = tuple[type[Table], ...]
+
+_SAME = 0.02  # two thicknesses closer than this are one: 1/8 in and 3.18 mm [mm]
+
+
+def stocks(design: Design) -> Faults:
+    """Each stock has one shape and one word on its mass."""
+    for name, stock in design.stock.items():
+        yield from guarded(_shape(design, ("stock", name), stock), _weight(("stock", name), stock))
+
+
+def _shape(design: Design, path: KeyPath, stock: Stock) -> Faults:
+    if not isinstance(stock, LengthStock):
+        return
+    flat = stock.width is not None or stock.height is not None
+    if stock.round and flat:
+        yield fault(path, "is round and flat at once", "outside (and inside), or width and height")
+    elif flat and (stock.width is None or stock.height is None):
+        yield fault(path, "has only one of width and height", "both, or outside")
+    elif not flat and stock.outside is None:
+        yield fault(path, "has no section", "outside (and inside) for a tube or rod, width and height for a strip")
+    if stock.inside is not None and stock.outside is not None and stock.inside >= stock.outside:
+        yield fault((*path, "inside"), "leaves no wall", f"less than the outside, {mm(design, stock.outside)}")
+
+
+def _weight(path: KeyPath, stock: Stock) -> Faults:
+    own = "areal" if isinstance(stock, SheetStock) else "linear"
+    if isinstance(stock, SheetStock | LengthStock) and getattr(stock, own) is not None and stock.density is not None:
+        yield fault((*path, own), "stands beside density: which is it?", remedy=f"leave out {own} or density")
+
+
+def materials(design: Design) -> Faults:
+    """A stock without a figure of its own is made of something in the catalogue."""
+    yield from guarded(*(_material(("stock", name), stock) for name, stock in design.stock.items()))
+
+
+def _material(path: KeyPath, stock: Stock) -> Faults:
+    if stock.kind == "piece" or any(getattr(stock, key, None) is not None for key in ("density", "areal", "linear")):
+        return
+    if stock.of not in catalogue.names():
+        wrong = "is not in the catalogue, and the stock has no density of its own"
+        remedy = near(stock.of, catalogue.names())
+        yield fault((*path, "of"), wrong, "" if remedy else _all(catalogue.names()), remedy)
+
+
+def _all(names: tuple[str, ...]) -> str:
+    return f"a density, or one of: {'; '.join(names)}"
+
+
+def used(design: Design) -> Faults:
+    """What a part is made of is there, and of a kind it can be made from."""
+    runs = (("ribs", SheetStock, "ribs are"), ("skin", SheetStock, "a skin is"), ("spar", LengthStock, "a spar is"))
+    yield from guarded(*(_runs(design, *run) for run in runs), _pin(design), _hub(design))
+    yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"))
+
+
+def _fits(design: Design, path: KeyPath, stock: str, kinds: Kinds, what: str) -> Faults:
+    yield from known((*path, "stock"), stock, design.stock, "stock")
+    if stock in design.stock and not isinstance(design.stock[stock], kinds):
+        allowed = f'kind = "{_kind(kinds)}"'
+        yield fault(
+            (*path, "stock"), f'[stock.{stock}] is of kind "{design.stock[stock].kind}"', f"{what} made of {allowed}"
+        )
+
+
+def _kind(kinds: Kinds) -> str:
+    return '" or "'.join(get_args(kind.model_fields["kind"].annotation)[0] for kind in kinds)
+
+
+def _runs(design: Design, table: str, kind: type[Table], what: str) -> Faults:
+    for name, run in getattr(design.blade, table).items():
+        yield from guarded(_run(design, ("blade", table, name), run, (kind,), what))
+
+
+def _run(design: Design, path: KeyPath, run: Ribs | Skin | Spar, kinds: Kinds, what: str) -> Faults:
+    yield from _fits(design, path, run.stock, kinds, what)
+
+
+def _hub(design: Design) -> Faults:
+    yield from _fits(design, ("hub",), design.hub.stock, (VolumeStock,), "a printed hub is")
+
+
+def _cap(design: Design, cap: str) -> Faults:
+    table: Cap = getattr(design.pitch, cap)
+    yield from _fits(design, ("pitch", cap), table.stock, (VolumeStock, SheetStock), "a cap is")
+    stock = design.stock.get(table.stock)
+    if isinstance(stock, SheetStock) and abs(stock.thickness - table.thickness) > _SAME:
+        wrong = f"[stock.{table.stock}] is {mm(design, stock.thickness)} thick"
+        yield fault(("pitch", cap, "thickness"), wrong, remedy="write that, or take another stock")
+
+
+def _pin(design: Design) -> Faults:
+    pin, path = design.pitch.pin, ("pitch", "pin")
+    yield from _fits(design, path, pin.stock, (LengthStock,), "pins are")
+    stock = design.stock.get(pin.stock)
+    if isinstance(stock, LengthStock) and (stock.outside is None or abs(stock.outside - pin.diameter) > _SAME):
+        what = f"{mm(design, stock.outside)} thick" if stock.outside is not None else "not round"
+        yield fault(
+            (*path, "stock"), f"[stock.{pin.stock}] is {what}", f"a rod of the pin's {mm(design, pin.diameter)}"
+        )
+
+
+def kerfs(design: Design) -> Faults:
+    """Each kerf is that of a sheet."""
+    for name in design.laser.kerf:
+        path: KeyPath = ("laser", "kerf", name)
+        if name not in design.stock:
+            sheets = [key for key, stock in design.stock.items() if stock.kind == "sheet"]
+            yield fault(path, f"there is no [stock.{name}]", f"sheets here: {', '.join(sheets)}", near(name, sheets))
+        elif design.stock[name].kind != "sheet":
+            yield fault(path, f"[stock.{name}] is no sheet", "stocks that the laser cuts")

@@ -1,0 +1,56 @@
+"""The whole design, as its file has it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from geomgen.design.schema.blade import Blade
+from geomgen.design.schema.hub import Pitch, PrintedHub
+from geomgen.design.schema.outfit import Fitting, Glue, Laser, Printer, Wire
+from geomgen.design.schema.place import Place
+from geomgen.design.schema.rotor import Duty, Rotor
+from geomgen.design.schema.stock import Stock
+from geomgen.design.schema.table import Table
+from geomgen.design.schema.values import Words
+
+
+class Design(Table):
+    """One design, checked. Attribute names are the file's keys; lengths [mm], angles [deg], masses [g]."""
+
+    schema_: Literal[1] = Field(alias="schema", description="version of these keys", examples=[1])
+    title: Words = Field(description="what it is called", examples=["My first rotor"])
+    units: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
+        None, description="what a bare length means; left out: every length carries its unit", examples=["mm"]
+    )
+    rotor: Rotor = Field(description="the rotor as a whole")
+    duty: Duty = Field(description="what it is for")
+    blade: Blade = Field(description="one blade; all are alike")
+    pitch: Pitch = Field(description="how pitch is set and locked")
+    hub: PrintedHub = Field(description="the hub")
+    wire: dict[str, Wire] = Field(default_factory=dict, description="wires along a blade, by name")
+    fitting: dict[str, Fitting] = Field(default_factory=dict, description="bought things, by name")
+    glue: Glue | None = Field(None, description="glue")
+    laser: Laser = Field(default_factory=Laser, description="your laser")
+    printer: Printer = Field(default_factory=Printer, description="your printer")
+    stock: dict[str, Stock] = Field(description="what parts are made of, by name")
+
+    def r(self, place: Place) -> float:
+        """The r of a place.
+
+        place   : as written in the design; its name, if any, exists (the rules see to that)
+        returns : distance from the rotor axis [mm]
+        """
+        if place.mm is not None:
+            return place.mm
+        if place.share is not None:
+            return place.share * self.rotor.radius
+        if place.name in ("root", "tip", "hub"):
+            return {"root": self.rotor.root, "tip": self.rotor.radius, "hub": self.hub.bay.radius}[place.name]
+        return self.r(self.fitting[place.name or ""].at)
+
+    @property
+    def main_spar(self) -> str:
+        """Name of the one spar on the feather axis."""
+        return next(name for name, spar in self.blade.spar.items() if spar.on is not None)

@@ -1,0 +1,78 @@
+"""[stock.*]: what parts are made of, in four kinds, by how it is sold."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Discriminator, Field, Tag, WrapValidator
+
+from geomgen.design.schema.table import Table, leave_gap
+from geomgen.design.schema.values import Areal, Density, LinearSpread, Mass, Share, Size, Solidity, Words
+
+TAG = "kind "  # begins the mark that pydantic puts into the place of a fault, to tell it from a key
+
+
+class VolumeStock(Table):
+    """Sold by volume or weight: filament, resin, block. density [kg/m3], solid [-]."""
+
+    kind: Literal["volume"]
+    of: Words = Field(description="material, a name in the catalogue", examples=["PETG, printed"])
+    density: Density | None = Field(None, description="your own density; left out: the catalogue's")
+    solid: Solidity = Field(
+        1.0, description="printed mass over solid mass, at your walls and infill", examples=["45 %"]
+    )
+
+
+class SheetStock(Table):
+    """Sold as sheet. [mm], areal [g/m2], density [kg/m3]."""
+
+    kind: Literal["sheet"]
+    of: Words = Field(description="material, a name in the catalogue", examples=["balsa"])
+    thickness: Size = Field(description="thickness of the sheet", examples=["3 mm"])
+    size: tuple[Size, Size] | None = Field(None, description="[length, width] of one sheet", examples=[[1000, 100]])
+    grain: Literal["long", "across"] | None = Field(None, description="grain along the sheet's length, or across it")
+    areal: Areal | None = Field(None, description="your own mass per area; not beside `density`")
+    density: Density | None = Field(None, description="your own density; left out: the catalogue's")
+
+
+class LengthStock(Table):
+    """Sold by length: round (outside, inside) or flat (width, height). [mm], linear [g/m], density [kg/m3]."""
+
+    kind: Literal["length"]
+    of: Words = Field(description="material, a name in the catalogue", examples=["carbon tube"])
+    outside: Size | None = Field(None, description="outside diameter of a tube or rod", examples=["10 mm"])
+    inside: Size | None = Field(None, description="inside diameter of a tube", examples=["8 mm"])
+    width: Size | None = Field(None, description="of a strip: along the chord", examples=["3 mm"])
+    height: Size | None = Field(None, description="of a strip: across the chord", examples=["6 mm"])
+    length: Size | None = Field(None, description="length of one piece as sold", examples=["1 m"])
+    linear: LinearSpread | None = Field(None, description="your own mass per length; not beside `density`")
+    density: Density | None = Field(None, description="your own density; left out: the catalogue's")
+
+    @property
+    def round(self) -> bool:
+        """Whether it is a tube or rod."""
+        return self.outside is not None
+
+
+class PieceStock(Table):
+    """Sold by the piece. mass [g]."""
+
+    kind: Literal["piece"]
+    of: Words | None = Field(None, description="what it is")
+    mass: Mass = Field(description="mass of one", examples=["3 g"])
+    plus_minus: Share = Field(0.0, description="how far the mass may be out", examples=["10 %"])
+
+
+def _tag(value: Any) -> str | None:
+    kind = value.get("kind") if isinstance(value, dict) else getattr(value, "kind", None)
+    return f"{TAG}{kind}" if isinstance(kind, str) else None
+
+
+Stock = Annotated[
+    Annotated[VolumeStock, Tag(f"{TAG}volume")]
+    | Annotated[SheetStock, Tag(f"{TAG}sheet")]
+    | Annotated[LengthStock, Tag(f"{TAG}length")]
+    | Annotated[PieceStock, Tag(f"{TAG}piece")],
+    Discriminator(_tag),
+    WrapValidator(leave_gap),
+]

@@ -1,0 +1,132 @@
+"""The kinds of value a key may hold. Each reads text or a bare number into house units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal, NamedTuple
+
+from pydantic import BeforeValidator, Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from geomgen import units
+from geomgen.design.schema.table import Reading
+from geomgen.units import Kind, UnitError
+
+
+def refuse(wrong: str, allowed: str = "", remedy: str = "") -> PydanticCustomError:
+    """The error that a value's reader raises; `faults.py` turns it into a `Fault`."""
+    return PydanticCustomError("refused", "{wrong}", {"wrong": wrong, "allowed": allowed, "remedy": remedy})
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """Reads one quantity into its house unit and holds it within bounds.
+
+    kind      : kind of quantity
+    low, high : bounds [house unit]; `above` leaves `low` itself out
+    """
+
+    kind: Kind
+    low: float
+    high: float
+    above: bool = False
+
+    def read(self, value: Any, info: ValidationInfo) -> float:
+        """The quantity in its house unit; raises the error of `refuse`."""
+        try:
+            number = units.read(value, self.kind, self.bare(info))
+        except UnitError as error:
+            raise refuse(error.wrong, error.allowed, error.remedy) from None
+        if number < self.low or number > self.high or (self.above and number <= self.low):
+            raise refuse("is out of bounds", self.bounds(self.bare(info)))
+        return number
+
+    def bare(self, info: ValidationInfo) -> str | None:
+        """The unit of a bare number; None where it must carry one."""
+        if self.kind is units.LENGTH:
+            return Reading.of(info).bare
+        return {units.SPEED.name: "rpm", units.SHARE.name: ""}.get(self.kind.name)
+
+    def bounds(self, unit: str | None = None) -> str:
+        """What is allowed, in words."""
+        low, high = (units.shown(x, self.kind, unit or self.kind.house) for x in (self.low, self.high))
+        return f"{'more than' if self.above else 'from'} {low} {'up ' if self.above else ''}to {high}"
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.with_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        bare = self.kind in (units.LENGTH, units.SPEED, units.SHARE)
+        words = f"{self.kind.name} in {', '.join(self.kind.units)}: {self.bounds()}"
+        return {"type": ["string", "number"] if bare else "string", "examples": [self.kind.example], "title": words}
+
+
+_FAR = 100_000.0  # no length in a design is longer [mm]
+Length = Annotated[float, Quantity(units.LENGTH, -_FAR, _FAR)]
+Distance = Annotated[float, Quantity(units.LENGTH, 0, _FAR)]
+Size = Annotated[float, Quantity(units.LENGTH, 0.01, _FAR)]
+Altitude = Annotated[float, Quantity(units.LENGTH, -500e3, 9000e3)]
+Angle = Annotated[float, Quantity(units.ANGLE, -360, 360)]
+SmallAngle = Annotated[float, Quantity(units.ANGLE, -45, 45)]
+Mass = Annotated[float, Quantity(units.MASS, 0, 1e6)]
+Linear = Annotated[float, Quantity(units.LINEAR, 0, 1e6)]
+Rpm = Annotated[float, Quantity(units.SPEED, 0, 100_000, above=True)]
+Temperature = Annotated[float, Quantity(units.TEMPERATURE, -60, 60)]
+Share = Annotated[float, Quantity(units.SHARE, 0, 1)]
+ChordPlace = Annotated[float, Quantity(units.SHARE, -2, 3)]
+Solidity = Annotated[float, Quantity(units.SHARE, 0, 1, above=True)]
+Times = Annotated[float, Quantity(units.SHARE, 0, 10)]
+LiftCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
+Count = Annotated[int, Field(strict=True, ge=1, le=1000)]
+Words = Annotated[str, Field(strict=True, min_length=1, max_length=200)]
+Flag = Annotated[bool, Field(strict=True)]
+Screw = Literal["M2", "M2.5", "M3", "M4", "M5", "M6", "M8"]
+Colour = Literal["red", "yellow", "green", "cyan", "blue", "magenta", "black", "grey"]
+
+
+class Spread(NamedTuple):
+    """A figure as (low, typical, high), all in one house unit; one value given stands for all three."""
+
+    low: float
+    typical: float
+    high: float
+
+
+@dataclass(frozen=True)
+class SpreadOf:
+    """Reads one value, or [low, typical, high], into a `Spread`."""
+
+    quantity: Quantity
+
+    def read(self, value: Any, info: ValidationInfo) -> Spread:
+        """The spread in its house unit; raises the error of `refuse`."""
+        if not isinstance(value, list):
+            return Spread(*[self.quantity.read(value, info)] * 3)
+        if len(value) != 3:
+            raise refuse(f"has {len(value)} values", "one value, or three: [low, typical, high]")
+        spread = Spread(*(self.quantity.read(item, info) for item in value))
+        if not spread.low <= spread.typical <= spread.high:
+            raise refuse("is not in order", "[low, typical, high], each at least the one before")
+        return spread
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.with_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        one = self.quantity.__get_pydantic_json_schema__(schema, handler)
+        return {"anyOf": [one, {"type": "array", "items": one, "minItems": 3, "maxItems": 3}]}
+
+
+Density = Annotated[Spread, SpreadOf(Quantity(units.DENSITY, 0, 30_000, above=True))]
+Areal = Annotated[Spread, SpreadOf(Quantity(units.AREAL, 0, 1e6, above=True))]
+LinearSpread = Annotated[Spread, SpreadOf(Quantity(units.LINEAR, 0, 1e6, above=True))]
+
+
+def _twice(value: Any) -> Any:
+    return value if isinstance(value, list) else [value, value]
+
+
+def at_both_ends(one: Any) -> BeforeValidator:
+    """Reads one value, or [at from, at to], into a pair. one : the kind of value."""
+    pair = Annotated[list[one], Field(min_length=2, max_length=2)]
+    return BeforeValidator(_twice, json_schema_input_type=one | pair)

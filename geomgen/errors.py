@@ -1,0 +1,61 @@
+"""One family of errors: each says where, what stands there, what is wrong, and what would do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong, told so that a maker can mend it.
+
+    path    : key path in the design file, "blade.channel.power.diameter"; "" for a whole file
+    value   : what stands there, as the maker would write it; "" where nothing does
+    wrong   : what is wrong, with figures and units
+    allowed : what is allowed; "" where `wrong` says it
+    remedy  : what would do; "" where `allowed` says it
+    file    : file name as the maker gave it; "" until the rim knows it
+    line    : line in that file, from 1; None until the rim knows it
+    """
+
+    path: str
+    value: str
+    wrong: str
+    allowed: str = ""
+    remedy: str = ""
+    file: str = ""
+    line: int | None = None
+
+    def at(self, file: str, line: int | None) -> Fault:
+        """The same fault, with its file and line."""
+        return replace(self, file=file, line=line)
+
+    def __str__(self) -> str:
+        where = self.file + (f":{self.line}" if self.line is not None else "")
+        subject = f"{self.path} = {self.value}" if self.path and self.value else self.path or self.value
+        head = " ".join(part for part in (where, subject) if part)
+        tail = "; ".join(part for part in (self.wrong, self.allowed, self.remedy) if part)
+        return f"{head}: {tail}" if head else tail
+
+
+class GeomgenError(Exception):
+    """Something the maker can mend. Carries every fault found, never only the first."""
+
+    exit_status = 1
+
+    def __init__(self, faults: Fault | Iterable[Fault]) -> None:
+        self.faults: tuple[Fault, ...] = (faults,) if isinstance(faults, Fault) else tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class DesignError(GeomgenError):
+    """A value or a file is at fault; judged without geometry."""
+
+    exit_status = 2
+
+
+class MakeError(GeomgenError):
+    """A part can't be made as asked; judged by geometry."""
+
+    exit_status = 3

@@ -1,0 +1,63 @@
+"""The air a rotor turns in: the standard atmosphere, and a day warmer or colder than standard."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geomgen.errors import DesignError, Fault
+
+GRAVITY_M_S2 = 9.80665
+_SEA_LEVEL_K, _SEA_LEVEL_PA = 288.15, 101_325.0
+_LAPSE_K_M = 0.0065
+_GAS_CONSTANT = 287.05287
+_EARTH_RADIUS_M = 6_356_766.0
+_FREEZING_K = 273.15
+_LOWEST_M, _HIGHEST_M = -500.0, 11_000.0
+
+
+@dataclass(frozen=True)
+class Air:
+    """Air at one place.
+
+    temperature_k  : temperature [K]
+    pressure_pa    : pressure [Pa]
+    density_kg_m3  : density [kg/m3]
+    """
+
+    temperature_k: float
+    pressure_pa: float
+    density_kg_m3: float
+
+
+def air(height_m: float = 0.0, temperature_deg_c: float | None = None) -> Air:
+    """Air at a height above sea level.
+
+    height_m          : geometric height [m], -500 .. 11 000
+    temperature_deg_c : the day's own temperature [degC]; None = standard. It replaces the standard temperature in
+                        the density; the pressure stays that of the height
+    raises            : DesignError outside the range of heights, or at or below absolute zero
+    source            : U.S. Standard Atmosphere 1976, the same as ISO 2533 below 32 km; dry air
+    """
+    if not _LOWEST_M <= height_m <= _HIGHEST_M:
+        allowed = f"{_LOWEST_M:g} m to {_HIGHEST_M:g} m"
+        raise DesignError(Fault("duty.air.height", f"{height_m:g} m", "outside the lowest layer of air", allowed))
+    standard = standard_air(geopotential_m(height_m))
+    if temperature_deg_c is None:
+        return standard
+    kelvin = temperature_deg_c + _FREEZING_K
+    if not kelvin > 0.0:
+        raise DesignError(Fault("duty.air.temperature", f"{temperature_deg_c:g} degC", "at or below absolute zero"))
+    return Air(kelvin, standard.pressure_pa, standard.pressure_pa / (_GAS_CONSTANT * kelvin))
+
+
+def standard_air(geopotential_height_m: float) -> Air:
+    """Standard air at a geopotential height [m] in the lowest layer, where temperature falls 6.5 K each km."""
+    kelvin = _SEA_LEVEL_K - _LAPSE_K_M * geopotential_height_m
+    exponent = GRAVITY_M_S2 / (_GAS_CONSTANT * _LAPSE_K_M)
+    pascal: float = _SEA_LEVEL_PA * (kelvin / _SEA_LEVEL_K) ** exponent
+    return Air(kelvin, pascal, pascal / (_GAS_CONSTANT * kelvin))
+
+
+def geopotential_m(height_m: float) -> float:
+    """Geopotential height of a geometric one [m]: 1000 m is 999.84 m."""
+    return _EARTH_RADIUS_M * height_m / (_EARTH_RADIUS_M + height_m)

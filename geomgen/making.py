@@ -1,0 +1,121 @@
+"""What `geomgen make` writes: every file's bytes, and what the manifest says of each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from geomgen.craft import Craft
+from geomgen.cutting.dxf import all_dxf, part_dxf
+from geomgen.errors import GeomgenError
+from geomgen.parts.part import Flat, Part
+from geomgen.printing.picture import Shown, picture_png
+from geomgen.printing.stl import stl_bytes
+from geomgen.report.csv_files import mass_csv, parts_csv
+from geomgen.report.plan import plan_view
+from geomgen.report.plan_of import plan_of
+from geomgen.report.rib import rib_picture
+
+Tell = Callable[[str], None]
+BED_MM = 600.0  # width of a row where the design names no laser bed
+
+
+@dataclass
+class Made:
+    """Files on their way to the folder: name -> bytes, and what the manifest says of each."""
+
+    files: dict[str, bytes] = field(default_factory=dict)
+    about: dict[str, dict[str, Any]] = field(default_factory=dict)
+
+    def add(self, name: str, data: bytes, **about: Any) -> None:
+        """One more file."""
+        self.files[name], self.about[name] = data, about
+
+
+def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
+    """Every file of one craft.
+
+    craft  : the craft
+    tell   : told what is being worked on, a few words at a time
+    raises : MakeError where a part can't be made as asked
+    """
+    made = Made()
+    tell(f"ribs: {len(craft.ribs)} outlines")
+    tell("caps")
+    flats = craft.flat_parts
+    tell("hub: its solid and mesh, kept for the next time")
+    solids = craft.solids
+    tell(f"cutting files: {len(flats)}")
+    _cut(craft, made)
+    tell(f"printing files: {len(solids)}")
+    for part in craft.printed_parts:
+        solid = solids[part.name]
+        made.add(
+            f"print/{file_name(part)}.stl",
+            stl_bytes(solid),
+            part=part.name,
+            holds=f"{part.name}, one of {_count(craft, part)}",
+            unit="mm",
+            chordal_error_mm=craft.tol.mesh_mm,
+            volume_mm3=round(solid.volume_mm3, 3),
+        )
+    tell("pictures and lists")
+    _pictures(craft, made)
+    made.add("parts.csv", parts_csv(craft.parts, craft.design.rotor.blades).encode(), holds="every part, how many, of what")
+    made.add("mass.csv", mass_csv(craft.mass).encode(), holds="mass statement", unit="g, mm")
+    return made
+
+
+def file_name(part: Part) -> str:
+    """A part's name as a file name."""
+    return part.name.replace(" ", "_")
+
+
+def _count(craft: Craft, part: Part) -> int:
+    return part.count * (craft.design.rotor.blades if part.on == "blade" else 1)
+
+
+def _cut(craft: Craft, made: Made) -> None:
+    design = craft.design
+    colours, blades = design.laser.colour.model_dump(), design.rotor.blades
+    for part in craft.flat_parts:
+        assert isinstance(part.shape, Flat)
+        about: dict[str, Any] = {
+            "part": part.name,
+            "holds": f"{part.name}, one of {_count(craft, part)}, {part.stock}",
+            "face": part.shape.face,
+            "unit": "mm",
+            "chordal_error_mm": craft.tol.chordal_mm,
+            "kerf_mm": design.laser.kerf.get(part.stock),
+            "kerf_applied_mm": 0.0,
+        }
+        if part.r_mm is not None:
+            about["radius_mm"] = round(part.r_mm, 3)
+        if "chord_mm" in part.facts:
+            about["chord_mm"] = round(part.facts["chord_mm"], 3)
+        made.add(f"cut/{file_name(part)}.dxf", part_dxf(part, colours, blades), **about)
+    width = design.laser.bed[0] if design.laser.bed else BED_MM
+    made.add(
+        "cut/all.dxf",
+        all_dxf(craft.flat_parts, colours, width, blades),
+        holds="every flat part once, side by side",
+        unit="mm",
+        chordal_error_mm=craft.tol.chordal_mm,
+        kerf_applied_mm=0.0,
+    )
+
+
+def _pictures(craft: Craft, made: Made) -> None:
+    unit = craft.design.units or "mm"
+    made.add("pictures/plan.svg", plan_view(plan_of(craft)).encode(), holds="plan view from above")
+    for part in craft.flat_parts:
+        made.add(
+            f"pictures/{file_name(part)}.svg", rib_picture(part, unit).encode(), part=part.name, holds=f"picture of {part.name}"
+        )
+    made.add("pictures/hub.png", hub_picture(craft), holds="hub and caps, drawn apart")
+
+
+def hub_picture(craft: Craft) -> bytes:
+    """PNG of the hub with its caps drawn a little off their seats."""
+    raise GeomgenError([])

@@ -1,0 +1,70 @@
+"""Skins as areas of sheet, taken at half their thickness from tail round the nose to tail."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.rib_places import sheet_mm
+from geomgen.blade.station import Station
+from geomgen.design.schema import Design
+from geomgen.parts.part import Area, Part
+from geomgen.parts.spread import along_r
+from geomgen.parts.under_skin import inside
+
+FloatArray = NDArray[np.float64]
+
+
+def skin_mm(design: Design, r_mm: float) -> float:
+    """Thickness of the skin at a radius: that of the run that covers it, 0 where none does [mm]."""
+    for run in design.blade.skin.values():
+        if design.r(run.from_) - 1e-6 <= r_mm <= design.r(run.to) + 1e-6:
+            return sheet_mm(design, run.stock)
+    return 0.0
+
+
+def skins(design: Design, blade: Blade) -> list[Part]:
+    """One part for each [blade.skin.*] run.
+
+    The area is that of the sheet at half its thickness, which neither stretches nor shrinks much as it bends, from
+    trailing edge round the nose to trailing edge; slopes along the span (some hundredths of a percent) are left out.
+    """
+    parts = []
+    for name, run in design.blade.skin.items():
+        thickness = sheet_mm(design, run.stock)
+        start, end = design.r(run.from_), design.r(run.to)
+        breaks = blade.breaks()
+        breaks = np.unique([start, *breaks[(breaks > start) & (breaks < end)], end])
+
+        def girth(r: float, thickness: float = thickness) -> tuple[float, FloatArray]:
+            station = blade.station(r)
+            length, centre = _girth(station, thickness)
+            return length, station.to_blade(centre)[0]
+
+        area, spread = along_r(breaks, girth)
+        parts.append(
+            Part(
+                name=f"skin {name}",
+                what="skin",
+                stock=run.stock,
+                path=f"blade.skin.{name}",
+                shape=Area(area),
+                on="blade",
+                count=1,
+                spread=spread,
+                notes=("area only; its flat pattern is not drawn yet",),
+            )
+        )
+    return parts
+
+
+def _girth(station: Station, skin_mm: float) -> tuple[float, FloatArray]:
+    """Length of the skin's middle round a section [mm], and its centroid in the station's frame (2,) [mm]."""
+    lengths, moments = 0.0, np.zeros(2)
+    for surface, up in ((station.section.upper, 1), (station.section.lower, -1)):
+        for run in inside(surface, station.chord_mm, skin_mm / 2, up):
+            step = np.einsum("ij,ij->i", np.diff(run.xy, axis=0), (run.tangent[1:] + run.tangent[:-1]) / 2)
+            lengths += float(step.sum())
+            moments += step @ ((run.xy[1:] + run.xy[:-1]) / 2)
+    return lengths, moments / lengths

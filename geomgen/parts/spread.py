@@ -1,0 +1,58 @@
+"""How a long part's mass is shared out along the blade, exact for sums of share, place and radius times chordwise place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+
+_NODES2 = np.array([-1.0, 1.0]) / np.sqrt(3.0)
+_NODES3, _WEIGHTS3 = np.polynomial.legendre.leggauss(3)
+
+
+def point(place: Sequence[float] | FloatArray) -> FloatArray:
+    """(1, 4) the whole share at one place [mm]."""
+    return np.array([[1.0, *place]])
+
+
+def straight(legs: Sequence[tuple[FloatArray, FloatArray]]) -> tuple[float, FloatArray]:
+    """Straight legs of even mass for each mm: total length [mm] and (2n, 4) shares.
+
+    legs : (start (3,), end (3,)) of each leg [mm]
+    Two Gauss points a leg make first and second moments along the leg exact.
+    """
+    rows, total = [], 0.0
+    for start, end in legs:
+        length = float(np.linalg.norm(end - start))
+        total += length
+        middle, half = (start + end) / 2, (end - start) / 2
+        rows += [[length / 2, *(middle + node * half)] for node in _NODES2]
+    spread = np.array(rows)
+    spread[:, 0] /= total
+    return total, spread
+
+
+def along_r(
+    breaks_mm: FloatArray, measure: Callable[[float], tuple[float, FloatArray]], longest_mm: float = 100.0
+) -> tuple[float, FloatArray]:
+    """A measure for each mm of r, summed between breaks: the total, and (n, 4) shares.
+
+    breaks_mm  : (n,) radii between which the measure is smooth [mm], rising
+    measure    : r [mm] -> (measure for each mm of r, its centre (3,) in the blade frame [mm])
+    longest_mm : longest interval for one set of three Gauss points [mm]
+    """
+    rows = []
+    for start, end in zip(breaks_mm[:-1], breaks_mm[1:], strict=True):
+        count = max(1, int(np.ceil((end - start) / longest_mm)))
+        edges = np.linspace(start, end, count + 1)
+        for low, high in zip(edges[:-1], edges[1:], strict=True):
+            for node, weight in zip(_NODES3, _WEIGHTS3, strict=True):
+                amount, centre = measure(float((low + high) / 2 + node * (high - low) / 2))
+                rows.append([amount * weight * (high - low) / 2, *centre])
+    spread = np.array(rows)
+    total = float(spread[:, 0].sum())
+    spread[:, 0] /= total
+    return total, spread

@@ -1,0 +1,158 @@
+"""Smooth curves into few arcs that meet in a tangent, all curves at once.
+
+A pair of arcs over a stretch h of a curve whose curvature changes by k' for each mm strays from it by |k'| h³ / 324:
+so nodes are spaced to share out the integral of |k'|^(1/3), the error is then measured, and the spacing mended by the
+cube root of what was measured, until each curve is within the tolerance with as few arcs as that takes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.plane.biarc import Biarcs, biarcs
+from geomgen.plane.samples import Samples
+from geomgen.tolerances import Tolerances
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.intp]
+
+LEAST_PAIR = 2.2  # shortest stretch for a pair of arcs, over the least edge
+_STRAY = 324.0  # h³ |k'| over the error of a pair of arcs
+_TURN = np.radians(75.0)  # greatest turn of one pair of arcs, where edges may be so short
+_CHECKS = 17  # points at which each pair is held against its curve
+_KEEP = 0.97  # share of the tolerance that may be used at those points
+_AIM = 0.85  # share of the tolerance that the spacing aims at
+_ROUNDS = 20
+
+
+@dataclass(frozen=True, eq=False)
+class Fit:
+    """Nodes of the pairs of arcs found for each curve.
+
+    nodes : for each curve (k,) lengths along `Samples.along`, its ends among them [mm]; empty where none would do
+    worst : (m,) where a try was last farthest from what is asked, as a length along `Samples.along` [mm]
+    """
+
+    nodes: list[FloatArray]
+    worst: FloatArray
+
+
+@dataclass(frozen=True, eq=False)
+class _Spacing:
+    """Pairs of arcs for each mm in each interval of the samples: wanted, least and most, (n - 1,) [1/mm]."""
+
+    wanted: FloatArray
+    least: FloatArray
+    most: FloatArray
+
+    def totals(self, samples: Samples) -> tuple[FloatArray, FloatArray]:
+        """(n,) pairs wanted up to each sample; (m,) on each curve."""
+        total = np.append(0.0, np.cumsum(self.wanted * np.diff(samples.along)))
+        return total, total[samples.last] - total[samples.first]
+
+
+@dataclass(frozen=True, eq=False)
+class _Try:
+    """Pairs of arcs laid over k curves, p pairs in all.
+
+    curve : (k,) which curves
+    count : (k,) pairs on each
+    begin, end : (p,) ends of each pair, lengths along [mm]
+    error : (p,) greatest distance of each pair from its curve [mm]
+    edge  : (p,) the pair's shorter chord [mm]
+    """
+
+    curve: IntArray
+    count: IntArray
+    begin: FloatArray
+    end: FloatArray
+    error: FloatArray
+    edge: FloatArray
+
+
+def fit(samples: Samples, tol: Tolerances) -> Fit:
+    """The fewest pairs of arcs found within `tol.chordal_mm`, without an edge under `tol.least_edge_mm`."""
+    limit, aim = _KEEP * tol.chordal_mm, _AIM * tol.chordal_mm
+    spacing = _first_spacing(samples, aim, LEAST_PAIR * tol.least_edge_mm)
+    most = np.maximum(samples.lengths / (LEAST_PAIR * tol.least_edge_mm), 1.0).astype(np.intp)
+    count = np.clip(np.ceil(spacing.totals(samples)[1]).astype(np.intp), 1, most)
+    nodes: list[FloatArray] = [np.empty(0)] * len(most)
+    worst = np.zeros(len(most))
+    active = np.arange(len(most))
+    for attempt in range(_ROUNDS):
+        trial = _try(samples, spacing, active, count[active])
+        first = np.cumsum(trial.count) - trial.count
+        strain = np.maximum(trial.error / limit, tol.least_edge_mm / trial.edge)  # over 1: not as asked
+        most_strain = np.maximum.reduceat(strain, first)
+        good = most_strain <= 1.0
+        for k in np.flatnonzero(good):
+            pairs = slice(first[k], first[k] + trial.count[k])
+            nodes[active[k]] = np.append(trial.begin[pairs], trial.end[pairs][-1])
+        peak = np.flatnonzero(strain == np.repeat(most_strain, trial.count))
+        peak = peak[np.searchsorted(peak, first)]
+        worst[active] = 0.5 * (trial.begin[peak] + trial.end[peak])
+        spacing = _respaced(samples, spacing, trial, aim, tol.least_edge_mm)
+        wanted = spacing.totals(samples)[1][active]
+        fewer = np.ceil(wanted * (aim / limit) ** (1 / 3)).astype(np.intp)
+        more = np.maximum(np.ceil(wanted).astype(np.intp), trial.count + attempt % 2)
+        found = np.array([len(nodes[k]) > 0 for k in active], dtype=bool)
+        count[active] = np.clip(np.where(good, fewer, more), 1, most[active])
+        active = active[np.where(good, fewer < trial.count, ~found)]
+        if not len(active):
+            break
+    return Fit(nodes, worst)
+
+
+def laid(samples: Samples, nodes: FloatArray, curve: IntArray) -> Biarcs:
+    """Pairs of arcs between neighbours among nodes, wherever both are on one curve.
+
+    nodes : (k,) lengths along `samples.along`, in order [mm]
+    curve : (k,) which curve each is on
+    """
+    xy, way = samples.at(nodes, curve)
+    i = np.flatnonzero(curve[1:] == curve[:-1])
+    return biarcs(xy[i], way[i], xy[i + 1], way[i + 1])
+
+
+def _first_spacing(samples: Samples, aim_mm: float, least_pair_mm: float) -> _Spacing:
+    """A first guess, by the curvature's rate; the least, by the curvature; the most, by the least edge."""
+    bend, rate = samples.curvature()
+    most = np.full(len(bend), 1.0 / least_pair_mm)
+    spread = np.repeat(1e-3 / samples.lengths, samples.last - samples.first + 1)[:-1]
+    least = np.maximum(bend / _TURN, spread)
+    return _Spacing(np.minimum(np.maximum(np.cbrt(rate / (_STRAY * aim_mm)), least), most), least, most)
+
+
+def _try(samples: Samples, spacing: _Spacing, active: IntArray, count: IntArray) -> _Try:
+    """Lay `count` pairs of arcs over each active curve and measure them."""
+    total, on_curve = spacing.totals(samples)
+    rank = np.arange(np.sum(count + 1)) - np.repeat(np.cumsum(count + 1) - count - 1, count + 1)
+    share = rank / np.repeat(count, count + 1)
+    curve = np.repeat(active, count + 1)
+    first, last = samples.first[curve], samples.last[curve]
+    nodes = np.interp(total[first] + share * on_curve[curve], total, samples.along)
+    nodes = np.where(share == 0.0, samples.along[first], np.where(share == 1.0, samples.along[last], nodes))
+    pairs = laid(samples, nodes, curve)
+    begin, end = nodes[share < 1.0], nodes[share > 0.0]
+    check = (np.arange(_CHECKS) + 0.5) / _CHECKS
+    along = begin[:, None] + (end - begin)[:, None] * check
+    points, _ = samples.at(along.ravel(), np.repeat(curve[share < 1.0], _CHECKS))
+    error = pairs.off(points.reshape(-1, _CHECKS, 2)).max(axis=1)
+    return _Try(active, count, begin, end, error, np.minimum(*pairs.chords()))
+
+
+def _respaced(samples: Samples, spacing: _Spacing, trial: _Try, aim_mm: float, least_edge_mm: float) -> _Spacing:
+    """The spacing times the cube root of what each pair strayed over what it may; wider where an edge was too short."""
+    had = np.repeat(trial.count / spacing.totals(samples)[1][trial.curve], trial.count)
+    times = np.clip(np.cbrt(trial.error / aim_mm), 0.2, 4.0) * had
+    middle = 0.5 * (samples.along[1:] + samples.along[:-1])
+    pair = np.clip(np.searchsorted(trial.begin, middle, side="right") - 1, 0, None)
+    tried = np.zeros(len(samples.first), dtype=bool)
+    tried[trial.curve] = True
+    mended = np.repeat(tried, samples.last - samples.first + 1)[:-1]
+    most = np.where(mended & (trial.edge < least_edge_mm)[pair], 0.93 * spacing.most, spacing.most)
+    wanted = np.where(mended, np.maximum(spacing.wanted * times[pair], spacing.least), spacing.wanted)
+    return _Spacing(np.minimum(wanted, most), spacing.least, most)

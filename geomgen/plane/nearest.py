@@ -1,0 +1,69 @@
+"""The nearest point on lines and arcs, and whether a point lies inside them: exact, many points at once."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.plane.biarc import cross, dot
+from geomgen.plane.segments import Segments
+
+FloatArray = NDArray[np.float64]
+
+
+def nearest(segments: Segments, points: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Distance of each point from the nearest line or arc, and where that is.
+
+    segments : n lines and arcs [mm]
+    points   : (k, 2) [mm]
+    returns  : (k,) [mm], (k, 2) [mm]
+    """
+    k, n = len(points), len(segments.bulge)
+    away, feet = feet_on(segments.rows(np.tile(np.arange(n), k)), np.repeat(points, n, axis=0))
+    away, feet = away.reshape(k, n), feet.reshape(k, n, 2)
+    least, row = away.argmin(axis=1), np.arange(k)
+    return away[row, least], feet[row, least]
+
+
+def inside(ring: Segments, points: FloatArray) -> NDArray[np.bool_]:
+    """(k,) whether each of (k, 2) points lies within a closed ring of lines and arcs, gone round either way."""
+    k, n = len(points), len(ring.bulge)
+    turns = windings(ring.rows(np.tile(np.arange(n), k)), np.repeat(points, n, axis=0))
+    within: NDArray[np.bool_] = np.abs(turns.reshape(k, n).sum(axis=1)) > 0.5
+    return within
+
+
+def feet_on(segments: Segments, points: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Row by row: distance of n points from n segments, and the nearest points on them: (n,) [mm], (n, 2) [mm]."""
+    step = segments.end - segments.start
+    share = dot(points - segments.start, step) / np.maximum(dot(step, step), np.finfo(float).tiny)
+    feet = segments.start + np.clip(share, 0.0, 1.0)[:, None] * step
+    arc = np.flatnonzero(segments.bulge)
+    feet[arc] = _feet_on_arcs(segments.rows(arc), points[arc])
+    return np.hypot(*(feet - points).T), feet
+
+
+def windings(segments: Segments, points: FloatArray) -> FloatArray:
+    """(n,) turns that n segments make about n points, row by row; a ring's sum is ±1 for a point inside, else 0."""
+    a, b = segments.start - points, segments.end - points
+    turns: FloatArray = np.arctan2(cross(a, b), dot(a, b)) / (2.0 * np.pi)
+    arc = np.flatnonzero(segments.bulge)
+    arcs = segments.rows(arc)
+    in_disc = np.hypot(*(points[arc] - arcs.center()).T) < arcs.radius()
+    side = np.sign(arcs.bulge)
+    beyond_chord = side * cross(arcs.end - arcs.start, a[arc]) > 0.0
+    turns[arc] += side * (in_disc & beyond_chord)
+    return turns
+
+
+def _feet_on_arcs(arcs: Segments, p: FloatArray) -> FloatArray:
+    """Row by row: (n, 2) nearest point on each of n arcs to each of (n, 2) points."""
+    center = arcs.center()
+    spoke, begin = p - center, arcs.start - center
+    reach = np.hypot(*spoke.T)
+    turned = np.mod(np.sign(arcs.bulge) * np.arctan2(cross(begin, spoke), dot(begin, spoke)), 2.0 * np.pi)
+    on_arc = (turned <= np.abs(arcs.angle)) & (reach > 0.0)
+    foot = center + spoke * (arcs.radius() / np.where(reach > 0.0, reach, 1.0))[:, None]
+    nearer_start = np.hypot(*(p - arcs.start).T) <= np.hypot(*(p - arcs.end).T)
+    end = np.where(nearer_start[:, None], arcs.start, arcs.end)
+    return np.where(on_arc[:, None], foot, end)

@@ -1,0 +1,135 @@
+"""What `weigh` prints and mass.csv and parts.csv hold, read back as a maker or a spreadsheet would."""
+
+from __future__ import annotations
+
+import csv
+import io
+import tomllib
+from dataclasses import dataclass
+from importlib.resources import files
+
+import numpy as np
+import pytest
+
+from geomgen.design.schema import Design
+from geomgen.design.schema.table import Reading
+from geomgen.hover.mean_lift import WARNING, mean_lift
+from geomgen.mass.statement import MassStatement, weigh
+from geomgen.parts.part import Area, Bought, Flat, Length, Part, Solid
+from geomgen.plane.path import Circle, from_points
+from geomgen.plane.region import Region
+from geomgen.report.csv_files import MASS_HEAD, PARTS_HEAD, mass_csv, parts_csv
+from geomgen.report.weigh_table import WIDTH, weigh_text
+from geomgen.strength.load_path import load_path
+
+
+@dataclass(frozen=True)
+class Exact:
+    volume_mm3: float
+    centre_mm: tuple[float, float, float]
+
+
+def design(units: str = "mm") -> Design:
+    raw = tomllib.loads(files("geomgen.design").joinpath("examples/lantern.toml").read_text(encoding="utf-8"))
+    raw.pop("option", None)
+    return Design.model_validate(raw, context=Reading(bare="mm")).model_copy(update={"units": units})
+
+
+def parts() -> list[Part]:
+    def at(*place: float) -> np.ndarray:
+        return np.array([[1.0, *place]])
+
+    region = Region(from_points([(0, -8), (150, -8), (150, 8), (0, 8)], True), (Circle((40, 0), 4),))
+    tube = next(name for name in design().stock if name.startswith("carbon_tube"))
+    rib = Flat(region, 3, face="root side")
+    return [
+        Part("rib R1", "rib", "ply_2", "blade.ribs.root", rib, "blade", 1, at(130, -30, 1), r_mm=130.0),
+        Part("rib R2", "rib", "balsa_3", "blade.ribs.rest", rib, "blade", 1, at(400, -30, 1), r_mm=400.0),
+        Part("skin all", "skin", "foam_sheet_2", "blade.skin.all", Area(250_000), "blade", 1, at(450, -37, 0)),
+        Part("spar main", "spar", tube, "blade.spar.main", Length(730), "blade", 1, at(395, 0, 0)),
+        Part("wire fan", "wire", "", "wire.fan", Length(840), "blade", 3, at(400, -15, 0), notes=("soft, stranded",)),
+        Part("collar", "collar", "", "hub.collar", Bought((7, 7, 7)), "blade", 1, at(35, 0, 0)),
+        Part("hub", "hub", "print_petg", "hub", Solid("spec", 0.45), "hub", 1, at(0, 0, 0)),
+        Part("fixed cap", "fixed cap", "print_petg", "pitch", Solid("cap", 0.45), "hub", 2, at(0, 0, 0)),
+    ]
+
+
+def statement() -> MassStatement:
+    return weigh(parts(), design(), {"hub": Exact(180_000.0, (0.0, 0.0, 5.0))})
+
+
+def page(units: str = "mm") -> str:
+    done = statement()
+    lifts = [mean_lift([130, 800], [210, 150], 2, grams, 0.55, 1.27) for grams in (700, 800, 900)]
+    return weigh_text(design(units), done, lifts, load_path(done.lines, "blade.spar.main", 340))
+
+
+def row(text: str, start: str) -> list[str]:
+    return next(line for line in text.split("\n") if line.startswith(start)).split()
+
+
+def test_the_page_says_what_the_statement_says() -> None:
+    text, done = page(), statement()
+    for line in done.lines:
+        cells = row(text, line.name)
+        assert f"{line.set_g[1]:.2f}" in cells and f"{line.place_mm[0]:.1f}" in cells
+    assert f"{done.blade.cg_radius_mm.typical:.1f}" in row(text, "centre of gravity, out")
+    assert f"{done.blade.static_moment_g_mm.typical:.0f}" in row(text, "static moment")
+    assert f"{done.craft.lift_g.typical:.1f}" in row(text, "to lift  ")
+    assert "Not weighed, so in no sum: fixed cap." in text
+    assert " ".join(WARNING.split()) in " ".join(text.split())
+    assert "from memory" in text and "catalogue, birch ply" in text
+    hub = load_path(done.lines, "blade.spar.main", 340).links[-1]
+    assert f"{hub.pull_n[1]:.1f}" in row(text, "the blade with its collar")
+
+
+def test_the_page_speaks_the_designs_unit() -> None:
+    inches = page("in")
+    assert "lengths in in" in inches and "5.118" in row(inches, "rib R1") and "in2" in inches
+    assert " mm" not in inches.split("Where the figures come from")[0]
+
+
+def test_the_page_fits_and_has_no_minus_nought() -> None:
+    for units in ("mm", "cm", "m", "in", "ft"):
+        for line in page(units).split("\n"):
+            assert len(line) <= WIDTH + 14, line
+            assert line == line.rstrip() and " -0.0 " not in line and " -0 " not in line
+
+
+def test_the_page_without_lift_and_load_path() -> None:
+    text = weigh_text(design(), statement())
+    assert "Rotor speed" not in text and "holds one blade" not in text
+
+
+def read(text: str) -> list[dict[str, str]]:
+    assert "\r" not in text and text.endswith("\n")
+    return list(csv.DictReader(io.StringIO(text)))
+
+
+def test_mass_csv_adds_up() -> None:
+    done, rows = statement(), read(mass_csv(statement()))
+    assert tuple(rows[0]) == MASS_HEAD
+    blade = sum(float(r["mass_typical_g"]) for r in rows if r["on"] == "blade" and r["kind"] != "sum")
+    sums = {r["part"]: r for r in rows if r["kind"] == "sum"}
+    assert blade == pytest.approx(float(sums["one blade"]["mass_typical_g"]), abs=1e-3)
+    assert float(sums["whole craft"]["mass_high_g"]) == pytest.approx(done.craft.mass_g.high, abs=1e-3)
+    assert float(sums["one blade"]["count"]) * blade + float(sums["on the hub"]["mass_typical_g"]) == pytest.approx(
+        done.craft.mass_g.typical, abs=1e-3
+    )
+    by_name = {r["part"]: r for r in rows}
+    spar = by_name["spar main"]
+    by_hand = float(spar["length_mm"]) * float(spar["across"]) * float(spar["figure_typical"]) * 1e-6
+    assert by_hand == pytest.approx(float(spar["mass_one_typical_g"]), rel=1e-4)
+    assert by_name["fixed cap"]["mass_typical_g"] == "" and by_name["fixed cap"]["source"] == "not weighed"
+    assert by_name["hub"]["print_share"] == "0.45"
+
+
+def test_parts_csv_lists_what_to_make() -> None:
+    rows = {r["part"]: r for r in read(parts_csv(parts(), 3))}
+    assert tuple(next(iter(rows.values()))) == PARTS_HEAD
+    rib = rows["rib R1"]
+    assert (rib["width_mm"], rib["height_mm"], rib["thickness_mm"], rib["face"]) == ("150", "16", "3", "root side")
+    assert float(rib["area_mm2"]) == pytest.approx(150 * 16 - np.pi * 16, abs=1e-4)
+    assert rib["radius_mm"] == "130" and rib["count_in_craft"] == "3"
+    assert rows["wire fan"]["count_in_craft"] == "9" and rows["wire fan"]["notes"] == "soft, stranded"
+    assert rows["fixed cap"]["count_in_craft"] == "2"

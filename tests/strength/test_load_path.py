@@ -1,0 +1,73 @@
+"""Pulls against F = m r Omega^2 worked out once by hand, and a uniform blade's closed form."""
+
+from __future__ import annotations
+
+import pytest
+
+from geomgen.errors import MakeError
+from geomgen.mass.figures import of_bought
+from geomgen.mass.sums import Line
+from geomgen.strength.load_path import load_path, pull_n
+
+
+def line(what: str, grams: float, radius: float, path: str = "", on: str = "blade", spread: float = 0.0) -> Line:
+    ends = (grams * (1 - spread), grams, grams * (1 + spread))
+    return Line(
+        name=what, what=what, stock="", path=path or what, on=on, count=1, amount=1.0, figure=of_bought(ends),
+        share=1.0, one_g=ends, set_g=ends, place_mm=(radius, 0.0, 0.0), out_forward_mm2=0.0,
+    )  # fmt: skip
+
+
+MAIN = "blade.spar.main"
+
+
+# 0.35 kg at 1.35 m, and a uniform blade of 0.6 kg from 0.15 to 1.5 m, m Omega^2 (r1 + r2) / 2, both worked out apart.
+@pytest.mark.parametrize(
+    ("rpm", "point", "uniform"),
+    [(100, 51.815, 54.283), (120, 74.614, 78.167), (150, 116.585, 122.136), (200, 207.262, 217.131)],
+)
+def test_pull_of_a_mass_carried_round(rpm: float, point: float, uniform: float) -> None:
+    assert pull_n(350, 1350, rpm) == pytest.approx(point, abs=6e-4)
+    assert pull_n(600, (150 + 1500) / 2, rpm) == pytest.approx(uniform, abs=6e-4)
+
+
+def test_each_link_carries_what_hangs_outside_it() -> None:
+    lines = [
+        line("skin", 40, 450, spread=0.25),
+        line("rib", 20, 400),
+        line("spar", 5, 420, "blade.spar.rear"),
+        line("wire", 30, 380),
+        line("glue", 5, 450),
+        line("fitting", 60, 750),
+        line("turning cap", 12, 132),
+        line("spar", 35, 400, MAIN),
+        line("collar", 7, 35),
+        line("hub", 200, 0, on="hub"),
+    ]
+    path = load_path(lines, MAIN, 340)
+    skin, ribs, spar, collar = path.links
+    assert [link.held_by for link in path.links] == ["ribs", "spar", "collar", "hub"]
+    assert [link.mass_g[1] for link in path.links] == pytest.approx([40, 172, 207, 214])
+    per_gram_mm = 1e-6 * (340 * 3.14159265358979 / 30) ** 2
+    first = 40 * 450 + 20 * 400 + 5 * 420 + 30 * 380 + 5 * 450 + 60 * 750 + 12 * 132
+    assert skin.pull_n[1] == pytest.approx(40 * 450 * per_gram_mm)
+    assert ribs.pull_n[1] == pytest.approx(first * per_gram_mm)
+    assert spar.pull_n[1] == pytest.approx((first + 35 * 400) * per_gram_mm)
+    assert collar.pull_n[1] == pytest.approx((first + 35 * 400 + 7 * 35) * per_gram_mm)
+    assert skin.pull_n[0] == pytest.approx(0.75 * skin.pull_n[1])
+    assert skin.pull_n[2] == pytest.approx(1.25 * skin.pull_n[1])
+    assert collar.pull_n[2] - collar.pull_n[1] == pytest.approx(0.25 * skin.pull_n[1])
+    (fan,) = path.fittings
+    assert fan.pull_n[1] == pytest.approx(60 * 750 * per_gram_mm)
+    assert path.rpm_max == 340 and "m r Omega^2" in path.formula
+
+
+def test_a_bare_blade_has_no_skin_link() -> None:
+    path = load_path([line("spar", 35, 400, MAIN), line("rib", 20, 400), line("collar", 7, 35)], MAIN, 340)
+    assert [link.held_by for link in path.links] == ["spar", "collar", "hub"]
+
+
+def test_a_blade_that_nothing_holds_is_a_fault() -> None:
+    with pytest.raises(MakeError) as caught:
+        load_path([line("rib", 20, 400), line("hub", 200, 0, on="hub")], MAIN, 340)
+    assert [fault.path for fault in caught.value.faults] == [MAIN, "hub.collar"]
