@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import pathlib
 import sys
 from collections.abc import Callable, Sequence
@@ -158,6 +159,8 @@ def _weigh(arguments: argparse.Namespace) -> int:
 
 def _make(arguments: argparse.Namespace) -> int:
     def show(craft: Craft, file: DesignFile) -> None:
+        from dataclasses import asdict
+
         from geomgen.folder import write_folder
         from geomgen.making import make
         from geomgen.report.cautions import MAKE
@@ -171,7 +174,7 @@ def _make(arguments: argparse.Namespace) -> int:
         changes = write_folder(target, made.files, made.about)
         if arguments.json:
             sizes = {name: len(data) for name, data in sorted(made.files.items())}
-            _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": changes.as_dict()})
+            _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": asdict(changes)})
             return
         print(f"{craft.design.title}: {len(made.files)} files and manifest.json in {target}")
         _print("\n\n".join([changes_table(changes), *notes_text(craft)]))
@@ -189,9 +192,9 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     from geomgen.printing.keep import keep_folder
 
     try:
-        show(Craft(file.design, file.source.folder, keep_folder()), file)
+        show(Craft(file.design, file.source.folder, keep_folder(os.environ, pathlib.Path.home())), file)
     except GeomgenError as error:
-        return _tell_faults([file.locate(fault) for fault in error.faults], error.exit_status)
+        return _tell_faults([fault if fault.file else file.locate(fault) for fault in error.faults], error.exit_status)
     return 0
 
 

@@ -12,13 +12,11 @@ from collections.abc import Callable
 from functools import cached_property
 from typing import Any
 
-import numpy as np
-
 from geomgen.blade.blade import Blade, loft
 from geomgen.blade.rib_places import RibPlace, rib_places
 from geomgen.blade.route import Route
 from geomgen.design.schema import Design, LengthStock
-from geomgen.errors import Fault, GeomgenError, MakeError
+from geomgen.errors import Fault, MakeError
 from geomgen.hover.air import Air, air
 from geomgen.hover.mean_lift import MeanLift, mean_lift
 from geomgen.mass.statement import MassStatement, weigh
@@ -28,15 +26,16 @@ from geomgen.parts.glue import glue
 from geomgen.parts.hub import HubSpec, hub_part, hub_spec
 from geomgen.parts.part import Flat, Part, Solid
 from geomgen.parts.pitch_pattern import PitchPattern, pitch_pattern
-from geomgen.parts.rib import Blank, blanks, ribs, with_openings
+from geomgen.parts.rib import Blank, blanks, ribs, thin_places, with_openings
 from geomgen.parts.root_face import Crossing, RootFace, fixing_holes
 from geomgen.parts.route_check import straying
 from geomgen.parts.seat import Seat, seat
-from geomgen.parts.skin import skin_mm, skins
-from geomgen.parts.small import small_parts
+from geomgen.parts.skin import skins
+from geomgen.parts.small_parts import small_parts
 from geomgen.parts.spar import channel_routes, spar_routes, spars
 from geomgen.parts.wire import wires
-from geomgen.printing.solid import SolidProperties, properties
+from geomgen.printing.solid import properties
+from geomgen.printing.solid_properties import SolidProperties
 from geomgen.section.find import find
 from geomgen.strength.load_path import LoadPath, load_path
 from geomgen.tolerances import STANDARD, Tolerances
@@ -99,7 +98,7 @@ class Craft:
         name = design.main_spar
         spar, stock = design.blade.spar[name], design.stock[design.blade.spar[name].stock]
         assert isinstance(stock, LengthStock) and stock.outside is not None  # the rules see to a round one
-        face = RootFace(
+        return RootFace(
             r_mm=design.rotor.root,
             region=root.region,
             axis_mm=root.station.axis_mm,
@@ -116,7 +115,6 @@ class Craft:
             spar_fit_mm=spar.fit,
             spar_from_mm=design.r(spar.from_),
         )
-        return face
 
     @cached_property
     def seat(self) -> Seat:
@@ -163,9 +161,9 @@ class Craft:
             *wires(design, self.channel_routes),
             *glue(design, self.blanks),
             *self.caps,
-            *small_parts(design, self.root_face, self.seat, self.pattern),
+            *small_parts(design, self.root_face, self.seat, self.pattern, hub),
             *fittings(design, self.blade, floor_z),
-            hub_part(design, hub),
+            hub_part(design, self.root_face, hub),
         )
 
     @property
@@ -181,7 +179,12 @@ class Craft:
     @cached_property
     def solids(self) -> dict[str, SolidProperties]:
         """Exact solid and mesh of each printed part, by its name; built, or found where they were kept."""
-        return {part.name: properties(part.shape, self.keep, self.tol) for part in self.printed_parts}
+        return {
+            part.name: properties(
+                part.shape.spec if isinstance(part.shape, Solid) else part.shape, self.keep, self.tol, part.name
+            )
+            for part in self.printed_parts
+        }
 
     # What it weighs, and what that asks for
 
@@ -241,11 +244,17 @@ class Craft:
             raise MakeError(faults)
         lost = straying(self.design, self.blade, self.spar_routes, self.channel_routes)
         straying_paths.update(fault.path for fault in lost)
-        for step in ("bare_ribs", "root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "parts"):
+        gather(lambda: _raise(thin_places(self.design, self.bare_ribs)))
+        for step in ("root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "parts"):
             gather(lambda step=step: getattr(self, step))
         faults = [*lost, *faults]
         if faults:
             raise MakeError(dict.fromkeys(faults))
+
+
+def _raise(faults: list[Fault]) -> None:
+    if faults:
+        raise MakeError(faults)
 
 
 def _in_cap_frame(route: Route, r_mm: float) -> tuple[float, float]:

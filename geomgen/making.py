@@ -8,9 +8,8 @@ from typing import Any
 
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
-from geomgen.errors import GeomgenError
 from geomgen.parts.part import Flat, Part
-from geomgen.printing.picture import Shown, picture_png
+from geomgen.printing.hub_picture import hub_picture
 from geomgen.printing.stl import stl_bytes
 from geomgen.report.csv_files import mass_csv, parts_csv
 from geomgen.report.plan import plan_view
@@ -53,7 +52,7 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
         solid = solids[part.name]
         made.add(
             f"print/{file_name(part)}.stl",
-            stl_bytes(solid),
+            stl_bytes(solid.mesh),
             part=part.name,
             holds=f"{part.name}, one of {_count(craft, part)}",
             unit="mm",
@@ -113,9 +112,9 @@ def _pictures(craft: Craft, made: Made) -> None:
         made.add(
             f"pictures/{file_name(part)}.svg", rib_picture(part, unit).encode(), part=part.name, holds=f"picture of {part.name}"
         )
-    made.add("pictures/hub.png", hub_picture(craft), holds="hub and caps, drawn apart")
+    made.add("pictures/hub.png", _hub_picture(craft), holds="hub and caps, drawn apart")
 
 
-def hub_picture(craft: Craft) -> bytes:
-    """PNG of the hub with its caps drawn a little off their seats."""
-    raise GeomgenError([])
+def _hub_picture(craft: Craft) -> bytes:
+    hub = next(part for part in craft.parts if part.what == "hub")
+    return hub_picture(craft.design, craft.root_face, craft.pattern, (hub, *craft.caps), craft.keep, craft.tol)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from geomgen.blade.station import Station, height_mm
 from geomgen.design.schema import Design
-from geomgen.section.blend import blend
+from geomgen.section.blend import blend_many
 from geomgen.section.section import Section
 
 FloatArray = NDArray[np.float64]
@@ -54,23 +54,34 @@ class Blade:
     axis_chord: float
     axis_height: str | float
 
-    def section(self, r_mm: float) -> Section:
-        """The section at a radius: that of the entries either side, blended at equal arc length."""
-        radii = [r for r, _ in self.sections]
-        i = int(np.clip(np.searchsorted(radii, r_mm, side="right") - 1, 0, len(radii) - 1))
-        here = self.sections[i]
-        if i + 1 == len(radii) or r_mm <= here[0] or self.sections[i + 1][1] is here[1]:
-            return here[1]
-        there = self.sections[i + 1]
-        return blend(here[1], there[1], (r_mm - here[0]) / (there[0] - here[0]))
-
     def station(self, r_mm: float) -> Station:
         """The placed section at a radius [mm]."""
-        chord, offset = float(self.chord.at(r_mm)), float(self.offset.at(r_mm))
-        section = self.section(r_mm)
-        x = self.axis_chord * chord + offset
-        y = height_mm(section, chord, x / chord, self.axis_height)
-        return Station(r_mm, chord, float(self.angle.at(r_mm)), section, (x, y))
+        return self.stations([r_mm])[0]
+
+    def stations(self, r_mm: Sequence[float] | FloatArray) -> list[Station]:
+        """The placed sections at many radii [mm]: those of the entries either side, blended at equal arc length."""
+        r = np.asarray(r_mm, dtype=np.float64)
+        chord, angle = self.chord.at(r), self.angle.at(r)
+        x = self.axis_chord * chord + self.offset.at(r)
+        placed = []
+        for i, section in enumerate(self._sections(r)):
+            y = height_mm(section, float(chord[i]), float(x[i] / chord[i]), self.axis_height)
+            placed.append(Station(float(r[i]), float(chord[i]), float(angle[i]), section, (float(x[i]), y)))
+        return placed
+
+    def _sections(self, r: FloatArray) -> list[Section]:
+        radii = np.array([radius for radius, _ in self.sections])
+        inner = np.clip(np.searchsorted(radii, r, side="right") - 1, 0, len(radii) - 1)
+        found: list[Section] = [self.sections[i][1] for i in inner]
+        for i in np.unique(inner):
+            j = min(i + 1, len(radii) - 1)
+            if self.sections[i][1] is self.sections[j][1]:
+                continue
+            mine = np.flatnonzero((inner == i) & (r > radii[i]))
+            shares = (r[mine] - radii[i]) / (radii[j] - radii[i])
+            for k, section in zip(mine, blend_many(self.sections[i][1], self.sections[j][1], shares), strict=True):
+                found[k] = section
+        return found
 
     def breaks(self) -> FloatArray:
         """(n,) radii between which every column runs straight [mm], root and tip included."""

@@ -13,7 +13,7 @@ from geomgen.errors import Fault, MakeError
 class RibPlace:
     """One rib's place.
 
-    name         : "R1" at the root, counted outwards
+    name         : "R1" at the root (or "R01"), counted outwards
     r_mm         : its mid-plane [mm]; the first and last ribs stand flush with the blade's ends
     run          : name of the [blade.ribs.*] table it belongs to
     stock        : name of its sheet
@@ -51,7 +51,9 @@ def rib_places(design: Design) -> tuple[RibPlace, ...]:
         places += [RibPlace("", r, run, table.stock, sheet_mm(design, table.stock)) for r in radii]
     places = _one_each(sorted(places, key=lambda p: p.r_mm))
     places = _with_fittings(design, places)
-    return tuple(replace(place, name=f"R{i}") for i, place in enumerate(_flush(design, places), start=1))
+    flush = _flush(design, places)
+    digits = len(str(len(flush)))  # "R01" where there are ten or more: names sort as ribs stand
+    return tuple(replace(place, name=f"R{i:0{digits}d}") for i, place in enumerate(flush, start=1))
 
 
 def _one_each(places: list[RibPlace]) -> list[RibPlace]:

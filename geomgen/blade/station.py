@@ -56,7 +56,7 @@ class Station:
         """4x4, the station's frame to the blade frame: x aft, y up, z towards the rotor axis (the root side's viewer)."""
         forward, up = self._basis()
         m = np.eye(4)
-        m[1:3, 0], m[1:3, 1], m[:3, 2] = -forward, up, (-1.0, 0.0, 0.0)
+        m[:3, :3] = np.column_stack([[0.0, *-forward], [0.0, *up], [-1.0, 0.0, 0.0]])
         m[:3, 3] = self.to_blade(np.zeros((1, 2)))[0]
         return m
 

@@ -34,6 +34,17 @@ def starter_text() -> str:
     return example_path(STARTER).read_text(encoding="utf-8")
 
 
+def example_files(name: str, file_name: str) -> dict[str, str]:
+    """An example as files for a maker to change: its design file under a name of their own, and what it reads.
+
+    returns : file name -> text, the design file first
+    raises  : KeyError where none has that name
+    """
+    path = example_path(name)
+    beside = sorted(path.parent.glob(f"{name}_*.dat"))
+    return {file_name: path.read_text(encoding="utf-8")} | {one.name: one.read_text(encoding="utf-8") for one in beside}
+
+
 def json_schema() -> dict[str, Any]:
     """The JSON Schema of a design file, for editors: its keys and kinds of value, without the rules between them."""
     schema = Design.model_json_schema(by_alias=True, mode="validation")

@@ -65,8 +65,8 @@ def decoded(data: bytes, name: str) -> str:
         raise refused(name, "is larger than 1 MB", "a design file is text of a few kB")
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         raise refused(name, "is text in UTF-16", "save it as UTF-8")
-    if b"\0" in data:
-        raise refused(name, "is not text", "a design file is TOML, text in UTF-8")
+    if (zero := data.find(b"\0")) >= 0:
+        raise refused(name, "is not text", "a design file is TOML, text in UTF-8", data.count(b"\n", 0, zero) + 1)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:

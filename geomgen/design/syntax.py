@@ -56,22 +56,27 @@ def tables(source: Source) -> dict[str, Any]:
 def _syntax_fault(source: Source, message: str) -> Fault:
     where = _WHERE.search(message)
     line = int(where["line"]) if where and where["line"] else source.text.rstrip().count("\n") + 1
+    column = int(where["column"]) if where and where["column"] else 0
     if message.startswith(_TWICE) and source.lines.twice:
         path, first, second = source.lines.twice[0]
         fault = Fault(written(path), "", f"stands twice, first in line {first}", remedy="keep one of the two")
         return fault.at(source.name, second)
-    text = _WHERE.sub("", message)
-    wrong, remedy = next(
-        ((wrong, remedy) for start, wrong, remedy in _PLAIN_WORDS if message.startswith(start)),
-        (text[:1].lower() + text[1:], ""),
-    )
+    row = source.text.split("\n")[line - 1]
+    wrong, remedy = _in_plain_words(_WHERE.sub("", message), row[column - 1 : column] if column else "")
+    shown = row.strip() if len(row.strip()) <= 60 else f"{row.strip()[:57]}..."
+    return Fault("", shown, f"{f'column {column}' if column else 'at the end'}: {wrong}", "", remedy, source.name, line)
+
+
+def _in_plain_words(message: str, here: str) -> tuple[str, str]:
+    """What is wrong and what would do. here : the character where tomllib stopped, if any."""
+    if not here.isascii():
+        return f"{here} stands without quotes", "texts, and keys with such letters, stand in quotes"
     if message.startswith(_TWICE):
-        wrong, remedy = "a key or table stands twice, or is both a key and a table", "keep one of the two"
-    column = f"column {where['column']}: " if where and where["column"] else "at the end: "
-    shown = source.text.split("\n")[line - 1].strip()
-    return Fault("", shown if len(shown) <= 60 else f"{shown[:57]}...", column + wrong, remedy=remedy).at(
-        source.name, line
-    )
+        return "a key or table stands twice, or is both a key and a table", "keep one of the two"
+    for start, wrong, remedy in _PLAIN_WORDS:
+        if message.startswith(start):
+            return wrong, remedy
+    return message[:1].lower() + message[1:], ""
 
 
 def _too_deep(raw: dict[str, Any]) -> KeyPath:

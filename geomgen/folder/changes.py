@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from typing import Any
 
 from geomgen.folder.keep import Kept
 from geomgen.folder.manifest import Manifest
@@ -25,6 +26,11 @@ class Changes:
     gone: tuple[str, ...]
     same: tuple[str, ...]
     kept: tuple[Kept, ...] = ()
+
+    def as_dict(self) -> dict[str, Any]:
+        """The same as lists and plain dictionaries, for JSON."""
+        plain = asdict(self)
+        return {name: list(values) for name, values in plain.items()}
 
 
 def compare(before: Manifest, after: Manifest, kept: Iterable[Kept] = ()) -> Changes:

@@ -24,13 +24,13 @@ class SolidProperties(Protocol):
     """What is known of an exact solid.
 
     volume_mm3 : [mm3]
-    centre_mm  : (3,) its centroid in the part's own frame [mm]
+    centroid  : (3,) its centroid in the part's own frame [mm]
     """
 
     @property
     def volume_mm3(self) -> float: ...
     @property
-    def centre_mm(self) -> tuple[float, float, float]: ...
+    def centroid(self) -> FloatArray: ...
 
 
 @dataclass(frozen=True)
@@ -124,7 +124,7 @@ def _amount(
 def _place(part: Part, solid: SolidProperties | None) -> tuple[Triple, float]:
     """Centre of one set (out, forward, up) [mm] and its mean of out times forward [mm2]."""
     if solid is not None and part.places:
-        points = np.array([applied(matrix, solid.centre_mm) for matrix in part.places])
+        points = np.array([applied(matrix, solid.centroid) for matrix in part.places])
         shares = np.full(len(points), 1.0 / len(points))
     else:
         shares, points = part.spread[:, 0], part.spread[:, 1:]

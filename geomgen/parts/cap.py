@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -12,8 +10,10 @@ from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.frames import applied, blade_to_rotor
 from geomgen.parts.fasteners import SCREWS
+from geomgen.parts.lettering import Arrow, letter
 from geomgen.parts.part import Flat, Part, Text
-from geomgen.parts.pitch_pattern import LABEL_RING_MM, PitchPattern
+from geomgen.parts.pitch_bounds import LABEL_RING_MM
+from geomgen.parts.pitch_pattern import PitchPattern
 from geomgen.parts.root_face import FLATTEN_MM, RootFace, fixing_holes, on_circle
 from geomgen.parts.seat import Seat, cap_to_blade, seat_mm
 from geomgen.parts.spread import point
@@ -25,6 +25,7 @@ FloatArray = NDArray[np.float64]
 
 MIRROR = np.diag((-1.0, 1.0, 1.0, 1.0))
 LETTERS_MM = (4.5, 4.0, 3.5, 3.0, 2.5, 2.0)  # heights tried for the engraved pitch, largest first
+READABLE_MM = 3.0  # figures this high run round the rim; smaller ones would be turned to stand along the radius
 LETTER_GAP_MM = 0.8  # between neighbouring figures, and from the rim
 ROOT_SIDE = "root side"
 
@@ -37,7 +38,7 @@ def caps(design: Design, face: RootFace, seat: Seat, pattern: PitchPattern) -> t
     raises : MakeError where holes of a cap leave too little web
     """
     turning, fixed = _turning(design, face, pattern), _fixed(design, face, seat, pattern)
-    return _turning_part(design, face, pattern, turning), _fixed_part(design, face, pattern, fixed)
+    return _turning_part(design, face, pattern, *turning), _fixed_part(design, face, pattern, *fixed)
 
 
 def turning_mid_mm(design: Design, face: RootFace) -> float:
@@ -50,36 +51,23 @@ def fixed_mid_mm(design: Design, face: RootFace) -> float:
     return seat_mm(design, face) + design.pitch.fixed_cap.thickness / 2
 
 
-def hand(design: Design, flat: Flat) -> Flat:
-    """A flat of the anticlockwise twin in the design's own hand: mirrored where it is clockwise, letters upright."""
-    if design.rotor.turn == "anticlockwise":
-        return flat
-    return replace(
-        flat,
-        region=flat.region.mirrored_x(),
-        marks=tuple(mark.mirrored_x() for mark in flat.marks),
-        texts=tuple(replace(text, at=(-text.at[0], text.at[1]), turn_deg=-text.turn_deg) for text in flat.texts),
-        reference=tuple(path.mirrored_x() for path in flat.reference),
-        corners=tuple((name, (-x, y)) for name, (x, y) in flat.corners),
-    )
-
-
-def _turning(design: Design, face: RootFace, pattern: PitchPattern) -> Flat:
+def _turning(design: Design, face: RootFace, pattern: PitchPattern) -> tuple[Flat, tuple[str, ...]]:
     screw = SCREWS[design.pitch.fixing.screw]
     fixing = face.to_cap([hole.center for hole in fixing_holes(design, face)])
-    holes: list[tuple[str, Loop]] = [(face.spar_path, Circle((0.0, 0.0), (face.spar_outside_mm + face.spar_fit_mm) / 2))]
+    spar = face.spar_outside_mm + face.spar_fit_mm
+    holes: list[tuple[str, Loop]] = [(face.spar_path, Circle((0.0, 0.0), spar / 2))]
     holes += [("pitch.fixing", Circle((x, y), screw.clearance() / 2)) for x, y in fixing]
     holes += [(crossing.path, Circle(crossing.at, crossing.diameter_mm / 2)) for crossing in face.channels]
     holes += [("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.turning()]
     heads = tuple(Circle((x, y), screw.head / 2).as_path() for x, y in fixing)
     region = Region(Circle((0.0, 0.0), pattern.turning_rim_mm), tuple(hole for _, hole in holes))
     _webs(holes, region.outer, pattern.web_mm)
-    texts = _words(region, heads, ("UP", "TURNS"), pattern)
-    flat = Flat(region, design.pitch.turning_cap.thickness, marks=heads, texts=texts, face=ROOT_SIDE)
-    return hand(design, flat)
+    if _clockwise(design):
+        region, heads = region.mirrored_x(), tuple(head.mirrored_x() for head in heads)
+    return _lettered(design, Flat(region, design.pitch.turning_cap.thickness, heads, face=ROOT_SIDE), "TURNS")
 
 
-def _fixed(design: Design, face: RootFace, seat: Seat, pattern: PitchPattern) -> Flat:
+def _fixed(design: Design, face: RootFace, seat: Seat, pattern: PitchPattern) -> tuple[Flat, tuple[str, ...]]:
     screw = SCREWS[design.pitch.fixing.screw]
     holes: list[tuple[str, Loop]] = [(face.spar_path, Circle((0.0, 0.0), seat.central_mm / 2))]
     holes += [("pitch.fixing", Circle(xy, screw.clearance() / 2)) for xy in seat.screws]
@@ -87,51 +75,55 @@ def _fixed(design: Design, face: RootFace, seat: Seat, pattern: PitchPattern) ->
     holes += [("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.fixed().reshape(-1, 2)]
     region = Region(Circle((0.0, 0.0), pattern.fixed_rim_mm), tuple(hole for _, hole in holes))
     _webs(holes, region.outer, pattern.web_mm)
-    texts = _labels(pattern) + _words(region, (), ("UP", "FIXED"), pattern)
-    return hand(design, Flat(region, design.pitch.fixed_cap.thickness, texts=texts, face=ROOT_SIDE))
+    if _clockwise(design):
+        region = region.mirrored_x()
+    flat = Flat(region, design.pitch.fixed_cap.thickness, texts=_labels(design, pattern), face=ROOT_SIDE)
+    return _lettered(design, flat, "FIXED")
 
 
-def _labels(pattern: PitchPattern) -> tuple[Text, ...]:
-    """The pitch beside each hole, outside the ring; the sign for degrees once a set, at its highest pitch."""
+def _clockwise(design: Design) -> bool:
+    return design.rotor.turn == "clockwise"
+
+
+def _labels(design: Design, pattern: PitchPattern) -> tuple[Text, ...]:
+    """The pitch beside each hole, outside the ring; the sign for degrees once a set, where it meets no neighbour."""
     middle = pattern.turning_rim_mm + LABEL_RING_MM / 2
-    words = [f"{pitch:g}" for pitch in pattern.settings_deg]
-    words[-1] += "°"
     angles = pattern.fixed_deg()
+    angles = 180.0 - angles if _clockwise(design) else angles
+    figures = [f"{pitch:g}" for pitch in pattern.settings_deg]
     apart = min(np.diff(pattern.settings_deg), default=180.0)
-    room = 2 * (middle - LABEL_RING_MM / 2) * np.sin(np.radians(min(apart, 180.0)) / 2) - LETTER_GAP_MM
+    room = 2 * pattern.turning_rim_mm * np.sin(np.radians(min(apart, 180.0)) / 2) - LETTER_GAP_MM
     deep = LABEL_RING_MM - 2 * LETTER_GAP_MM
-    along = next((h for h in LETTERS_MM if h <= deep and max(text_width(w, h) for w in words) <= room), None)
-    height = along or next((h for h in LETTERS_MM if h <= room and max(text_width(w, h) for w in words) <= deep), LETTERS_MM[-1])
+    round_about = [h for h in LETTERS_MM if h <= deep and max(text_width(f, h) for f in figures) <= room]
+    outward = [h for h in LETTERS_MM if h <= room and max(text_width(f, h) for f in figures) <= deep]
+    outward = outward if max(round_about, default=0.0) < READABLE_MM else []
+    height = max(round_about + outward, default=LETTERS_MM[-1])
+    lean = -90.0 if height in round_about else 0.0
     texts = []
-    for i, j in np.ndindex(*angles.shape):
-        x, y = on_circle(middle, angles[i, j])
-        upright = float(angles[i, j] - (90.0 if along else 0.0) + 90.0) % 360.0 - 90.0
-        turn = upright - 180.0 if upright > 90.0 + 1e-6 else upright
-        texts.append(Text(words[i], (float(x), float(y)), height, turn))
+    for k in range(angles.shape[1]):
+        ways = np.array([_upright(angle + lean) for angle in angles[:, k]])
+        places = on_circle(np.full(len(ways), middle), angles[:, k])
+        along = on_circle(np.ones(len(ways)), ways)
+        last = int(np.argmax(np.einsum("ij,ij->i", places - places.mean(axis=0), along))) if lean else len(ways) - 1
+        sign = (text_width(figures[last] + "°", height) - text_width(figures[last], height)) / 2
+        places[last] += sign * along[last]
+        words = [figure + "°" if i == last else figure for i, figure in enumerate(figures)]
+        for word, (x, y), way in zip(words, places, ways, strict=True):
+            texts.append(Text(word, (float(x), float(y)), height, float(way)))
     return tuple(texts)
 
 
-def _words(region: Region, heads: tuple[Loop, ...], words: tuple[str, ...], pattern: PitchPattern) -> tuple[Text, ...]:
-    """Words in the highest free places, largest letters first; left out where none has room."""
-    keep_off = [shapely.Polygon(head.flattened(FLATTEN_MM)) for head in heads]
-    rim = pattern.circle_mm - pattern.hole_mm / 2
-    free = shapely.difference(region.to_shapely(FLATTEN_MM), shapely.union_all(keep_off)).intersection(shapely.Point(0, 0).buffer(rim))
-    free = free.buffer(-LETTER_GAP_MM)
-    grid = np.arange(-rim, rim, 1.0)
-    y, x = (a.ravel() for a in np.meshgrid(grid[::-1], grid, indexing="ij"))
-    order = np.lexsort((np.abs(x), -y))
-    x, y = x[order], y[order]
-    texts: list[Text] = []
-    for word in words:
-        for height in LETTERS_MM:
-            half = text_width(word, height) / 2
-            fits = shapely.contains(free, shapely.box(x - half, y - height / 2, x + half, y + height / 2))
-            if fits.any():
-                k = int(np.argmax(fits))
-                texts.append(Text(word, (float(x[k]), float(y[k])), height))
-                free = free.difference(shapely.box(x[k] - half, y[k] - height / 2, x[k] + half, y[k] + height / 2).buffer(LETTER_GAP_MM))
-                break
-    return tuple(texts)
+def _upright(deg: float) -> float:
+    """A base line's direction, or its opposite, whichever is read with the head up [deg]."""
+    turned = float(deg + 90.0) % 360.0 - 90.0
+    return turned - 180.0 if turned > 90.0 + 1e-6 else turned
+
+
+def _lettered(design: Design, flat: Flat, word: str) -> tuple[Flat, tuple[str, ...]]:
+    """The flat with its name and two arrows, and notes on what found no room."""
+    forward = Arrow("FWD", "right" if _clockwise(design) else "left")
+    flat, notes = letter(flat, [word], [Arrow("UP", "up"), forward])
+    return flat, tuple(notes)
 
 
 def _webs(holes: list[tuple[str, Loop]], outer: Loop, web_mm: float) -> None:
@@ -142,16 +134,17 @@ def _webs(holes: list[tuple[str, Loop]], outer: Loop, web_mm: float) -> None:
     faults = []
     for k in np.flatnonzero(gaps < web_mm - 4 * FLATTEN_MM):
         one, other = holes[i[k]][0], holes[j[k]][0]
-        wrong = f"in a pitch cap its hole comes within {gaps[k]:.1f} mm of one for {one}; {web_mm:g} mm of web are asked for"
+        wrong = f"in a pitch cap its hole comes within {gaps[k]:.1f} mm of that of {one}; the web is {web_mm:g} mm"
         faults.append(Fault(other, "", wrong, remedy="move it, make it smaller, or ask for less in pitch.pin.web"))
     edge = shapely.Polygon(outer.flattened(FLATTEN_MM)).exterior
     for k in np.flatnonzero(shapely.distance(shapes, edge) < web_mm - 4 * FLATTEN_MM):
-        faults.append(Fault(holes[k][0], "", f"its hole comes nearer to a pitch cap's edge than the web of {web_mm:g} mm"))
+        wrong = f"its hole comes nearer to a pitch cap's edge than the web of {web_mm:g} mm"
+        faults.append(Fault(holes[k][0], "", wrong, remedy="move it towards the feather axis, or make it smaller"))
     if faults:
         raise MakeError(dict.fromkeys(faults))
 
 
-def _turning_part(design: Design, face: RootFace, pattern: PitchPattern, flat: Flat) -> Part:
+def _turning_part(design: Design, face: RootFace, pattern: PitchPattern, flat: Flat, notes: tuple[str, ...]) -> Part:
     place = _placed(design, cap_to_blade(turning_mid_mm(design, face)))
     fixing = design.pitch.fixing
     return Part(
@@ -165,18 +158,22 @@ def _turning_part(design: Design, face: RootFace, pattern: PitchPattern, flat: F
         spread=point(applied(place, (*flat.region.centroid(), 0.0))),
         places=(place,),
         r_mm=turning_mid_mm(design, face),
-        notes=(f"countersink the {fixing.count} marked holes on the drawn face to {SCREWS[fixing.screw].head:g} mm",),
+        notes=(
+            f"countersink the {fixing.count} marked holes on the drawn face to {SCREWS[fixing.screw].head:g} mm",
+            *notes,
+        ),
         facts=_facts(pattern),
     )
 
 
-def _fixed_part(design: Design, face: RootFace, pattern: PitchPattern, flat: Flat) -> Part:
+def _fixed_part(design: Design, face: RootFace, pattern: PitchPattern, flat: Flat, notes: tuple[str, ...]) -> Part:
     blades = design.rotor.blades
     here = _placed(design, cap_to_blade(fixed_mid_mm(design, face)))
     places = tuple(blade_to_rotor(k + 1, blades, 0.0, design.rotor.coning) @ here for k in range(blades))
     centre = (*flat.region.centroid(), 0.0)
     head = SCREWS[design.pitch.fixing.screw].head
-    countersink = f"countersink the {design.pitch.fixing.count} screw holes on the other face, towards the blade, to {head:g} mm"
+    holes = f"the {design.pitch.fixing.count} screw holes"
+    countersink = f"countersink {holes} on the other face, towards the blade, to {head:g} mm"
     return Part(
         name="fixed cap",
         what="fixed cap",
@@ -188,14 +185,14 @@ def _fixed_part(design: Design, face: RootFace, pattern: PitchPattern, flat: Fla
         spread=np.array([[1.0 / blades, *applied(place, centre)] for place in places]),
         places=places,
         r_mm=fixed_mid_mm(design, face),
-        notes=(countersink, *pattern.notes),
+        notes=(countersink, *pattern.notes, *notes),
         facts=_facts(pattern),
     )
 
 
 def _placed(design: Design, place: FloatArray) -> FloatArray:
     """The place of a flat in the design's own hand, in the frame of the anticlockwise twin."""
-    return place if design.rotor.turn == "anticlockwise" else place @ MIRROR
+    return place @ MIRROR if _clockwise(design) else place
 
 
 def _facts(pattern: PitchPattern) -> dict[str, float]:

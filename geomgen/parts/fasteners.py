@@ -62,7 +62,7 @@ class Screw:
         return float(STEEL_G_PER_MM3 * self.nut_height * (hexagon - np.pi / 4 * (0.95 * self.diameter) ** 2))
 
 
-# Clearance: ISO 273 (read in a public copy). Washers: ISO 7089, nuts: ISO 4032, greatest height (from second-hand copies).
+# Clearance: ISO 273 (read in a public copy). Washers: ISO 7089; nuts: ISO 4032, greatest height (second-hand copies).
 # Countersunk heads: ISO 7046, greatest diameter and height as made (from memory).
 SCREWS = {
     "M2": Screw(2.0, 2.2, 2.4, 2.6, 3.8, 1.2, 5.0, 4.0, 1.6),

@@ -20,15 +20,17 @@ def faults_before(design: Design, seat: Seat, ducts: tuple[Duct, ...], socket: f
     hub, faults = design.hub, []
     wall = hub.wall
     if hub.collar.outside < socket + 2 * BEARING_MM:
-        wrong = f"a collar must bear on the hub round a socket of {socket:.1f} mm"
-        faults.append(_fault("hub.collar.outside", hub.collar.outside, wrong, f"at least {socket + 2 * BEARING_MM:.1f} mm"))
+        wrong, least = f"a collar must bear on the hub round a socket of {socket:.1f} mm", socket + 2 * BEARING_MM
+        faults.append(_fault("hub.collar.outside", hub.collar.outside, wrong, f"at least {least:.1f} mm"))
     reach = pocket / 2 + wall
     for slot, duct in zip(seat.slots, ducts, strict=True):
         x0, _, x1, _ = duct.reach(wall)
         reach = max(reach, -x0, x1)
         least = pocket / 2 + wall + slot.width_mm / 2
         if slot.radius_mm < least:
-            wrong = f"where it enters the hub's bay it comes too near the collar: {slot.radius_mm:.1f} mm from the feather axis"
+            wrong = (
+                f"where it enters the bay, {slot.radius_mm:.1f} mm from the feather axis, it comes too near the collar"
+            )
             remedy = "move the channel away from the feather axis, or take a smaller collar"
             faults.append(Fault(f"{slot.path}.chord", "", wrong, f"at least {least:.1f} mm", remedy))
     if reach > hub.bay.radius:
@@ -74,14 +76,14 @@ def _spar_and_collar(design: Design, face: RootFace, spec: HubSpec) -> list[Faul
     collar, faults = design.hub.collar, []
     through = spec.collar_seat - collar.length
     if face.spar_from_mm > through + 1e-9:
-        wrong = f"it ends before it is through socket and collar, which reach in to r {through:.1f} mm: nothing would hold the blade"
+        wrong = f"it isn't through the collar, which reaches in to r {through:.1f} mm: nothing would hold the blade"
         faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at most {through:.1f} mm"))
     half = np.pi / spec.blades
     room = spec.pocket_from - collar.length
     needed = float((collar.outside / 2 + CLEARANCE_MM) / np.tan(half)) if spec.blades > 2 else CLEARANCE_MM
     if room < needed:
-        wrong = f"the collars of {spec.blades} blades don't go in from the bay"
-        faults.append(_fault("hub.bay.radius", spec.bay_radius, wrong, f"at least {np.ceil(spec.bay_radius + needed - room):g} mm"))
+        wrong, least = f"the collars of {spec.blades} blades don't go in from the bay", spec.bay_radius + needed - room
+        faults.append(_fault("hub.bay.radius", spec.bay_radius, wrong, f"at least {np.ceil(least):g} mm"))
     ends = float((face.spar_outside_mm / 2 + CLEARANCE_MM) / np.tan(half)) if spec.blades > 2 else CLEARANCE_MM
     if face.spar_from_mm < ends:
         wrong = f"the spars of {spec.blades} blades meet in the bay"
@@ -97,8 +99,11 @@ def _between_arms(spec: HubSpec) -> list[Fault]:
     angle = float(np.degrees(np.arcsin(aft / spec.bay_radius) + np.arcsin(forward / spec.bay_radius)))
     if angle <= 360.0 / spec.blades:
         return []
-    wrong = f"sockets and ducts of one blade take {angle:.0f} deg of the bay's wall; {spec.blades} blades leave {360 / spec.blades:.0f}"
-    return [_fault("hub.bay.radius", spec.bay_radius, wrong, "more")]
+    share = 360.0 / spec.blades
+    wrong = (
+        f"socket and ducts of one blade take {angle:.0f} deg of the bay's wall; {spec.blades} blades leave {share:.0f}"
+    )
+    return [_fault("hub.bay.radius", spec.bay_radius, wrong, "a larger bay, or channels nearer the feather axis")]
 
 
 def _bolting(design: Design, spec: HubSpec) -> list[Fault]:
@@ -110,7 +115,8 @@ def _bolting(design: Design, spec: HubSpec) -> list[Fault]:
     if least - 1e-9 <= circle <= most + 1e-9:
         return []
     wrong = f"{hub.bolts} {hub.bolt} bolts with their washers don't go between bore and bay's wall"
-    return [_fault("hub.bolt_circle", circle, wrong, f"from {least:.1f} to {most:.1f} mm" if least <= most else "a larger bay")]
+    allowed = f"from {least:.1f} to {most:.1f} mm" if least <= most else "a larger bay, a smaller bore, fewer bolts"
+    return [_fault("hub.bolt_circle", circle, wrong, allowed)]
 
 
 def _height(design: Design, spec: HubSpec) -> list[Fault]:

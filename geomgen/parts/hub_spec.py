@@ -39,7 +39,7 @@ class HubSpec:
     """A cup with a bay, and for each blade an arm with a socket, a seat for the fixed cap, and ducts.
 
     The hub's frame: Z up along the rotor axis from the underside, blade 1 along +X. An arm's own frame is the caps':
-    seen from the rotor axis, x aft and y up, with s the distance along the arm's coned axis. Lengths [mm], angles [deg].
+    seen from the rotor axis, x aft and y up, with s the distance along the coned axis. Lengths [mm], angles [deg].
 
     clockwise       : the solid is the mirror image (y -> -y) of what the other figures describe
     blades, coning  : number of arms, and how far their axes rise

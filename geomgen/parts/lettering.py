@@ -3,25 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Literal
 
 import numpy as np
-import shapely
-from numpy.typing import NDArray
 
 from geomgen.parts.part import Flat, Text
+from geomgen.parts.room import Room
 from geomgen.plane.letters import strokes, text_width
 from geomgen.plane.path import Bounds, Path, from_points
 
-FloatArray = NDArray[np.float64]
-
-HEIGHTS_MM = (5.0, 4.5, 4.0, 3.5, 3.0, 2.5, 2.0)  # of a capital, tried from the largest
+HEIGHTS_MM = (5.0, 4.5, 4.0, 3.5, 3.0, 2.5, 2.0)  # of a capital
 CLEAR_MM = 1.0  # least distance from letters to an edge
-_CELL_MM = 0.5  # of the grid on which room is looked for
-_BELOW = 0.3  # how far letters such as g reach below the base line, in heights
-_FLAT_MM = 0.05  # an edge may be this far off where room is looked for; taken off the room
 
 
 @dataclass(frozen=True)
@@ -36,31 +32,35 @@ class Arrow:
     towards: Literal["up", "down", "left", "right"]
 
 
+@dataclass(frozen=True)
+class _Placed:
+    """A text or an arrow in its place: box [mm], the label and its middle, an arrow's paths."""
+
+    box: Bounds
+    label: str
+    label_at: tuple[float, float]
+    paths: tuple[Path, ...] = ()
+
+
 def letter(flat: Flat, lines: Sequence[str], arrows: Sequence[Arrow] = ()) -> tuple[Flat, list[str]]:
     """Write short texts and arrows on a part, all of one height between 2 and 5 mm, clear of every edge by 1 mm.
 
-    flat    : region, with what is marked on it already
+    flat    : region, with what is marked on it already; mirrored already in a clockwise craft, as letters never are
     lines   : texts, each kept whole; they stand side by side where there is room
     arrows  : arrows, after the texts
     returns : the same part with more texts and marks; notes on what would not fit even at 2 mm
     """
-    room = _Room.of(flat)
-    best: list[_Placed | None] = []
-    height = HEIGHTS_MM[0]
-    for trial in HEIGHTS_MM:
-        placed = _place_all([*lines, *arrows], trial, room)
-        if not best or placed.count(None) < best.count(None):
-            best, height = placed, trial
-        if None not in best:
-            break
-    done = [each for each in best if each is not None]
-    asked = [*lines, *(arrow.label for arrow in arrows)]
-    missing = [label for label, each in zip(asked, best, strict=True) if each is None]
+    taken = [path.bounds() for path in (*flat.marks, *(path for text in flat.texts for path in written(text)))]
+    room = Room.of(flat.region, CLEAR_MM).without(taken)
+    asked: list[str | Arrow] = [*lines, *arrows]
+    height, placed = _largest(asked, room)
+    done = [each for each in placed if each]
     lettered = replace(
         flat,
         texts=(*flat.texts, *(Text(each.label, each.label_at, height) for each in done)),
         marks=(*flat.marks, *(path for each in done for path in each.paths)),
     )
+    missing = [_label(item) for item, each in zip(asked, placed, strict=True) if not each]
     note = f"no room for letters of {HEIGHTS_MM[-1]:g} mm, left off: {', '.join(missing)}"
     return lettered, [note] if missing else []
 
@@ -74,71 +74,22 @@ def written(text: Text) -> list[Path]:
     return [Path((path.xy - middle) @ turn + np.array(text.at), path.bulge, path.closed) for path in paths]
 
 
-@dataclass(frozen=True)
-class _Placed:
-    """A text or an arrow in its place: box [mm], the label and its middle, an arrow's paths."""
-
-    box: Bounds
-    label: str
-    label_at: tuple[float, float]
-    paths: tuple[Path, ...] = ()
-
-
-class _Room:
-    """Where on a part there is room: a grid of points, each free or not, and the exact region to be sure."""
-
-    def __init__(self, region: shapely.Polygon, free: NDArray[np.bool_], origin: tuple[float, float]) -> None:
-        self.region, self.free, self.origin = region, free, origin
-        self.blocked: NDArray[np.int32] = np.zeros(np.add(free.shape, 1), np.int32)
-        self.blocked[1:, 1:] = (~free).cumsum(axis=0, dtype=np.int32).cumsum(axis=1, dtype=np.int32)
-
-    @classmethod
-    def of(cls, flat: Flat) -> _Room:
-        region = flat.region.to_shapely(_FLAT_MM)
-        x0, y0, x1, y1 = flat.region.bounds()
-        x, y = np.arange(x0, x1 + _CELL_MM, _CELL_MM), np.arange(y0, y1 + _CELL_MM, _CELL_MM)
-        shapely.prepare(region)
-        free = shapely.contains_xy(region, x[:, None], y[None, :])
-        room = cls(region, free, (x0, y0))
-        taken = [*flat.marks, *(path for text in flat.texts for path in written(text))]
-        return room.without([path.bounds() for path in taken])
-
-    def without(self, boxes: Iterable[Bounds]) -> _Room:
-        """The room that is left beside boxes [mm]."""
-        free = self.free.copy()
-        for box in boxes:
-            low, high = (
-                (np.subtract(corner, self.origin) + pad) / _CELL_MM
-                for corner, pad in ((box[:2], -CLEAR_MM), (box[2:], CLEAR_MM))
-            )
-            (i0, j0), (i1, j1) = np.maximum(np.ceil(low), 0).astype(int), np.floor(high).astype(int) + 1
-            free[i0:i1, j0:j1] = False
-        return _Room(self.region, free, self.origin)
-
-    def find(self, width: float, height: float, after: Bounds | None) -> Bounds | None:
-        """A box of that size with nothing nearer than the clearance, in one row with `after` if it may be; or None."""
-        # one cell more than the box and its clearance, as the edge may pass between two points of the grid
-        nx, ny = (math.ceil((side + 2.0 * (CLEAR_MM + _FLAT_MM)) / _CELL_MM) + 2 for side in (width, height))
-        s = self.blocked
-        if s.shape[0] <= nx or s.shape[1] <= ny:
-            return None
-        fits = s[nx:, ny:] - s[:-nx, ny:] - s[nx:, :-ny] + s[:-nx, :-ny] == 0
-        i, j = np.nonzero(fits)
-        if not len(i):
-            return None
-        x = self.origin[0] + (i + 0.5 * (nx - 1)) * _CELL_MM - 0.5 * width
-        y = self.origin[1] + (j + 0.5 * (ny - 1)) * _CELL_MM - 0.5 * height
-        if after is None:
-            k = int(np.lexsort((x, -fits.sum(axis=0)[j]))[0])  # where most would fit in a row, at its left
-        else:
-            k = int(np.argmin(8.0 * np.abs(y - after[1]) + np.abs(x - after[2])))
-        box = float(x[k]), float(y[k]), float(x[k]) + width, float(y[k]) + height
-        pad = CLEAR_MM + _FLAT_MM
-        near = shapely.box(box[0] - pad, box[1] - pad, box[2] + pad, box[3] + pad)
-        return box if self.region.contains(near) else None
+def _largest(items: Sequence[str | Arrow], room: Room) -> tuple[float, list[_Placed | None]]:
+    """The largest height at which all items fit, or all that fit at the least height; and where each goes."""
+    at = cache(lambda height: _place(items, height, room))
+    if None not in at(HEIGHTS_MM[0]):
+        return HEIGHTS_MM[0], at(HEIGHTS_MM[0])
+    k = bisect_left(HEIGHTS_MM, True, key=lambda height: None not in at(height))  # smaller fit where larger do
+    if k < len(HEIGHTS_MM):
+        return HEIGHTS_MM[k], at(HEIGHTS_MM[k])
+    least = at(HEIGHTS_MM[-1])
+    fit = [item for item, each in zip(items, least, strict=True) if each]
+    height, placed = _largest(fit, room)
+    found = iter(placed)
+    return height, [next(found) if each else None for each in least]
 
 
-def _place_all(items: Sequence[str | Arrow], height: float, room: _Room) -> list[_Placed | None]:
+def _place(items: Sequence[str | Arrow], height: float, room: Room) -> list[_Placed | None]:
     placed: list[_Placed | None] = []
     last: Bounds | None = None
     for item in items:
@@ -147,23 +98,34 @@ def _place_all(items: Sequence[str | Arrow], height: float, room: _Room) -> list
         box = room.find(x1 - x0, y1 - y0, last)
         placed.append(box and _shifted(drawn, box[0] - x0, box[1] - y0))
         if box:
-            room, last = room.without([box]), box
+            apart = max(0.0, height - CLEAR_MM)  # words stand a letter's height from one another
+            room, last = room.without([(box[0] - apart, box[1], box[2] + apart, box[3])]), box
     return placed
+
+
+def _label(item: str | Arrow) -> str:
+    return item.label if isinstance(item, Arrow) else item
 
 
 def _drawn(item: str | Arrow, height: float) -> _Placed:
     """A text or an arrow with the left end of its base line at the origin."""
-    label = item.label if isinstance(item, Arrow) else item
-    width = text_width(label, height)
-    below = -_BELOW * height if set(label) & set("gjpqy,;()Q") else 0.0
+    label = _label(item)
+    width, below, above = (height * side for side in _extent(label))
     if isinstance(item, str):
-        return _Placed((0.0, below, width, height), label, (0.5 * width, 0.5 * height))
-    long, gap = (1.0 if item.towards in ("up", "down") else 1.5) * height, 0.4 * height
-    wide = 0.6 * height if item.towards in ("up", "down") else long
-    left = width + gap if item.towards == "right" else 0.0
-    start = 0.0 if item.towards == "right" else wide + gap
+        return _Placed((0.0, below, width, above), label, (0.5 * width, 0.5 * height))
+    upright = item.towards in ("up", "down")
+    long, gap = (1.0 if upright else 1.5) * height, 0.4 * height
+    wide = 0.6 * height if upright else long
+    left, start = (width + gap, 0.0) if item.towards == "right" else (0.0, wide + gap)
     paths = _arrow(item.towards, long, 0.3 * height, (left + 0.5 * wide, 0.5 * height))
-    return _Placed((0.0, below, width + gap + wide, height), label, (start + 0.5 * width, 0.5 * height), paths)
+    return _Placed((0.0, below, width + gap + wide, above), label, (start + 0.5 * width, 0.5 * height), paths)
+
+
+@cache
+def _extent(label: str) -> tuple[float, float, float]:
+    """Width, depth below the base line (<= 0) and height above it (>= 1), in heights of a capital."""
+    boxes = [path.bounds() for path in strokes(label, 1.0)]
+    return text_width(label, 1.0), min(0.0, *(box[1] for box in boxes)), max(1.0, *(box[3] for box in boxes))
 
 
 def _arrow(towards: str, long: float, barb: float, middle: tuple[float, float]) -> tuple[Path, Path]:

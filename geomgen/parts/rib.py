@@ -20,10 +20,11 @@ from geomgen.parts.part import Flat, Part
 from geomgen.parts.skin import skin_mm
 from geomgen.parts.spread import point
 from geomgen.parts.under_skin import LEAST_NOSE_RADIUS_MM, Outline, under_skin
-from geomgen.plane.arcs import join, smooth_arcs
-from geomgen.plane.ligament import least_ligaments
+from geomgen.plane.arcs import join
+from geomgen.plane.ligament import Ligament, ligaments_of
 from geomgen.plane.path import Circle, Loop, Path, from_points
 from geomgen.plane.region import Region
+from geomgen.plane.smooth import smooth_arcs
 from geomgen.tolerances import Tolerances
 
 
@@ -74,7 +75,7 @@ def blanks(
 
     raises : MakeError, every fault at once, where the skins leave no rib or an edge can't be drawn
     """
-    stations = [blade.station(place.r_mm) for place in places]
+    stations = blade.stations([place.r_mm for place in places])
     skins = [skin_mm(design, place.r_mm) for place in places]
     least = design.blade.construction.least_tail
     found = [
@@ -105,10 +106,15 @@ def ribs(design: Design, made: Sequence[Blank]) -> list[Part]:
 
     raises : MakeError, every fault at once, where a ligament is thinner than the construction's web
     """
-    faults = [fault for blank in made for fault in _thin_places(design, blank)]
-    if faults:
+    if faults := thin_places(design, made):
         raise MakeError(faults)
     return [_part(design, blank) for blank in made]
+
+
+def thin_places(design: Design, made: Sequence[Blank]) -> list[Fault]:
+    """Every place where less wood than the construction's web is left between holes, or from a hole to the edge."""
+    found = ligaments_of([blank.region for blank in made])
+    return [fault for blank, ligaments in zip(made, found, strict=True) for fault in _thin(design, blank, ligaments)]
 
 
 def _openings(
@@ -160,19 +166,20 @@ def _no_rib(place: RibPlace, least: float) -> Fault:
     )
 
 
-def _thin_places(design: Design, blank: Blank) -> list[Fault]:
+def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[Fault]:
     web = design.blade.construction.web
     where = f"on rib {blank.place.name} at r {blank.place.r_mm:.1f} mm"
     faults = []
-    for ligament in least_ligaments(blank.region):
-        if ligament.width_mm >= web - 1e-3:
+    for ligament in ligaments:
+        if ligament.gap_mm >= web - 1e-3:
             continue
-        first = blank.openings[ligament.hole]
-        other = "the edge" if ligament.other is None else blank.openings[ligament.other].path
-        left = f"leaves {ligament.width_mm:.2f} mm of wood to {other}" if ligament.width_mm > 0 else f"runs into {other}"
+        blamed, other = blank.openings[ligament.hole].path, "the edge"
+        if ligament.other is not None:  # blame the later of two: spars come before channels, channels before screws
+            blamed, other = blank.openings[ligament.other].path, blamed
+        left = f"leaves {ligament.gap_mm:.2f} mm of wood to {other}" if ligament.gap_mm > 0 else f"runs into {other}"
         faults.append(
             Fault(
-                first.path,
+                blamed,
                 "",
                 f"{left} {where}, {web:g} mm needed",
                 remedy="move one of them, make it smaller, or choose a deeper section or a thinner skin there",

@@ -11,13 +11,14 @@ from numpy.typing import ArrayLike, NDArray
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.fasteners import SCREWS
+from geomgen.plane.clearance import clearance
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
 
 FloatArray = NDArray[np.float64]
 
-FLATTEN_MM = 0.002
-PHASE_DEG, STEP_MM = 3.0, 0.1  # how finely places for the screws are tried
+FLATTEN_MM, ROUGHLY_MM = 0.002, 0.01  # chords stand in for arcs as near as this where shapes are searched
+PHASE_DEG, STEP_MM = 5.0, 0.25  # how finely places for the screws are tried
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,8 @@ class RootFace:
     def to_cap(self, points: ArrayLike) -> FloatArray:
         """(n, 2) points of the section's own frame to the caps' frame [mm]."""
         moved = np.atleast_2d(np.asarray(points, dtype=np.float64)) - self.axis_mm
-        return moved @ rotation(-self.angle_deg).T  # seen with the nose at the left, leading edge up is clockwise
+        turned = moved @ rotation(-self.angle_deg).T  # seen with the nose at the left, leading edge up is clockwise
+        return np.asarray(turned)
 
     def outline(self) -> shapely.Polygon:
         """The root rib's outer edge in the caps' frame [mm]."""
@@ -85,7 +87,8 @@ def rotation(deg: float) -> FloatArray:
 def on_circle(radius_mm: ArrayLike, angle_deg: ArrayLike) -> FloatArray:
     """(..., 2) points at radii and angles [mm], [deg]."""
     angle = np.radians(np.asarray(angle_deg, dtype=np.float64))
-    return np.asarray(radius_mm, dtype=np.float64)[..., None] * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+    points = np.asarray(radius_mm, dtype=np.float64)[..., None] * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+    return np.asarray(points)
 
 
 def fixing_holes(design: Design, face: RootFace) -> tuple[Circle, ...]:
@@ -103,11 +106,11 @@ def fixing_holes(design: Design, face: RootFace) -> tuple[Circle, ...]:
     phases = np.arange(0.0, 360.0 / count, PHASE_DEG)
     angles = phases[:, None, None] + 360.0 / count * np.arange(count)
     centres = on_circle(np.broadcast_to(radii[None, :, None], (len(phases), len(radii), count)), angles)
-    solid = face.region.to_shapely(FLATTEN_MM)
-    points = shapely.points(centres + face.axis_mm)
+    solid = face.region.to_shapely(ROUGHLY_MM)
     shapely.prepare(solid)
+    points = shapely.points(centres + face.axis_mm)
     room = np.where(shapely.contains(solid, points), shapely.distance(solid.boundary, points), 0.0).min(axis=2)
-    fits = np.logical_and.accumulate(room >= hole + web + FLATTEN_MM, axis=1)  # no jump over a neck
+    fits = np.logical_and.accumulate(room >= hole + web + ROUGHLY_MM, axis=1)  # no jump over a neck
     if not fits[:, 0].any():
         raise MakeError(_no_room(design, face, least, hole, web))
     reach = fits.sum(axis=1)
@@ -123,12 +126,11 @@ def _spread(count: int, apart_mm: float) -> float:
 
 
 def _no_room(design: Design, face: RootFace, least: float, hole: float, web: float) -> Fault:
-    inside = shapely.Point(face.axis_mm).distance(shapely.Polygon(face.region.outer.flattened(FLATTEN_MM)).exterior)
-    return Fault(
-        "pitch.fixing.screw",
-        design.pitch.fixing.screw,
-        f"{design.pitch.fixing.count} screws beside the spar need a circle of {least:.1f} mm radius about the feather axis, "
-        f"and wood to {least + hole + web:.1f} mm; "
-        f"the largest circle inside the root rib has {inside:.1f} mm, less where channels and spars pass",
-        remedy="smaller or fewer screws, a thicker root section, a thinner skin there, or channels and spars further off",
+    inside = float(clearance(face.region.outer, face.axis_mm)[0])
+    wrong = (
+        f"{design.pitch.fixing.count} screws beside the spar need a circle of {least:.1f} mm radius about the feather "
+        f"axis, and wood to {least + hole + web:.1f} mm; the largest circle inside the root rib has {inside:.1f} mm, "
+        "and channels and spars may take of that"
     )
+    remedy = "smaller or fewer screws, a thicker root section, a thinner skin there, channels and spars further off"
+    return Fault("pitch.fixing.screw", design.pitch.fixing.screw, wrong, remedy=remedy)

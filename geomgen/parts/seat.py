@@ -122,8 +122,8 @@ def _crowded(design: Design, slots: tuple[Slot, ...], central_mm: float) -> list
         least = central_mm / 2 + wall + slot.width_mm / 2
         if slot.radius_mm < least:
             wrong = (
-                f"it crosses the root face {slot.radius_mm:.1f} mm from the feather axis; hub and caps need {least:.1f} mm "
-                f"for the spar, a wall of {wall:g} mm and the wires"
+                f"it crosses the root face {slot.radius_mm:.1f} mm from the feather axis; hub and caps need "
+                f"{least:.1f} mm for the spar, a wall of {wall:g} mm and the wires"
             )
             faults.append(Fault(f"{slot.path}.chord", "", wrong, remedy="move the channel away from the feather axis"))
     if faults:
@@ -138,8 +138,11 @@ def _crowded(design: Design, slots: tuple[Slot, ...], central_mm: float) -> list
     return faults
 
 
-def _screws(design: Design, slots: tuple[Slot, ...], central_mm: float) -> tuple[float, tuple[tuple[float, float], ...]]:
-    """Circle and places of the screws, evenly spread, as near the spar as they go and as far from the slots as there."""
+Places = tuple[tuple[float, float], ...]
+
+
+def _screws(design: Design, slots: tuple[Slot, ...], central_mm: float) -> tuple[float, Places]:
+    """Circle and places of the screws: even, as near the spar as they go, and there as far from the slots."""
     screw, count = SCREWS[design.pitch.fixing.screw], design.pitch.fixing.count
     wall, web = design.hub.wall, design.pitch.pin.web
     apart = max(screw.pilot / 2 + wall, screw.head / 2 + web)
@@ -158,7 +161,7 @@ def _screws(design: Design, slots: tuple[Slot, ...], central_mm: float) -> tuple
         Fault(
             "pitch.fixing.count",
             str(count),
-            f"{count} {design.pitch.fixing.screw} screws don't go between the spar and the slots of the wires in the fixed cap",
+            f"{count} {design.pitch.fixing.screw} screws don't go beside spar and wires' slots in the fixed cap",
             remedy="fewer or smaller screws, a shorter range of pitch, or channels further from the feather axis",
         )
     )

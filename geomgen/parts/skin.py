@@ -12,6 +12,7 @@ from geomgen.design.schema import Design
 from geomgen.parts.part import Area, Part
 from geomgen.parts.spread import along_r
 from geomgen.parts.under_skin import inside
+from geomgen.section import hermite
 
 FloatArray = NDArray[np.float64]
 
@@ -60,11 +61,16 @@ def skins(design: Design, blade: Blade) -> list[Part]:
 
 
 def _girth(station: Station, skin_mm: float) -> tuple[float, FloatArray]:
-    """Length of the skin's middle round a section [mm], and its centroid in the station's frame (2,) [mm]."""
+    """Length of the skin's middle round a section [mm], and its centroid in the station's frame (2,) [mm].
+
+    A curve moved inwards by d is shorter than it was by d times the angle it turns through.
+    """
     lengths, moments = 0.0, np.zeros(2)
     for surface, up in ((station.section.upper, 1), (station.section.lower, -1)):
-        for run in inside(surface, station.chord_mm, skin_mm / 2, up):
-            step = np.einsum("ij,ij->i", np.diff(run.xy, axis=0), (run.tangent[1:] + run.tangent[:-1]) / 2)
+        for outer, middle in zip(surface.runs(), inside(surface, station.chord_mm, skin_mm / 2, up), strict=True):
+            a, b = outer.tangent[:-1], outer.tangent[1:]
+            bend = -up * np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.einsum("ij,ij->i", a, b))
+            step = station.chord_mm * hermite.steps(outer.xy, outer.tangent) - skin_mm / 2 * bend
             lengths += float(step.sum())
-            moments += step @ ((run.xy[1:] + run.xy[:-1]) / 2)
+            moments += step @ ((middle.xy[1:] + middle.xy[:-1]) / 2)
     return lengths, moments / lengths

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
 from geomgen.parts.curve import Curve, Side, joined
-from geomgen.plane.arcs import Piece
+from geomgen.plane.smooth import Piece
 from geomgen.section.section import Surface
 
 FloatArray = NDArray[np.float64]

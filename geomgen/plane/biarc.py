@@ -52,7 +52,7 @@ class Biarcs:
         return np.hypot(a[:, 0], a[:, 1]), np.hypot(b[:, 0], b[:, 1])
 
     def off(self, points: FloatArray) -> FloatArray:
-        """(n, m) distance of (n, m, 2) points from the pair of arcs in the same row [mm].
+        """(n, m) distance of (n, m, 2) points from the pair of arcs in the same row, + to the right of travel [mm].
 
         A point before the joint is measured to the first arc, one after it to the second, each as a whole circle:
         right for points that lie along the pair and turn by less than a right angle.
@@ -63,7 +63,7 @@ class Biarcs:
         first, second = self.chords()
         before_off = off_circle(from_start, self.start_way[:, None, :], curvature(self.first, first)[:, None])
         after_off = off_circle(from_joint, self.way[:, None, :], curvature(self.second, second)[:, None])
-        return np.abs(np.where(before, before_off, after_off))
+        return np.where(before, before_off, after_off)
 
 
 def biarcs(start: FloatArray, start_way: FloatArray, end: FloatArray, end_way: FloatArray) -> Biarcs:
@@ -103,6 +103,7 @@ def bulge_to(chord: FloatArray, way: FloatArray) -> FloatArray:
 
 
 def off_circle(v: FloatArray, way: FloatArray, curvature: FloatArray) -> FloatArray:
-    """Signed distance of (..., 2) points from a circle that leaves the origin along `way`; it may be a line."""
+    """Distance of (..., 2) points, + to the right, from a circle that leaves the origin along `way`; it may be a line.
+    """
     power = curvature * dot(v, v) - 2.0 * cross(way, v)
     return power / (1.0 + np.sqrt(np.maximum(1.0 + curvature * power, 0.0)))

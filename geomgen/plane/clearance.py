@@ -60,7 +60,12 @@ def largest_circle(shape: Loop | Region, within_mm: float = 1e-3) -> Circle:
 
 
 def inset(
-    shape: Loop | Region, by_mm: float, tol: Tolerances, least_mm2: float = 0.0, drop_specks: bool = False, path: str = ""
+    shape: Loop | Region,
+    by_mm: float,
+    tol: Tolerances,
+    least_mm2: float = 0.0,
+    drop_specks: bool = False,
+    path: str = "",
 ) -> list[shapely.Polygon]:
     """What of a shape is at least `by_mm` from all its edges, largest piece first; an empty list where nothing is.
 

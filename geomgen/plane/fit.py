@@ -2,7 +2,8 @@
 
 A pair of arcs over a stretch h of a curve whose curvature changes by k' for each mm strays from it by |k'| h³ / 324:
 so nodes are spaced to share out the integral of |k'|^(1/3), the error is then measured, and the spacing mended by the
-cube root of what was measured, until each curve is within the tolerance with as few arcs as that takes.
+cube root of what was measured, until each curve is within the tolerance with as few arcs as that takes. Arcs between
+points of the curve stray to one side of it: so inner nodes are set off the curve by half of that, to the other side.
 """
 
 from __future__ import annotations
@@ -32,7 +33,8 @@ _ROUNDS = 20
 class Fit:
     """Nodes of the pairs of arcs found for each curve.
 
-    nodes : for each curve (k,) lengths along `Samples.along`, its ends among them [mm]; empty where none would do
+    nodes : for each curve (k, 2) nodes: length along `Samples.along`, and how far left of the curve [mm]; its ends,
+            on it, among them; empty where none would do
     worst : (m,) where a try was last farthest from what is asked, as a length along `Samples.along` [mm]
     """
 
@@ -60,7 +62,7 @@ class _Try:
 
     curve : (k,) which curves
     count : (k,) pairs on each
-    begin, end : (p,) ends of each pair, lengths along [mm]
+    begin, end : (p, 2) node at each end of each pair: length along, and how far left of the curve [mm]
     error : (p,) greatest distance of each pair from its curve [mm]
     edge  : (p,) the pair's shorter chord [mm]
     """
@@ -79,7 +81,7 @@ def fit(samples: Samples, tol: Tolerances) -> Fit:
     spacing = _first_spacing(samples, aim, LEAST_PAIR * tol.least_edge_mm)
     most = np.maximum(samples.lengths / (LEAST_PAIR * tol.least_edge_mm), 1.0).astype(np.intp)
     count = np.clip(np.ceil(spacing.totals(samples)[1]).astype(np.intp), 1, most)
-    nodes: list[FloatArray] = [np.empty(0)] * len(most)
+    nodes: list[FloatArray] = [np.empty((0, 2))] * len(most)
     worst = np.zeros(len(most))
     active = np.arange(len(most))
     for attempt in range(_ROUNDS):
@@ -90,16 +92,18 @@ def fit(samples: Samples, tol: Tolerances) -> Fit:
         good = most_strain <= 1.0
         for k in np.flatnonzero(good):
             pairs = slice(first[k], first[k] + trial.count[k])
-            nodes[active[k]] = np.append(trial.begin[pairs], trial.end[pairs][-1])
+            nodes[active[k]] = np.vstack((trial.begin[pairs], trial.end[pairs][-1:]))
         peak = np.flatnonzero(strain == np.repeat(most_strain, trial.count))
         peak = peak[np.searchsorted(peak, first)]
-        worst[active] = 0.5 * (trial.begin[peak] + trial.end[peak])
+        worst[active] = 0.5 * (trial.begin[peak, 0] + trial.end[peak, 0])
         spacing = _respaced(samples, spacing, trial, aim, tol.least_edge_mm)
         wanted = spacing.totals(samples)[1][active]
         fewer = np.ceil(wanted * (aim / limit) ** (1 / 3)).astype(np.intp)
-        more = np.maximum(np.ceil(wanted).astype(np.intp), trial.count + attempt % 2)
+        other = np.ceil(wanted).astype(np.intp)
+        strays = np.maximum.reduceat(trial.error, first) > limit
+        other = np.where(strays, np.maximum(other, trial.count + attempt % 2), np.minimum(other, trial.count - attempt % 2))
         found = np.array([len(nodes[k]) > 0 for k in active], dtype=bool)
-        count[active] = np.clip(np.where(good, fewer, more), 1, most[active])
+        count[active] = np.clip(np.where(good, fewer, other), 1, most[active])
         active = active[np.where(good, fewer < trial.count, ~found)]
         if not len(active):
             break
@@ -109,10 +113,11 @@ def fit(samples: Samples, tol: Tolerances) -> Fit:
 def laid(samples: Samples, nodes: FloatArray, curve: IntArray) -> Biarcs:
     """Pairs of arcs between neighbours among nodes, wherever both are on one curve.
 
-    nodes : (k,) lengths along `samples.along`, in order [mm]
+    nodes : (k, 2) length along `samples.along`, in order, and how far left of the curve [mm]
     curve : (k,) which curve each is on
     """
-    xy, way = samples.at(nodes, curve)
+    xy, way = samples.at(nodes[:, 0], curve)
+    xy += nodes[:, 1:] * np.column_stack((-way[:, 1], way[:, 0]))
     i = np.flatnonzero(curve[1:] == curve[:-1])
     return biarcs(xy[i], way[i], xy[i + 1], way[i + 1])
 
@@ -135,13 +140,18 @@ def _try(samples: Samples, spacing: _Spacing, active: IntArray, count: IntArray)
     first, last = samples.first[curve], samples.last[curve]
     nodes = np.interp(total[first] + share * on_curve[curve], total, samples.along)
     nodes = np.where(share == 0.0, samples.along[first], np.where(share == 1.0, samples.along[last], nodes))
-    pairs = laid(samples, nodes, curve)
-    begin, end = nodes[share < 1.0], nodes[share > 0.0]
+    nodes = np.column_stack((nodes, np.zeros_like(nodes)))
+    is_begin, is_end = share < 1.0, share > 0.0
+    begin, end = nodes[is_begin, 0], nodes[is_end, 0]
     check = (np.arange(_CHECKS) + 0.5) / _CHECKS
     along = begin[:, None] + (end - begin)[:, None] * check
-    points, _ = samples.at(along.ravel(), np.repeat(curve[share < 1.0], _CHECKS))
-    error = pairs.off(points.reshape(-1, _CHECKS, 2)).max(axis=1)
-    return _Try(active, count, begin, end, error, np.minimum(*pairs.chords()))
+    points = samples.at(along.ravel(), np.repeat(curve[is_begin], _CHECKS))[0].reshape(-1, _CHECKS, 2)
+    off = laid(samples, nodes, curve).off(points)
+    aside = 0.5 * (off.min(axis=1) + off.max(axis=1))
+    nodes[is_begin & is_end, 1] = -0.5 * (aside[1:] + aside[:-1])[is_end[is_begin][1:]]
+    pairs = laid(samples, nodes, curve)
+    error = np.abs(pairs.off(points)).max(axis=1)
+    return _Try(active, count, nodes[is_begin], nodes[is_end], error, np.minimum(*pairs.chords()))
 
 
 def _respaced(samples: Samples, spacing: _Spacing, trial: _Try, aim_mm: float, least_edge_mm: float) -> _Spacing:
@@ -149,7 +159,7 @@ def _respaced(samples: Samples, spacing: _Spacing, trial: _Try, aim_mm: float, l
     had = np.repeat(trial.count / spacing.totals(samples)[1][trial.curve], trial.count)
     times = np.clip(np.cbrt(trial.error / aim_mm), 0.2, 4.0) * had
     middle = 0.5 * (samples.along[1:] + samples.along[:-1])
-    pair = np.clip(np.searchsorted(trial.begin, middle, side="right") - 1, 0, None)
+    pair = np.clip(np.searchsorted(trial.begin[:, 0], middle, side="right") - 1, 0, None)
     tried = np.zeros(len(samples.first), dtype=bool)
     tried[trial.curve] = True
     mended = np.repeat(tried, samples.last - samples.first + 1)[:-1]

@@ -1,4 +1,7 @@
-"""The nearest point on lines and arcs, and whether a point lies inside them: exact, many points at once."""
+"""The nearest point on lines and arcs, and whether a point lies inside them: exact, many points at once.
+
+An arc no higher than a 200-millionth of its chord is taken as a line: its centre is too far off to reckon from.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,8 @@ from geomgen.plane.biarc import cross, dot
 from geomgen.plane.segments import Segments
 
 FloatArray = NDArray[np.float64]
+
+_STRAIGHT = 1e-8  # bulge of the flattest arc that is not taken as a line
 
 
 def nearest(segments: Segments, points: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -38,7 +43,7 @@ def feet_on(segments: Segments, points: FloatArray) -> tuple[FloatArray, FloatAr
     step = segments.end - segments.start
     share = dot(points - segments.start, step) / np.maximum(dot(step, step), np.finfo(float).tiny)
     feet = segments.start + np.clip(share, 0.0, 1.0)[:, None] * step
-    arc = np.flatnonzero(segments.bulge)
+    arc = np.flatnonzero(np.abs(segments.bulge) > _STRAIGHT)
     feet[arc] = _feet_on_arcs(segments.rows(arc), points[arc])
     return np.hypot(*(feet - points).T), feet
 
@@ -47,7 +52,7 @@ def windings(segments: Segments, points: FloatArray) -> FloatArray:
     """(n,) turns that n segments make about n points, row by row; a ring's sum is ±1 for a point inside, else 0."""
     a, b = segments.start - points, segments.end - points
     turns: FloatArray = np.arctan2(cross(a, b), dot(a, b)) / (2.0 * np.pi)
-    arc = np.flatnonzero(segments.bulge)
+    arc = np.flatnonzero(np.abs(segments.bulge) > _STRAIGHT)
     arcs = segments.rows(arc)
     in_disc = np.hypot(*(points[arc] - arcs.center()).T) < arcs.radius()
     side = np.sign(arcs.bulge)

@@ -70,6 +70,13 @@ class Samples:
         before, after = np.append(0.0, rate), np.append(rate, 0.0)
         return np.abs(bend), np.maximum(before, after)
 
+    def folds(self) -> IntArray:
+        """(k,) index of each sample after which the curve stands still or runs against its own tangents."""
+        chord = np.diff(self.xy, axis=0)
+        onward = (dot(chord, self.way[:-1]) > 0.0) & (dot(chord, self.way[1:]) > 0.0)
+        onward[self.last[:-1]] = True
+        return np.flatnonzero(~onward)
+
     def taken(self, first: IntArray, last: IntArray) -> Samples:
         """Only the stretches from `first` to `last` (indices, both ends kept), as curves of their own."""
         count = last - first + 1
@@ -89,20 +96,11 @@ class Samples:
 
 
 def gathered(xy: FloatArray, way: FloatArray, first: IntArray, last: IntArray) -> Samples:
-    """Samples of curves that lie end to end in `xy` and `way`, with lengths and turns worked out.
-
-    raises : ValueError where a curve's samples repeat or a tangent points back
-    """
+    """Samples of curves that lie end to end in `xy` and `way`, with lengths and turns worked out."""
     chord = np.diff(xy, axis=0)
     reach = np.hypot(chord[:, 0], chord[:, 1])
     turn = np.arctan2(cross(way[:-1], way[1:]), dot(way[:-1], way[1:]))
     between = last[:-1]
     reach[between], turn[between] = 0.0, 0.0
-    inside = np.ones(len(reach), dtype=bool)
-    inside[between] = False
-    wrong = inside & ((reach <= 0.0) | (dot(chord, way[:-1]) <= 0.0) | (dot(chord, way[1:]) <= 0.0))
-    if wrong.any():
-        x, y = xy[np.flatnonzero(wrong)[0]]
-        raise ValueError(f"samples repeat, or a tangent points back, at ({x:.4g}, {y:.4g}) mm")
     arc = reach / np.sinc(0.5 * turn / np.pi)
     return Samples(xy, way, np.append(0.0, np.cumsum(arc)), turn, first, last)

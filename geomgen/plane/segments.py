@@ -73,14 +73,14 @@ class Segments:
 
     def radius(self) -> FloatArray:
         """(n,) radius, infinite for a line [mm]."""
-        with np.errstate(divide="ignore"):
+        with np.errstate(divide="ignore", over="ignore"):
             return self.chord * (1.0 + self.bulge**2) / (4.0 * np.abs(self.bulge))
 
     def center(self) -> FloatArray:
         """(n, 2) centre of each arc; not finite for a line [mm]."""
         step = self.end - self.start
         left = np.column_stack((-step[:, 1], step[:, 0]))
-        with np.errstate(divide="ignore", invalid="ignore"):
+        with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
             apothem = (1.0 - self.bulge**2) / (4.0 * self.bulge)
             return 0.5 * (self.start + self.end) + left * apothem[:, None]
 
@@ -142,9 +142,9 @@ class Segments:
         arcs = self.rows(arc)
         begin, _ = arcs.directions()
         for k in range(4):  # x or y is greatest or least where the heading is k·90 deg
-            share = np.mod(np.sign(arcs.angle) * (k * 0.5 * np.pi - begin), 2.0 * np.pi) / np.abs(arcs.angle)
-            met = np.flatnonzero(share < 1.0)
-            reached = arcs.rows(met).points(share[met])
+            ahead = np.mod(np.sign(arcs.angle) * (k * 0.5 * np.pi - begin), 2.0 * np.pi)
+            met = np.flatnonzero(ahead < np.abs(arcs.angle))
+            reached = arcs.rows(met).points(ahead[met] / np.abs(arcs.angle[met]))
             low[arc[met]] = np.minimum(low[arc[met]], reached)
             high[arc[met]] = np.maximum(high[arc[met]], reached)
         return low, high

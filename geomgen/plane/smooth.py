@@ -70,16 +70,18 @@ def smooth_arcs(pieces: Sequence[Piece], tol: Tolerances) -> list[Path]:
     `tol.chordal_mm` of each other both ways: the nearest point on the path runs from end to end without a gap as one
     goes along the curve, so no part of the path is farther off than what is measured along the curve.
     Straight stretches become one line. A piece shorter than the least edge becomes one line, however it bends; one too
-    short for two edges becomes one arc through its ends, if that is within the tolerance.
+    short for two edges becomes one arc through its ends, if that is within the tolerance; its tangents may be off.
 
     pieces : assumed sampled so densely that a cubic Hermite curve through points and tangents is the curve to a small
              part of the tolerance, with continuous tangents (a corner ends a piece)
-    raises : ValueError on pieces of wrong shape; MakeError with every piece at fault where a curve turns too sharply
-             to be followed by edges of `tol.least_edge_mm`
+    raises : ValueError on pieces of wrong shape; MakeError with every piece at fault where a curve folds back on
+             itself, or turns too sharply to be followed by edges of `tol.least_edge_mm`
     """
     if not pieces:
         return []
     whole = _samples(pieces)
+    if folds := _folds(whole, pieces):
+        raise MakeError(folds)
     stretches = _stretches(whole, LEAST_PAIR * tol.least_edge_mm)
     length = whole.along[stretches.last] - whole.along[stretches.first]
     fitted = ~stretches.straight & (length >= LEAST_PAIR * tol.least_edge_mm)
@@ -112,6 +114,16 @@ def _samples(pieces: Sequence[Piece]) -> Samples:
     if not (np.isfinite(xy).all() and bool((np.abs(np.hypot(way[:, 0], way[:, 1]) - 1.0) < 1e-6).all())):
         raise ValueError("a piece needs finite points and unit tangents")
     return gathered(xy, way, np.append(0, end[:-1]), end - 1)
+
+
+def _folds(samples: Samples, pieces: Sequence[Piece]) -> list[Fault]:
+    """The first place on each piece where it folds back."""
+    at = samples.folds()
+    of, first = np.unique(np.searchsorted(samples.last, at), return_index=True)
+    return [
+        Fault(pieces[k].path, "", f"the outline folds back or stands still near x {x:.2f}, y {y:.2f} mm")
+        for k, (x, y) in zip(of.tolist(), samples.xy[at[first]].tolist(), strict=True)
+    ]
 
 
 def _stretches(samples: Samples, room_mm: float) -> _Stretches:

@@ -13,6 +13,7 @@ from geomgen.parts.seat import cap_to_blade
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop, Path
 from geomgen.plane.region import Region
+from geomgen.printing.booleans import cut, fused
 from geomgen.printing.faces import located, prism
 from geomgen.printing.kernel import kernel
 
@@ -20,19 +21,19 @@ BEYOND_MM = 1.0  # cuts run this much past a face they break through
 
 
 def hub_solid(spec: HubSpec) -> Any:
-    """The hub in its own frame, in its own hand."""
+    """The hub of the anticlockwise twin in its own frame."""
     cq = kernel()
     cup = cq.Solid.makeCylinder(spec.bay_radius + spec.wall, spec.rim)
     arms, tools = _arm(spec), _arm_tools(spec)
     places = [located(_arm_to_hub(spec, k)) for k in range(spec.blades)]
-    body = cup.fuse(*(solid.moved(place) for place in places for solid in arms))
-    body = body.cut(*_cup_tools(spec), *(tool.moved(place) for place in places for tool in tools))
-    return body.mirror("XZ") if spec.clockwise else body
+    body = fused([cup, *(solid.moved(place) for place in places for solid in arms)])
+    return cut(body, [*_cup_tools(spec), *(tool.moved(place) for place in places for tool in tools)])
 
 
 def _arm_to_hub(spec: HubSpec, k: int) -> Any:
     """(4, 4) from the frame of arm k, x aft, y up and z towards the rotor axis, to the anticlockwise hub's."""
-    return shift((0.0, 0.0, spec.axis_height)) @ blade_to_rotor(k + 1, spec.blades, 0.0, spec.coning) @ cap_to_blade(0.0)
+    blade = blade_to_rotor(k + 1, spec.blades, 0.0, spec.coning)
+    return shift((0.0, 0.0, spec.axis_height)) @ blade @ cap_to_blade(0.0)
 
 
 def _cylinder(diameter: float, start: float, end: float, at: tuple[float, float] = (0.0, 0.0)) -> Any:
@@ -45,13 +46,13 @@ def _arm(spec: HubSpec) -> list[Any]:
     """Thick root and its taper, the arm round socket and ducts, the flange."""
     cq = kernel()
     inside = spec.pocket_from / 2
-    taper = cq.Solid.makeCone(
-        spec.boss / 2, spec.arm / 2, spec.taper_end - spec.boss_end, cq.Vector(0, 0, -spec.boss_end), cq.Vector(0, 0, -1)
-    )
+    base, inward = cq.Vector(0.0, 0.0, -spec.boss_end), cq.Vector(0.0, 0.0, -1.0)
+    taper = cq.Solid.makeCone(spec.boss / 2, spec.arm / 2, spec.taper_end - spec.boss_end, base, inward)
     solids = [_cylinder(spec.boss, inside, spec.boss_end), taper]
     solids += [_cylinder(spec.flange, spec.seat - spec.flange_thickness, spec.seat)]
     outlines: list[Loop] = [duct_shell(duct, spec.arm, spec.wall) for duct in spec.ducts]
-    solids += [prism(Region(outline), -spec.seat, -inside) for outline in outlines or [Circle((0.0, 0.0), spec.arm / 2)]]
+    outlines = outlines or [Circle((0.0, 0.0), spec.arm / 2)]
+    solids += [prism(Region(outline), -spec.seat, -inside) for outline in outlines]
     return solids
 
 
@@ -64,12 +65,13 @@ def duct_shell(duct: Duct, arm: float, wall: float) -> Path:
     a, b, rho = arm / 2, duct.width / 2 + wall, duct.radius
     lean = float(np.degrees(np.arccos((a - b) / rho)))  # a tangent's touching points, seen from the line of centres
     first, last = duct.from_deg, duct.to_deg
-    ends = on_circle(rho, [first, last])
+    ends = on_circle(np.full(2, rho), [first, last])
     leave, arrive = on_circle(1.0, first - lean), on_circle(1.0, last + lean)
-    xy = [a * leave, ends[0] + b * leave, on_circle(rho + b, first), on_circle(rho + b, last), ends[1] + b * arrive, a * arrive]
+    outer = on_circle(np.full(2, rho + b), [first, last])
+    xy = np.stack((a * leave, ends[0] + b * leave, outer[0], outer[1], ends[1] + b * arrive, a * arrive))
     turns = np.radians([0.0, lean, last - first, lean, 0.0, 360.0 - (last - first) - 2 * lean])
     keep = np.array([True, True, True, last - first > 1e-6, True, True])
-    return Path(np.array(xy)[keep], np.tan(turns / 4)[keep], True)
+    return Path(xy[keep], np.tan(turns / 4)[keep], True)
 
 
 def _arm_tools(spec: HubSpec) -> list[Any]:

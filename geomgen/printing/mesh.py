@@ -79,10 +79,18 @@ def _moved(points: FloatArray, place: Any) -> FloatArray:
 
 def merged(vertices: FloatArray, faces: IntArray) -> Mesh:
     """The mesh with corners in one place made one, triangles without area dropped, vertices in order of place."""
-    _, first, same = np.unique(np.round(vertices / MERGE_MM).astype(np.int64), axis=0, return_index=True, return_inverse=True)
-    rows = same.reshape(-1)[faces]
-    a, b, c = rows.T
-    return Mesh(vertices[first], rows[(a != b) & (b != c) & (c != a)])
+    for shift in (0.0, 0.37):  # a second grid, in case one place lies on both sides of a line of the first
+        cell = np.round(vertices / MERGE_MM + shift).astype(np.int64)
+        order = np.lexsort(cell.T[::-1])
+        new = np.append(True, (np.diff(cell[order], axis=0) != 0).any(axis=1))
+        first, same = order[new], np.empty(len(order), dtype=np.int64)
+        same[order] = np.cumsum(new) - 1
+        rows = same[faces]
+        a, b, c = rows.T
+        mesh = Mesh(vertices[first], rows[(a != b) & (b != c) & (c != a)])
+        if leaking_edges(mesh) == 0:
+            break
+    return mesh
 
 
 def mirrored(mesh: Mesh) -> Mesh:
@@ -107,17 +115,20 @@ def gate(mesh: Mesh, exact_mm3: float, tol: Tolerances, what: str) -> Mesh:
     if not (volume > 0.0 and abs(volume - exact_mm3) <= tol.volume_share * exact_mm3):
         wrongs.append(f"its mesh holds {volume:.1f} mm3, the exact solid {exact_mm3:.1f} mm3")
     if wrongs:
-        raise MakeError(Fault("", "", f"{what}: {'; '.join(wrongs)}", remedy="no file is written; change a size a little"))
+        remedy = "no file is written; change a size a little"
+        raise MakeError(Fault("", "", f"{what}: {'; '.join(wrongs)}", remedy=remedy))
     return mesh
 
 
 def leaking_edges(mesh: Mesh) -> int:
     """How many edges aren't gone along exactly once each way."""
-    edges = mesh.faces[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
-    way = np.where(edges[:, 0] < edges[:, 1], 1, -1)
-    _, edge = np.unique(np.sort(edges, axis=1), axis=0, return_inverse=True)
-    edge = edge.reshape(-1)
-    return int(np.count_nonzero((np.bincount(edge) != 2) | (np.bincount(edge, weights=way) != 0)))
+    start, end = mesh.faces.ravel(), np.roll(mesh.faces, -1, axis=1).ravel()
+    edge = np.minimum(start, end) * len(mesh.vertices) + np.maximum(start, end)
+    way = np.where(start < end, 1, -1)
+    order = np.argsort(edge, kind="stable")
+    first = np.flatnonzero(np.append(True, np.diff(edge[order]) != 0))
+    count, ways = np.diff(np.append(first, len(edge))), np.add.reduceat(way[order], first)
+    return int(np.count_nonzero((count != 2) | (ways != 0)))
 
 
 def bodies(mesh: Mesh) -> int:

@@ -23,4 +23,4 @@ def stl_bytes(mesh: Mesh) -> bytes:
     records = np.zeros(len(mesh.faces), RECORD)
     records["normal"] = normal / np.where(length > 0.0, length, 1.0)
     records["corners"] = corners
-    return HEADER.ljust(80, b" ") + np.uint32(len(records)).tobytes() + records.tobytes()
+    return HEADER.ljust(80, b" ") + np.array(len(records), "<u4").tobytes() + records.tobytes()

@@ -9,7 +9,6 @@ from geomgen.report.table import length
 
 _MARGIN_MM = 10.0
 _WORDS_MM = 4.0
-_NARROWEST_MM = 130.0
 _RULE_MM = 50.0
 
 
@@ -38,7 +37,7 @@ def rib_picture(part: Part, units: str) -> str:
     for k, note in enumerate(part.notes):
         bottom = y0 - (3.9 + 1.4 * k) * _WORDS_MM
         body.append(words(note, (left, bottom), 0.8 * _WORDS_MM, "faint"))
-    widest = max([x1 - x0, _NARROWEST_MM, *(0.45 * _WORDS_MM * len(note) for note in part.notes)])
+    widest = max([x1 - x0, 0.56 * _WORDS_MM * len(heading), *(0.45 * _WORDS_MM * len(note) for note in part.notes)])
     box = (left - _MARGIN_MM, bottom - _MARGIN_MM, left + widest + _MARGIN_MM, top + 2.6 * _WORDS_MM + 0.5 * _MARGIN_MM)
     return document(box, part.name, heading, body)
 

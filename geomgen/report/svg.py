@@ -14,12 +14,12 @@ from geomgen.plane.path import Bounds, Circle, Loop, Path
 COLOURS = {
     "paper": ("#ffffff", "#14181d"),
     "ink": ("#1d2733", "#e8ebf0"),
-    "faint": ("#7d8896", "#8e99a8"),
-    "wood": ("#f3e6ca", "#5a4a30"),
+    "faint": ("#5d6978", "#a3adba"),
+    "wood": ("#f3e6ca", "#43371f"),
     "spar": ("#b23c17", "#ff9a70"),
     "channel": ("#1766ab", "#74bbff"),
     "fitting": ("#7a2f9e", "#d6a4ff"),
-    "mark": ("#1c7c3c", "#7fdc9c"),
+    "mark": ("#14703a", "#7fdc9c"),
 }
 
 

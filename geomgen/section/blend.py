@@ -18,6 +18,7 @@ __all__ = ["blend", "blend_many", "flattened", "scaled"]
 
 FloatArray = NDArray[np.float64]
 
+_NOSE = 0.06  # the two surfaces' lengths part from a common pace over this share of them, so that the nose stays round
 _APART = 1e-3  # corners nearer than this are one [share of the surface's length]
 
 
@@ -99,12 +100,10 @@ def _breaks(a: Surface, b: Surface) -> list[Break]:
 
     A corner that both have under one name lies at its own place on each; one that only one has, at the same share.
     """
-    on_a, on_b = (
-        dict(zip(s.names, (s.along[list(s.corners)] / s.length).tolist(), strict=True)) for s in (a, b)
-    )
+    on_a, on_b = (dict(zip(s.names, (s.along[list(s.corners)] / s.length).tolist(), strict=True)) for s in (a, b))
     matched = [(on_a.get(name, on_b.get(name, 0.0)), on_b.get(name, on_a.get(name, 0.0)), name) for name in on_a | on_b]
     matched.sort()
-    if any(later[1] <= earlier[1] for earlier, later in pairwise(matched)):  # their order differs: none goes into another
+    if any(later[1] <= earlier[1] for earlier, later in pairwise(matched)):  # in another order: none goes into another
         matched = sorted((share, share, name) for on in (on_a, on_b) for name, share in on.items())
     kept: list[Break] = []
     for p, q, name in matched:
@@ -118,19 +117,18 @@ def _sampled(
 ) -> tuple[FloatArray, FloatArray]:
     """A surface at common stations: points, and derivatives by station.
 
-    Up to the first corner length runs as pace·σ + c·σ³, so that speed and bend at the nose are as on the other surface;
-    behind it evenly.
+    Length runs evenly with the station from corner to corner, save close behind the nose: there it sets out at `pace`,
+    as on the other surface.
     """
     ends = [surface.length * share for share in (0.0, *breaks, 1.0)]
     points, speeds = [], []
     for part, (start, end) in zip(grid, pairwise(ends), strict=True):
-        last = part[-1]
+        even = (end - start) / (part[-1] - part[0])
+        along, rate = start + even * (part - part[0]), np.full(len(part), even)
         if part[0] == 0.0:
-            rest = (end - pace * last) / last**3
-            along, rate = pace * part + rest * part**3, pace + 3.0 * rest * part**2
-        else:
-            even = (end - start) / (last - part[0])
-            along, rate = start + even * (part - part[0]), np.full(len(part), even)
+            share = np.minimum(part / min(_NOSE, part[-1]), 1.0)
+            along += (pace - even) * part * (1.0 - share) ** 3
+            rate += (pace - even) * (1.0 - 4.0 * share) * (1.0 - share) ** 2
         along[0], along[-1] = start, end
         front, back = surface.at(along[:-1], "right"), surface.at(along[-1:], "left")
         xy, tangent = (np.concatenate(both) for both in zip(front, back, strict=True))

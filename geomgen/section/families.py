@@ -44,11 +44,12 @@ def naca(designation: str, tail: str = "open", path: str = "") -> Section:
     if match["index"] is None:
         form = thickness.four_digit(t, closed)
     elif int(match["place"]) not in thickness.TAIL_SLOPE:
-        raise refuse(f"no tail slope was published for the greatest thickness at {match['place']}0 % of the chord", "2 to 6")
+        wrong = f"no form was published with the greatest thickness at {match['place']}0 % of the chord"
+        raise refuse(wrong, "a last digit of 2 to 6")
     else:
         form = thickness.modified(t, int(match["index"]), int(match["place"]), closed)
-    name = "naca " + match["mean"] + match["thickness"] + (f"-{match['index']}{match['place']}" if match["index"] else "")
-    return build(name, _mean_line(match["mean"], refuse), form)
+    name = match["mean"] + match["thickness"] + (f"-{match['index']}{match['place']}" if match["index"] else "")
+    return build(f"naca {name}", _mean_line(match["mean"], refuse), form)
 
 
 def build(name: str, mean: MeanLine, form: HalfThickness) -> Section:
@@ -77,7 +78,8 @@ def _mean_line(digits: str, refuse: Callable[..., DesignError]) -> MeanLine:
     known = mean_lines.REFLEXED if reflex else mean_lines.SIMPLE
     if position not in known:
         kind = "reflexed" if reflex else "simple"
-        raise refuse(f"no {kind} mean line was published for a second digit of {position}", f"{min(known)} to {max(known)}")
+        wrong = f"no {kind} mean line was published for a second digit of {position}"
+        raise refuse(wrong, f"{min(known)} to {max(known)}")
     return mean_lines.reflexed(lift, position) if reflex else mean_lines.five_digit(lift, position)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +25,7 @@ def stations(breaks: Sequence[float] = ()) -> list[FloatArray]:
     shares = even * (_NOSE + (1.0 - _NOSE) * even)
     ends = [0.0, *breaks, 1.0]
     found = []
-    for start, end in zip(ends, ends[1:], strict=False):
+    for start, end in pairwise(ends):
         off = (_LEAST if start > 0.0 else 0.0), (_LEAST if end < 1.0 else 0.0)
         inner = shares[(shares > start + off[0]) & (shares < end - off[1])]
         found.append(np.concatenate([[start], inner, [end]]))

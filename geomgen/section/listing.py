@@ -87,7 +87,7 @@ def parse(data: bytes, origin: Origin) -> Listing:
 
 def _text(data: bytes, origin: Origin) -> str:
     if len(data) > MOST_BYTES:
-        raise origin.refusal(None, f"is {len(data) / 1e6:.1f} MB long", f"a coordinate file of at most {MOST_BYTES / 1e6:.0f} MB")
+        raise origin.refusal(None, f"is longer than {MOST_BYTES / 1e6:.0f} MB, too long for a coordinate file")
     if _NOT_TEXT.search(data):
         raise origin.refusal(None, "is not a text file", "plain text, one point a line")
     try:
@@ -106,10 +106,9 @@ def _rows(text: str, origin: Origin) -> tuple[list[tuple[int, tuple[float, float
         words = re.split(r"[\s,;]+", line)
         if not line or line.startswith(("!", "%", ";", "//")):
             continue
-        values = [float(word) if _NUMBER.fullmatch(word) else None for word in words]
-        point = values[0], values[-1]
-        if len(words) == 2 and point[0] is not None and point[1] is not None and max(map(abs, point)) < _BIG:
-            rows.append((number, (point[0], point[1])))
+        values = [float(word) for word in words if _NUMBER.fullmatch(word)]
+        if len(words) == len(values) == 2 and max(map(abs, values)) < _BIG:
+            rows.append((number, (values[0], values[1])))
         elif not begun and not _nearly_a_point(words):
             title = line
         elif rows or re.search(r"\d", line):
@@ -120,7 +119,8 @@ def _rows(text: str, origin: Origin) -> tuple[list[tuple[int, tuple[float, float
 
 def _nearly_a_point(words: list[str]) -> bool:
     """Whether a first line is a point with a slip in it rather than a title."""
-    return len(words) <= 3 and any("." in word and _NUMBER.fullmatch(word) for word in words)
+    begins = re.match(r"[+-]?\.?\d", words[0])
+    return bool(begins) and len(words) <= 3 and any("." in word and _NUMBER.fullmatch(word) for word in words)
 
 
 def _neither(origin: Origin, number: int, line: str, words: list[str]) -> Fault:

@@ -17,6 +17,8 @@ FLAT = "flat"  # the corner where a flattened lower surface begins
 _NEAR = 1e-3  # a sample nearer than this to a new end is left out [chord]
 _FACING = 0.9  # partners are looked for where the cosine between their tangents is above this
 _ROUNDS = 6  # of Newton's rule
+_SEAM = 16  # samples over which the partners round the nose fade into those behind it
+_TAIL = 0.8  # behind this, partners go over to tail with tail [share of the surface's length]
 _SMALL = 1e-6
 
 
@@ -46,7 +48,7 @@ def flattened(section: Section, from_x: float) -> Section:
 
 
 def closed(section: Section) -> Section:
-    """The section with its tail closed: each surface moved by half the tail's gap at the tail, by less in proportion to x."""
+    """The section with its tail closed: each surface moved by half the gap at the tail, in proportion to x ahead."""
     middle = 0.5 * (section.upper.xy[-1] + section.lower.xy[-1])
 
     def shut(surface: Surface) -> Surface:
@@ -91,7 +93,7 @@ def _moved(surface: Surface, other: Surface, thickness_times: float, camber_time
     partner = other.at(_partners(surface, other))[0]
     middle, half = 0.5 * (surface.xy + partner), 0.5 * (surface.xy - partner)
     reach = np.hypot(half[:, 0], half[:, 1])
-    along = np.column_stack([half[:, 1], -half[:, 0] * camber_times])  # the mean line's own way, before its slope is turned
+    along = np.column_stack([half[:, 1], -half[:, 0] * camber_times])  # of the mean line, its slope scaled
     size = np.hypot(along[:, 0], along[:, 1])
     square = np.column_stack([-along[:, 1], along[:, 0]]) / np.where(size > 0.0, size, 1.0)[:, None]
     moved = middle * [1.0, camber_times] + thickness_times * reach[:, None] * square
@@ -102,7 +104,8 @@ def _moved(surface: Surface, other: Surface, thickness_times: float, camber_time
 def _partners(surface: Surface, other: Surface) -> FloatArray:
     """Length along the other surface (n,) at which each point's partner lies.
 
-    Close round the nose, where a circle's points have no one partner, at about the same length from the nose.
+    Round the nose, where a circle's points have no one partner, at about the same length from the nose, going over
+    smoothly: behind the nose of a family the two lengths part as x to the power 3/2. Tail goes with tail.
     """
     own, end = surface.along, other.length
     q, pace = own * (end / surface.length), np.ones(len(own))
@@ -112,18 +115,31 @@ def _partners(surface: Surface, other: Surface) -> FloatArray:
             now, near = _lean(surface, other, q, pace), np.where(q < 0.5 * end, _SMALL, -_SMALL)
             rate = (_lean(surface, other, q + near, pace) - now) / near
             move = np.where(np.abs(rate) > 1e-3, now / np.where(rate == 0.0, 1.0, rate), 0.0)
-            q = np.clip(q - np.clip(move, -0.02, 0.02), 0.0, end)
-            q[-1] = end
-        facing = np.sum(surface.tangent * other.at(q)[1], axis=1) > _FACING
-        first = int(np.argmax(facing))
-        if first > 0:
-            depth = np.maximum(surface.xy[:first, 0], 0.0) / surface.xy[first, 0]
-            q[:first] = own[:first] + (q[first] - own[first]) * depth**1.5
+            q = np.maximum(q - np.clip(move, -0.02, 0.02), 0.0)
+        q = _at_nose(surface, other, q)
         pace = np.gradient(np.interp(once, own, q), once)[back]
-    return q
+    astern = np.clip(own / surface.length - _TAIL, 0.0, None) / (1.0 - _TAIL)
+    return np.asarray(q + (end - q[-1]) * astern**3)
+
+
+def _at_nose(surface: Surface, other: Surface, q: FloatArray) -> FloatArray:
+    """The partners with those round the nose put in: lengths that differ by x^1.5 (a + b x) and fade into the rest."""
+    first = int(np.argmax(np.sum(surface.tangent * _beyond(other, q)[1], axis=1) > _FACING))
+    seam = slice(first, first + _SEAM)
+    x = np.maximum(surface.xy[:, 0], 0.0)[:, None] ** [1.5, 2.5]
+    terms = np.linalg.lstsq(x[seam], (q - surface.along)[seam], rcond=None)[0]
+    fade = np.clip((np.arange(len(q)) - first) / _SEAM, 0.0, 1.0)
+    fade = fade * fade * (3.0 - 2.0 * fade)
+    return np.asarray(fade * q + (1.0 - fade) * (surface.along + x @ terms))
 
 
 def _lean(surface: Surface, other: Surface, q: FloatArray, pace: FloatArray) -> FloatArray:
     """How far the line between each point and its partner is from square to the way their middle goes, (n,)."""
-    point, tangent = other.at(q)
+    point, tangent = _beyond(other, q)
     return np.asarray(np.sum((surface.xy - point) * (surface.tangent + pace[:, None] * tangent), axis=1))
+
+
+def _beyond(surface: Surface, along: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Points and tangents of a surface, which runs straight on behind its tail."""
+    xy, tangent = surface.at(along)
+    return xy + np.maximum(along - surface.length, 0.0)[:, None] * tangent, tangent

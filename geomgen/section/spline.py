@@ -22,23 +22,36 @@ def tangents(xy: FloatArray) -> FloatArray:
     step = np.hypot(chord[:, 0], chord[:, 1])
     for _ in range(3):
         speed = _slopes(step, chord)
-        tangent = speed / np.hypot(speed[:, 0], speed[:, 1])[:, None]
+        tangent: FloatArray = speed / np.hypot(speed[:, 0], speed[:, 1])[:, None]
         step = hermite.steps(xy, tangent)
     return tangent
 
 
 def _slopes(step: FloatArray, rise: FloatArray) -> FloatArray:
-    """Derivatives (n, 2) at the knots of the spline with parameter steps (n - 1,) and rises (n - 1, 2)."""
-    n = len(step) + 1
-    slope = rise / step[:, None]
-    matrix, right = np.zeros((n, n)), np.zeros((n, 2))
-    inner = np.arange(1, n - 1)
-    matrix[inner, inner - 1], matrix[inner, inner + 1] = step[1:], step[:-1]
-    matrix[inner, inner] = 2.0 * (step[1:] + step[:-1])
-    right[1:-1] = 3.0 * (step[1:, None] * slope[:-1] + step[:-1, None] * slope[1:])
-    for row, near, far, way in ((0, 0, 1, 1), (n - 1, n - 2, n - 3, -1)):
-        h, k = step[near], step[far]
-        matrix[row, row], matrix[row, row + way] = k, h + k
-        right[row] = ((h + 2.0 * (h + k)) * k * slope[near] + h * h * slope[far]) / (h + k)
-    found: FloatArray = np.linalg.solve(matrix, right)
-    return found
+    """Derivatives (n, 2) at the knots of the spline with parameter steps (n - 1,) and rises (n - 1, 2).
+
+    source : continuous second derivatives at the inner knots, one polynomial over the first two and over the last two
+             steps: a system of three diagonals, solved by elimination; x and y go together as one complex number
+    """
+    slope = (rise[:, 0] + 1j * rise[:, 1]) / step
+    first, last = _end(step[0], step[1], slope[0], slope[1]), _end(step[-1], step[-2], slope[-1], slope[-2])
+    below = [*step[1:].tolist(), last[1]]
+    middle = [first[0], *(2.0 * (step[1:] + step[:-1])).tolist(), last[0]]
+    above = [first[1], *step[:-1].tolist()]
+    right = [first[2], *(3.0 * (step[1:] * slope[:-1] + step[:-1] * slope[1:])).tolist(), last[2]]
+    for i, (under, over) in enumerate(zip(below, above, strict=True)):
+        part = under / middle[i]
+        middle[i + 1] -= part * over
+        right[i + 1] -= part * right[i]
+    right[-1] /= middle[-1]
+    for i in range(len(above) - 1, -1, -1):
+        right[i] = (right[i] - above[i] * right[i + 1]) / middle[i]
+    found = np.array(right)
+    return np.column_stack([found.real, found.imag])
+
+
+def _end(near: float, far: float, slope: complex, next_slope: complex) -> tuple[float, float, complex]:
+    """Diagonal, neighbour and right side of an end's row."""
+    both = near + far
+    right = ((near + 2.0 * both) * far * slope + near * near * next_slope) / both
+    return float(far), float(both), complex(right)

@@ -1,4 +1,8 @@
-"""Published half-thickness forms, as polynomials in u = √x. Chord 1."""
+"""Published half-thickness forms, as polynomials in u = √x. Chord 1.
+
+The equations and constants of the reports named below are given from memory; the tests hold them against tables
+recomputed by others, and by conditions where there is no table.
+"""
 
 from __future__ import annotations
 

@@ -6,6 +6,7 @@ import io
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import numpy as np
 import pytest
 import shapely
 
@@ -70,6 +71,33 @@ def by_ogr(data: bytes) -> list[Feature]:
 
 
 def by_trimesh(data: bytes):  # type: ignore[no-untyped-def]
-    """trimesh's path; its closed rings are `polygons_closed`, arcs in chords of its own choice."""
+    """trimesh's path of lines and arcs."""
     trimesh = pytest.importorskip("trimesh")
     return trimesh.load_path(io.BytesIO(data), file_type="dxf")
+
+
+def trimesh_rings(path) -> list[tuple[float, float, float]]:  # type: ignore[no-untyped-def]
+    """Area and middle of the box of every closed ring, from trimesh's own lines and three-point arcs in closed form."""
+    rings = []
+    for members in path.paths:
+        points, round_parts = [], 0.0
+        for entity in (path.entities[k] for k in members):
+            drawn = entity.discrete(path.vertices)
+            if type(entity).__name__ != "Arc":
+                points += list(drawn[:-1])
+                continue
+            arc = entity.center(path.vertices)
+            if entity.closed:
+                rings.append((np.pi * arc.radius**2, *arc.center[:2]))
+                continue
+            start, middle, end = drawn[0], path.vertices[entity.points[1]], drawn[-1]
+            points += [start, middle]
+            half = np.array((middle - start, end - middle))
+            angle = 2.0 * np.arcsin(0.5 * np.hypot(*half.T) / arc.radius)
+            left = np.sign(half[0, 0] * half[1, 1] - half[0, 1] * half[1, 0])
+            round_parts += left * float((0.5 * arc.radius**2 * (angle - np.sin(angle))).sum())
+        if points and np.allclose(path.entities[members[0]].discrete(path.vertices)[0], drawn[-1]):
+            x, y = np.array(points).T
+            straight = 0.5 * float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+            rings.append((abs(straight + round_parts), 0.5 * (x.min() + x.max()), 0.5 * (y.min() + y.max())))
+    return rings

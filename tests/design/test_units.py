@@ -1,4 +1,4 @@
-"""Quantities as text. Exact figures: international yard and pound agreement of 1959, as NIST SP 811 appendix B has it."""
+"""Quantities as text. Exact figures: the international yard and pound of 1959, as in NIST SP 811, appendix B."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def test_a_percentage_is_the_nearest_number_to_its_share() -> None:
 
 def test_a_bare_number_takes_the_unit_it_is_given_and_none_without() -> None:
     assert units.read(2, LENGTH, bare="in") == 50.8
-    assert units.read("3/32", LENGTH, bare="in") == 2.38125
+    assert units.read("3/32", LENGTH, bare="in") == pytest.approx(2.38125, rel=1e-15)
     assert units.read(0.25, SHARE, bare="") == 0.25
     with pytest.raises(UnitError, match="has no unit"):
         units.read(2, LENGTH)
@@ -96,10 +96,14 @@ def test_what_is_no_quantity_is_refused(value: object, kind: Kind, word: str) ->
 
 @given(st.integers(0, 400), st.integers(0, 63), st.sampled_from((2, 4, 8, 16, 32, 64)), st.sampled_from((" ", "-")))
 def test_fractions_add_up(whole: int, over: int, under: int, join: str) -> None:
-    assert units.read(f"{whole}{join}{over}/{under} in", LENGTH) == pytest.approx((whole + over / under) * 25.4, rel=1e-14)
+    assert units.read(f"{whole}{join}{over}/{under} in", LENGTH) == pytest.approx(
+        (whole + over / under) * 25.4, rel=1e-14
+    )
 
 
-@given(st.floats(-1e4, 1e4), st.sampled_from([(kind, unit) for kind in (LENGTH, MASS, TEMPERATURE) for unit in kind.units]))
+@given(
+    st.floats(-1e4, 1e4), st.sampled_from([(kind, unit) for kind in (LENGTH, MASS, TEMPERATURE) for unit in kind.units])
+)
 def test_what_is_written_reads_back(value: float, pair: tuple[Kind, str]) -> None:
     kind, unit = pair
     there = units.in_unit(value, kind, unit)

@@ -58,6 +58,8 @@ def test_says_what_changed_since_the_last_run(tmp_path: Path) -> None:
     assert (changes.new, changes.changed) == (("cut/rib_R9.dxf",), ("rib R1",))
     assert (changes.gone, changes.same) == (("rib R2",), ("parts.csv",))
     assert "cut/rib_R2.dxf" not in contents(tmp_path / "base")
+    assert json.loads(json.dumps(changes.as_dict())) == changes.as_dict()
+    assert changes.as_dict()["gone"] == ["rib R2"]
 
 
 def test_a_strangers_files_stay(tmp_path: Path) -> None:

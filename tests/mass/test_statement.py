@@ -27,7 +27,7 @@ from geomgen.plane.region import Region
 @dataclass(frozen=True)
 class Exact:
     volume_mm3: float
-    centre_mm: tuple[float, float, float]
+    centroid: tuple[float, float, float]
 
 
 def design(**rotor: Any) -> Design:

@@ -26,7 +26,7 @@ from geomgen.strength.load_path import load_path
 @dataclass(frozen=True)
 class Exact:
     volume_mm3: float
-    centre_mm: tuple[float, float, float]
+    centroid: tuple[float, float, float]
 
 
 def design(units: str = "mm") -> Design:

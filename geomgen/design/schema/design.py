@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from geomgen.design.schema.blade import Blade
 from geomgen.design.schema.hub import Pitch, PrintedHub
@@ -13,13 +13,21 @@ from geomgen.design.schema.place import Place
 from geomgen.design.schema.rotor import Duty, Rotor
 from geomgen.design.schema.stock import Stock
 from geomgen.design.schema.table import Table
-from geomgen.design.schema.values import Words
+from geomgen.design.schema.values import Words, refuse
+
+
+def _whole(value: Any) -> Any:
+    if type(value) is not int:  # true and 1.0 would pass for 1
+        raise refuse("is not a whole number", "1")
+    return value
 
 
 class Design(Table):
     """One design, checked. Attribute names are the file's keys; lengths [mm], angles [deg], masses [g]."""
 
-    schema_: Literal[1] = Field(alias="schema", description="version of these keys", examples=[1])
+    schema_: Annotated[Literal[1], BeforeValidator(_whole)] = Field(
+        alias="schema", description="version of these keys", examples=[1]
+    )
     title: Words = Field(description="what it is called", examples=["My first rotor"])
     units: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
         None, description="what a bare length means; left out: every length carries its unit", examples=["mm"]

@@ -31,11 +31,10 @@ def _digits(value: Any) -> Any:
 class SectionSpec(Table):
     """An aerofoil: exactly one of `naca`, `file`, `profile`, then what is done to it."""
 
-    naca: (
-        Annotated[str, Field(strict=True, pattern=r"^[0-9]{4,5}(-[0-9]{2})?$"), BeforeValidator(_digits)]
-        | None
-    ) = Field(
-        None, description="digits of a published family: 4412, 0012-64, 23012, 23112 (reflexed)", examples=["4412"]
+    naca: Annotated[str, Field(strict=True, pattern=r"^[0-9]{4,5}(-[0-9]{2})?$"), BeforeValidator(_digits)] | None = (
+        Field(
+            None, description="digits of a published family: 4412, 0012-64, 23012, 23112 (reflexed)", examples=["4412"]
+        )
     )
     file: Words | None = Field(None, description="coordinate file, its path taken from the design file's folder")
     profile: Words | None = Field(None, description="name of a profile that ships with geomgen")

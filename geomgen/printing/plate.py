@@ -1,0 +1,110 @@
+"""A flat part to print: its region made thick, marks and letters sunk into the drawn face.
+
+Volume, centroid and inertia are closed forms of lines and arcs; the mesh has the same corners in every layer.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from geomgen.parts.part import Flat
+from geomgen.plane.path import Circle, Loop, from_points
+from geomgen.plane.region import Region
+from geomgen.plane.segments import Moments
+from geomgen.printing.grooves import DEPTH_MM, grooves
+from geomgen.printing.mesh import Mesh, gate, merged
+from geomgen.printing.solid_properties import SolidProperties
+from geomgen.tolerances import Tolerances
+
+FloatArray = NDArray[np.float64]
+
+
+def plate(flat: Flat, tol: Tolerances, what: str) -> SolidProperties:
+    """Properties and mesh of a flat part about z = 0, its drawn face up.
+
+    raises : MakeError where the mesh doesn't pass the gate
+    """
+    sunk, top = grooves(flat), flat.thickness_mm / 2
+    floor = top - DEPTH_MM
+    taken = [_region(shape) for shape in shapely.get_parts(sunk) if isinstance(shape, shapely.Polygon)]
+    sums = [_slab(flat.region.moments(), -top, top), *(-_slab(groove.moments(), floor, top) for groove in taken)]
+    volume, centroid, inertia = _about_centroid(np.sum(sums, axis=0))
+    walls = flat.region.length() * flat.thickness_mm + sum(groove.length() for groove in taken) * DEPTH_MM
+    return SolidProperties(
+        volume_mm3=volume,
+        area_mm2=2 * flat.region.area() + walls,
+        centroid=centroid,
+        inertia=inertia,
+        mesh=gate(_layers(_polygon(flat.region, tol), sunk, (-top, floor, top)), volume, tol, what),
+    )
+
+
+def _slab(m: Moments, low: float, high: float) -> FloatArray:
+    """(10,) integrals of 1, x, y, z, xx, yy, zz, xy, xz, yz over a region between two heights."""
+    h, hz, hzz = high - low, (high**2 - low**2) / 2, (high**3 - low**3) / 3
+    x, y = m.first
+    return np.array([m.area * h, x * h, y * h, m.area * hz, m.xx * h, m.yy * h, m.area * hzz, m.xy * h, x * hz, y * hz])
+
+
+def _about_centroid(sums: FloatArray) -> tuple[float, FloatArray, FloatArray]:
+    """Volume, centroid, and inertia about it, from the ten integrals of `_slab`."""
+    volume, centroid = float(sums[0]), sums[1:4] / sums[0]
+    xx, yy, zz, xy, xz, yz = sums[4:]
+    second = np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]]) - volume * np.outer(centroid, centroid)
+    return volume, centroid, np.trace(second) * np.eye(3) - second
+
+
+def _polygon(region: Region, tol: Tolerances) -> shapely.Polygon:
+    """The region with chords within `mesh_mm` and `mesh_deg` of its arcs."""
+    return shapely.Polygon(_chords(region.outer, tol), [_chords(hole, tol) for hole in region.holes])
+
+
+def _chords(loop: Loop, tol: Tolerances) -> FloatArray:
+    radii = np.array([loop.radius]) if isinstance(loop, Circle) else loop.segments().radius()
+    high = radii[np.isfinite(radii)].min(initial=np.inf) * (1.0 - np.cos(np.radians(tol.mesh_deg) / 2))
+    return loop.flattened(float(min(tol.mesh_mm, high)))
+
+
+def _layers(polygon: shapely.Polygon, sunk: Any, heights: tuple[float, float, float]) -> Mesh:
+    """Underside, drawn face, grooves' floors and all walls."""
+    low, floor, top = heights
+    triangles = [
+        _flat(polygon, low)[:, ::-1],
+        _flat(shapely.difference(polygon, sunk), top),
+        _flat(sunk, floor),
+        _walls(polygon, low, top),
+        _walls(sunk, floor, top)[:, ::-1],
+    ]
+    corners = np.concatenate(triangles).reshape(-1, 3)
+    return merged(corners, np.arange(len(corners)).reshape(-1, 3))
+
+
+def _flat(shape: Any, height: float) -> FloatArray:
+    """(n, 3, 3) triangles of a plane shape, facing up."""
+    parts = shapely.get_parts(shapely.constrained_delaunay_triangles(shapely.get_parts(shape)))
+    rings = shapely.get_coordinates(shapely.get_parts(parts)).reshape(-1, 4, 2)[:, :3]
+    (ax, ay), (bx, by), (cx, cy) = rings.transpose(1, 2, 0)
+    down = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax) < 0.0
+    rings[down] = rings[down, ::-1]
+    return np.dstack((rings, np.full(rings.shape[:2], height)))
+
+
+def _walls(shape: Any, low: float, high: float) -> FloatArray:
+    """(n, 3, 3) triangles of upright walls round a plane shape, facing out of it."""
+    rings = shapely.get_rings(shapely.orient_polygons(shapely.get_parts(shape)))
+    points, ring = shapely.get_coordinates(rings, return_index=True)
+    same = ring[1:] == ring[:-1]
+    a, b = points[:-1][same], points[1:][same]
+    bottom, above = np.full((len(a), 1), low), np.full((len(a), 1), high)
+    a0, b0, a1, b1 = np.hstack((a, bottom)), np.hstack((b, bottom)), np.hstack((a, above)), np.hstack((b, above))
+    return np.concatenate((np.stack((a0, b0, b1), axis=1), np.stack((a0, b1, a1), axis=1)))
+
+
+def _region(shape: shapely.Polygon) -> Region:
+    rings = (shapely.get_coordinates(ring)[:-1] for ring in (shape.exterior, *shape.interiors))
+    outer, *holes = (from_points(ring, closed=True) for ring in rings)
+    return Region(outer, tuple(holes))

@@ -1,0 +1,121 @@
+"""Options: laid over by key, built on one another, with false to take away."""
+
+from __future__ import annotations
+
+import tomllib
+
+import pytest
+from mend import NAME, edited, faults_of, line_of, read_edited
+
+from geomgen.design import demo, read_text
+from geomgen.design.options import lay
+from geomgen.errors import DesignError, Fault
+
+OLD = "blade.ribs.outer.every = 40"
+
+
+def test_an_option_changes_only_what_it_names() -> None:
+    base, light = demo().design, demo("light_ribs").design
+    assert light.blade.ribs["root"].stock == "balsa_3"
+    again = light.model_dump()
+    again["blade"]["ribs"]["root"]["stock"] = base.blade.ribs["root"].stock
+    assert again == base.model_dump()
+
+
+def test_an_option_builds_on_another_and_takes_away() -> None:
+    design = demo("ply_ribs_no_rear").design
+    assert design.blade.ribs["rest"].stock == "ply_2" and design.blade.ribs["rest"].lighten.web == 4  # type: ignore[union-attr]
+    assert list(design.blade.spar) == ["main"] and set(demo().design.blade.spar) == {"main", "rear"}
+
+
+def test_the_last_in_a_chain_has_the_last_word() -> None:
+    raw = tomllib.loads("""
+        a = { x = 1, y = 1, z = 1 }
+        option.one.a = { x = 2, y = 2 }
+        option.two = { like = "one", a.y = 3 }
+        option.three = { like = "two", a.z = 4 }
+    """)
+    laid = lay(raw, "three")
+    assert laid.raw == {"a": {"x": 2, "y": 3, "z": 4}}
+    assert laid.source(("a", "x")) == ("option", "one", "a", "x")
+    assert laid.source(("a", "y")) == ("option", "two", "a", "y")
+    assert laid.source(("a", "z", "deeper")) == ("option", "three", "a", "z", "deeper")
+    assert laid.source(("a",)) == ("a",)
+    assert raw["a"] == {"x": 1, "y": 1, "z": 1}
+
+
+def test_a_table_taken_away_may_be_laid_again() -> None:
+    raw = tomllib.loads(
+        'a.b = { x = 1, y = 1 }\n[option.one]\na.b = false\n[option.two]\nlike = "one"\na.b = { y = 5 }'
+    )
+    assert lay(raw, "one").raw == {"a": {}}
+    assert lay(raw, "two").raw == {"a": {"b": {"y": 5}}}
+
+
+def test_a_table_whose_kind_changes_is_replaced_whole() -> None:
+    change = 'stock.print_petg = { kind = "sheet", of = "birch ply", thickness = 4 }'
+    faults = faults_of(edited((OLD, change)))
+    assert [fault.path for fault in faults] == ["hub.stock"]  # a sheet now, and nothing left of the old table
+    raw = tomllib.loads(edited((OLD, change)))
+    assert lay(raw, "stiffer").raw["stock"]["print_petg"] == {"kind": "sheet", "of": "birch ply", "thickness": 4}
+    same = 'stock.print_petg = { kind = "volume", solid = 0.6 }'
+    stock = read_edited((OLD, same), option="stiffer").design.stock["print_petg"]
+    assert (stock.of, stock.solid) == ("PETG, printed", 0.6)  # type: ignore[union-attr]
+
+
+def test_false_is_also_a_plain_value() -> None:
+    assert demo().design.fitting["fan"].rib
+    assert not read_edited((OLD, "fitting.fan.rib = false"), option="stiffer").design.fitting["fan"].rib
+
+
+def test_an_option_that_is_not_there() -> None:
+    with pytest.raises(DesignError) as caught:
+        read_edited(option="stifer")
+    (fault,) = caught.value.faults
+    assert 'do you mean "stiffer"?' in fault.remedy and fault.file == NAME and fault.value == '"stifer"'
+    with pytest.raises(DesignError, match="options here: stiffer"):
+        read_edited(option="x")
+
+
+def test_base_is_the_design_itself() -> None:
+    assert read_edited(option="base") == read_edited() and read_edited().options == ("stiffer",)
+
+
+def test_a_circle_of_options_is_told_once_for_each_option_in_it() -> None:
+    text = edited((OLD, 'like = "b"\n[option.b]\nlike = "c"\n[option.c]\nlike = "stiffer"'))
+    faults = faults_of(text)
+    assert {fault.path for fault in faults} <= {"option.stiffer.like", "option.b.like", "option.c.like"}
+    assert all("circle" in fault.wrong for fault in faults) and len(faults) == 3
+
+
+def test_a_fault_found_later_points_into_the_option() -> None:
+    design = read_edited(option="stiffer")
+    text = design.source.text
+    placed = design.locate(Fault("blade.ribs.outer.every", "40 mm", "too near"))
+    assert (placed.path, placed.line) == ("option.stiffer.blade.ribs.outer.every", line_of(text, OLD))
+    placed = design.locate(Fault("blade.ribs.outer.lighten.web", "", "no room"))
+    assert (placed.path, placed.line) == ("blade.ribs.outer.lighten.web", line_of(text, "[blade.ribs.outer]"))
+    placed = design.locate(Fault("blade.along[1].chord", "", "no room"))
+    assert placed.line == line_of(text, "chord = 150") and placed.file == NAME
+
+
+def test_a_missing_table_points_at_what_took_it_away() -> None:
+    text = edited((OLD, "duty = false"))
+    (fault,) = faults_of(text)
+    assert (fault.path, fault.line) == (
+        "option.stiffer.duty",
+        line_of(text, "duty = false"),
+    ) and "missing" in fault.wrong
+
+
+def test_faults_of_one_option_don_t_hide_those_of_another() -> None:
+    text = edited((OLD, 'rotor.blades = 0\n[option.b]\nrotor.radius = "x mm"\n[option.c]\nlike = "d"'))
+    assert {fault.path for fault in faults_of(text)} == {
+        "option.stiffer.rotor.blades",
+        "option.b.rotor.radius",
+        "option.c.like",
+    }
+
+
+def test_reading_is_the_same_twice() -> None:
+    assert read_text(edited(), NAME).design == read_text(edited(), NAME).design

@@ -1,0 +1,34 @@
+"""What a run changed, in words."""
+
+from __future__ import annotations
+
+from geomgen.folder import Changes, Kept
+from geomgen.report.changes import changes_table
+
+
+def test_one_line_for_each_kind_of_change() -> None:
+    kept = (
+        Kept("cut/rib_R1.dxf", "cut/rib_R1.edited.dxf", "edited"),
+        Kept("parts.csv", "parts.found.csv", "found"),
+    )
+    changes = Changes(new=("rib R3", "rib R4"), changed=("rib R1",), gone=("rib R9",), same=("hub", "x"), kept=kept)
+    assert changes_table(changes).splitlines() == [
+        "new      rib R3, rib R4",
+        "changed  rib R1",
+        "gone     rib R9",
+        "same     2 others",
+        "kept     cut/rib_R1.dxf was edited since the last run: it is now cut/rib_R1.edited.dxf",
+        "kept     parts.csv was not made here: it is now parts.found.csv",
+    ]
+
+
+def test_nothing_changed() -> None:
+    assert changes_table(Changes((), (), (), ("a", "b", "c"))) == "same     all 3"
+
+
+def test_long_lists_are_wrapped_under_themselves() -> None:
+    text = changes_table(Changes(tuple(f"rib R{k}" for k in range(60)), (), (), ()))
+    lines = text.splitlines()
+    assert len(lines) > 3 and all(len(line) <= 100 for line in lines)
+    assert all(line.startswith(" " * 9 + "rib") for line in lines[1:])
+    assert " ".join(text.split()) == "new " + ", ".join(f"rib R{k}" for k in range(60))
