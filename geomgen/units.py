@@ -49,6 +49,7 @@ TEMPERATURE = Kind("temperature", "degC", {"degC": 1, "degF": 5 / 9}, "15 degC",
 SHARE = Kind("share", "", {"%": 0.01}, "25 %")
 
 _KINDS = (LENGTH, MASS, ANGLE, AREAL, DENSITY, LINEAR, SPEED, TEMPERATURE, SHARE)
+LONGEST = 80  # no value is written with more characters
 _SIGNS = {"²": "2", "³": "3", "°": "deg", "\u2212": "-", "\u00a0": " "}
 _TEXT = re.compile(
     r"""\s*(?P<sign>[-+]?)\s*
@@ -106,6 +107,8 @@ def shown(value: float, kind: Kind, unit: str | None = None, digits: int = 4) ->
 
 
 def _split(text: str, kind: Kind, bare: str | None) -> tuple[float, str | None]:
+    if len(text) > LONGEST:
+        raise UnitError("is too long to be a value", _allowed(kind, bare))
     plain = text.strip()
     for sign, word in _SIGNS.items():
         plain = plain.replace(sign, word)

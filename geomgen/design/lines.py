@@ -25,6 +25,10 @@ _TOKEN = re.compile(
 )
 
 
+class _Broken(Exception):
+    """The document is broken from here on; what was found before stands."""
+
+
 @dataclass
 class Lines:
     """The lines of a file's keys.
@@ -69,7 +73,7 @@ def find_lines(text: str) -> Lines:
     returns : `Lines`; as far as the scan came where the document is broken
     """
     lines = Lines()
-    with suppress(EOFError, RecursionError, ValueError):  # broken from there on
+    with suppress(_Broken, RecursionError, ValueError):
         _document(_Tokens(text), lines)
     return lines
 
@@ -84,7 +88,7 @@ class _Tokens:
     def take(self) -> _Token:
         token = self.ahead
         if token is None:
-            raise EOFError
+            raise _Broken
         self.ahead = next(self._rest, None)
         return token
 
@@ -149,6 +153,8 @@ def _key(tokens: _Tokens, end: str) -> tuple[str, ...]:
         elif token.kind == "bare":
             steps.append(token.text)
     tokens.take()
+    if not steps:
+        raise _Broken
     return tuple(steps)
 
 
@@ -164,6 +170,8 @@ def _value(tokens: _Tokens, lines: Lines, path: KeyPath) -> None:
         tokens.take()
         while not _closed(tokens, "}"):
             _pair(tokens, lines, path)
+    elif tokens.at(",", "]", "}", "\n"):
+        raise _Broken  # no value here: nothing after it can be trusted
     else:
         while tokens.ahead is not None and not tokens.at(",", "]", "}", "\n"):
             tokens.take()
@@ -177,5 +185,5 @@ def _closed(tokens: _Tokens, end: str) -> bool:
         tokens.take()
         return True
     if tokens.ahead is None:
-        raise EOFError
+        raise _Broken
     return False

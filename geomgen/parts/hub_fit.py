@@ -7,6 +7,7 @@ import numpy as np
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
 from geomgen.parts.fasteners import SCREWS
+from geomgen.parts.figures import at_least, at_most
 from geomgen.parts.hub_spec import Duct, HubSpec
 from geomgen.parts.root_face import RootFace, on_circle, rotation
 from geomgen.parts.seat import CLEARANCE_MM, Seat
@@ -21,7 +22,7 @@ def faults_before(design: Design, seat: Seat, ducts: tuple[Duct, ...], socket: f
     wall = hub.wall
     if hub.collar.outside < socket + 2 * BEARING_MM:
         wrong, least = f"a collar must bear on the hub round a socket of {socket:.1f} mm", socket + 2 * BEARING_MM
-        faults.append(_fault("hub.collar.outside", hub.collar.outside, wrong, f"at least {least:.1f} mm"))
+        faults.append(_fault("hub.collar.outside", hub.collar.outside, wrong, f"at least {at_least(least)} mm"))
     reach = pocket / 2 + wall
     for slot, duct in zip(seat.slots, ducts, strict=True):
         x0, _, x1, _ = duct.reach(wall)
@@ -32,7 +33,7 @@ def faults_before(design: Design, seat: Seat, ducts: tuple[Duct, ...], socket: f
                 f"where it enters the bay, {slot.radius_mm:.1f} mm from the feather axis, it comes too near the collar"
             )
             remedy = "move the channel away from the feather axis, or take a smaller collar"
-            faults.append(Fault(f"{slot.path}.chord", "", wrong, f"at least {least:.1f} mm", remedy))
+            faults.append(Fault(f"{slot.path}.chord", "", wrong, f"at least {at_least(least)} mm", remedy))
     if reach > hub.bay.radius:
         wrong = "the wires' ducts and the collar's room lie beside the bay, not in it"
         faults.append(_fault("hub.bay.radius", hub.bay.radius, wrong, f"at least {np.ceil(reach):g} mm"))
@@ -68,7 +69,11 @@ def _walls(design: Design, spec: HubSpec) -> list[Fault]:
     least = 2 * design.printer.line
     wrong = f"a printed wall wants two lines of {design.printer.line:g} mm at least"
     walls = {"hub.wall": spec.wall, "hub.floor": spec.floor}
-    return [_fault(path, wall, wrong, f"at least {least:g} mm") for path, wall in walls.items() if wall < least - 1e-9]
+    return [
+        _fault(path, wall, wrong, f"at least {at_least(least)} mm")
+        for path, wall in walls.items()
+        if wall < least - 1e-9
+    ]
 
 
 def _spar_and_collar(design: Design, face: RootFace, spec: HubSpec) -> list[Fault]:
@@ -76,8 +81,10 @@ def _spar_and_collar(design: Design, face: RootFace, spec: HubSpec) -> list[Faul
     collar, faults = design.hub.collar, []
     through = spec.collar_seat - collar.length
     if face.spar_from_mm > through + 1e-9:
-        wrong = f"it isn't through the collar, which reaches in to r {through:.1f} mm: nothing would hold the blade"
-        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at most {through:.1f} mm"))
+        wrong = (
+            f"it isn't through the collar, which reaches in to r {at_most(through)} mm: nothing would hold the blade"
+        )
+        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at most {at_most(through)} mm"))
     half = np.pi / spec.blades
     room = spec.pocket_from - collar.length
     needed = float((collar.outside / 2 + CLEARANCE_MM) / np.tan(half)) if spec.blades > 2 else CLEARANCE_MM
@@ -87,7 +94,7 @@ def _spar_and_collar(design: Design, face: RootFace, spec: HubSpec) -> list[Faul
     ends = float((face.spar_outside_mm / 2 + CLEARANCE_MM) / np.tan(half)) if spec.blades > 2 else CLEARANCE_MM
     if face.spar_from_mm < ends:
         wrong = f"the spars of {spec.blades} blades meet in the bay"
-        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at least {ends:.1f} mm"))
+        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at least {at_least(ends)} mm"))
     return faults
 
 
@@ -115,7 +122,11 @@ def _bolting(design: Design, spec: HubSpec) -> list[Fault]:
     if least - 1e-9 <= circle <= most + 1e-9:
         return []
     wrong = f"{hub.bolts} {hub.bolt} bolts with their washers don't go between bore and bay's wall"
-    allowed = f"from {least:.1f} to {most:.1f} mm" if least <= most else "a larger bay, a smaller bore, fewer bolts"
+    allowed = (
+        f"from {at_least(least)} to {at_most(most)} mm"
+        if least <= most
+        else "a larger bay, a smaller bore, fewer bolts"
+    )
     return [_fault("hub.bolt_circle", circle, wrong, allowed)]
 
 

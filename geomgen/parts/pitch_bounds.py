@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.fasteners import SCREWS
+from geomgen.parts.figures import at_least, at_most
 from geomgen.parts.root_face import RootFace
 from geomgen.parts.seat import CLEARANCE_MM, Seat, seat_mm
 
@@ -102,6 +103,9 @@ def _set_gap(design: Design, settings: tuple[float, ...]) -> float:
 def largest_circle(design: Design, face: RootFace) -> tuple[float, str]:
     """Largest index circle for which the caps can be made and put on, and what limits it [mm]."""
     rims = [(np.inf, "nothing")]
+    if design.pitch.index_circle is None:  # asked for by nobody, a cap stays within the blade's width
+        left, _, right, _ = face.outline().bounds
+        rims.append(((right - left) / 2, "the width of the blade's root section"))
     for cap in (design.pitch.turning_cap, design.pitch.fixed_cap):
         stock = design.stock[cap.stock]
         if isinstance(stock, SheetStock):
@@ -127,12 +131,12 @@ def too_small(design: Design, bounds: list[Bound], circle_mm: float) -> list[Fau
     for bound in bounds:
         if bound.least_mm <= circle_mm + 1e-9:
             continue
-        least = _up(bound.least_mm)
-        wrong = f"{bound.why} need an index circle of at least {least:g} mm radius, not {circle_mm:g} mm"
-        value, remedy = f"{circle_mm:g} mm", f"set pitch.index_circle to {least:g} mm, or leave it out"
+        least = at_least(bound.least_mm)
+        wrong = f"{bound.why} need an index circle of at least {least} mm radius, not {circle_mm:g} mm"
+        value, remedy = f"{circle_mm:g} mm", f"set pitch.index_circle to {least} mm, or leave it out"
         if bound.path == "pitch.step":
             value = f"{design.pitch.step:g} deg"
-            remedy = f"the finest step on {circle_mm:g} mm is {_up(finest_step_deg(design, circle_mm)):g} deg"
+            remedy = f"the finest step on {circle_mm:g} mm is {at_least(finest_step_deg(design, circle_mm))} deg"
         elif bound.path == "pitch.pin.count":
             value = str(design.pitch.pin.count)
         faults.append(Fault(bound.path, value, wrong, remedy=remedy))
@@ -150,11 +154,6 @@ def too_large(design: Design, circle_mm: float, most_mm: float, limit: str) -> F
         wrong = f"this index circle needs a cap {across:.0f} mm across"
     if most_mm <= 0:
         return Fault(path, value, wrong, f"{limit} leaves no room for any cap")
-    finest = _up(finest_step_deg(design, most_mm))
-    remedy = f"the finest step there is {finest:g} deg; thinner pins, a smaller web or a closer fit make it finer"
-    return Fault(path, value, wrong, f"{limit} leaves room for a circle of {np.floor(10 * most_mm) / 10:g} mm", remedy)
-
-
-def _up(value: float) -> float:
-    """Rounded up to one decimal."""
-    return float(np.ceil(value * 10.0 - 1e-9) / 10.0)
+    finest = at_least(finest_step_deg(design, most_mm))
+    remedy = f"the finest step there is {finest} deg; thinner pins, a smaller web or a closer fit make it finer"
+    return Fault(path, value, wrong, f"{limit} leaves room for a circle of {at_most(most_mm)} mm", remedy)

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.fasteners import SCREWS
+from geomgen.parts.figures import at_least
 from geomgen.parts.root_face import FLATTEN_MM, Crossing, RootFace, on_circle
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop
@@ -123,7 +124,7 @@ def _crowded(design: Design, slots: tuple[Slot, ...], central_mm: float) -> list
         if slot.radius_mm < least:
             wrong = (
                 f"it crosses the root face {slot.radius_mm:.1f} mm from the feather axis; hub and caps need "
-                f"{least:.1f} mm for the spar, a wall of {wall:g} mm and the wires"
+                f"{at_least(least)} mm for the spar, a wall of {wall:g} mm and the wires"
             )
             faults.append(Fault(f"{slot.path}.chord", "", wrong, remedy="move the channel away from the feather axis"))
     if faults:

@@ -99,9 +99,9 @@ def fit(samples: Samples, tol: Tolerances) -> Fit:
         spacing = _respaced(samples, spacing, trial, aim, tol.least_edge_mm)
         wanted = spacing.totals(samples)[1][active]
         fewer = np.ceil(wanted * (aim / limit) ** (1 / 3)).astype(np.intp)
-        other = np.ceil(wanted).astype(np.intp)
         strays = np.maximum.reduceat(trial.error, first) > limit
-        other = np.where(strays, np.maximum(other, trial.count + attempt % 2), np.minimum(other, trial.count - attempt % 2))
+        even, nudge = np.ceil(wanted).astype(np.intp), attempt % 2  # nudged, so as not to go in circles
+        other = np.where(strays, np.maximum(even, trial.count + nudge), np.minimum(even, trial.count - nudge))
         found = np.array([len(nodes[k]) > 0 for k in active], dtype=bool)
         count[active] = np.clip(np.where(good, fewer, other), 1, most[active])
         active = active[np.where(good, fewer < trial.count, ~found)]

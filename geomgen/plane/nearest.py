@@ -51,13 +51,15 @@ def feet_on(segments: Segments, points: FloatArray) -> tuple[FloatArray, FloatAr
 def windings(segments: Segments, points: FloatArray) -> FloatArray:
     """(n,) turns that n segments make about n points, row by row; a ring's sum is ±1 for a point inside, else 0."""
     a, b = segments.start - points, segments.end - points
-    turns: FloatArray = np.arctan2(cross(a, b), dot(a, b)) / (2.0 * np.pi)
+    side_of, ahead = cross(a, b), dot(a, b)
+    turns: FloatArray = np.arctan2(side_of, ahead) / (2.0 * np.pi)
     arc = np.flatnonzero(np.abs(segments.bulge) > _STRAIGHT)
     arcs = segments.rows(arc)
     in_disc = np.hypot(*(points[arc] - arcs.center()).T) < arcs.radius()
     side = np.sign(arcs.bulge)
-    beyond_chord = side * cross(arcs.end - arcs.start, a[arc]) > 0.0
-    turns[arc] += side * (in_disc & beyond_chord)
+    turns[arc] += side * (in_disc & (side * side_of[arc] < 0.0))
+    on_chord = (side_of[arc] == 0.0) & (ahead[arc] < 0.0)  # the arc makes half a turn to its own side
+    turns[arc] = np.where(on_chord, 0.5 * side, turns[arc])
     return turns
 
 

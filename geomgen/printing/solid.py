@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.hub_spec import HubSpec
 from geomgen.parts.part import Flat
+from geomgen.printing.booleans import EXACT
 from geomgen.printing.hub_solid import hub_solid
 from geomgen.printing.keep import fetch, key_of, store
 from geomgen.printing.mesh import Mesh, gate, meshed
@@ -60,8 +61,8 @@ def _measured(solid: Any, tol: Tolerances, what: str) -> SolidProperties:
     from OCP.GProp import GProp_GProps
 
     volume, surface = GProp_GProps(), GProp_GProps()
-    BRepGProp.VolumeProperties_s(solid.wrapped, volume)
-    BRepGProp.SurfaceProperties_s(solid.wrapped, surface)
+    BRepGProp.VolumeProperties_s(solid.wrapped, volume, EXACT, False, False)
+    BRepGProp.SurfaceProperties_s(solid.wrapped, surface, EXACT, False)
     inertia = volume.MatrixOfInertia()
     return SolidProperties(
         volume_mm3=float(volume.Mass()),

@@ -15,6 +15,7 @@ def weigh_dict(craft: Craft, option: str | None) -> dict[str, Any]:
         "title": craft.design.title,
         "option": option,
         **statement_dict(craft.mass),
+        "mass_guess_g": craft.design.duty.mass_guess,
         "mean_lift": [asdict(lift) for lift in craft.lifts],
         "load_path": asdict(craft.load_path),
     }

@@ -35,7 +35,7 @@ def weigh_text(
         f"{design.title}: mass statement\nMasses in g, lengths in {unit}. low and high: every figure at its end.",
         _parts(statement, unit),
         _blade(statement, unit),
-        _craft(statement, unit),
+        _craft(statement, unit, design.duty.mass_guess),
     ]
     pages += [_lift(design, statement, lifts, unit)] if lifts else []
     pages += [_path(path)] if path else []
@@ -133,13 +133,15 @@ def _blade(statement: MassStatement, unit: str) -> str:
     return "One blade\n" + table(["", "", "typical", "likely", "bound"], rows, left=2)
 
 
-def _craft(statement: MassStatement, unit: str) -> str:
+def _craft(statement: MassStatement, unit: str, guess_g: float | None) -> str:
     craft = statement.craft
     rows = [
         _band("mass of all parts", "g", craft.mass_g, _masses(craft.mass_g)),
         ["payload", "g", mass(craft.payload_g), "", ""],
         _band("to lift", "g", craft.lift_g, _masses(craft.lift_g)),
     ]
+    if guess_g is not None:
+        rows.append(["guessed, in the design", "g", mass(guess_g), "", ""])
     for axis, band in (("x", craft.cg_x_mm), ("y", craft.cg_y_mm), ("z", craft.cg_z_mm)):
         rows.append(_band(f"centre of gravity, {axis}", unit, band, _lengths(band, unit)))
     words = (

@@ -35,7 +35,7 @@ def blend_many(a: Section, b: Section, shares: Sequence[float] | FloatArray) -> 
     returns : k sections whose surfaces have equally many points
 
     Corners of the same names on both go over into one another, stretch by stretch; a corner that only one of them has
-    fades.  Tangents are exact: those of the curve that the blended stations trace.
+    fades. Tangents are exact: those of the curve that the blended stations trace.
     """
     if a is b:
         return [a] * len(shares)

@@ -128,8 +128,7 @@ def _upright(xy: FloatArray, nose: FloatArray) -> FloatArray:
 
 
 def _nose(around: Surface) -> float:
-    """Length along the smooth loop at which it is farthest from the tail's middle: there it runs square to the line of
-    sight."""
+    """Length along the smooth loop at which it is farthest from the tail's middle, so square to the line of sight."""
     tail = _tail(around.xy)
     i = int(np.argmax(np.hypot(*(around.xy - tail).T)))
     low, high = around.along[max(i - 1, 0)], around.along[min(i + 1, len(around.xy) - 1)]

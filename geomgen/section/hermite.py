@@ -90,6 +90,30 @@ def heights(xy: FloatArray, tangent: FloatArray, x: FloatArray) -> FloatArray:
     return np.asarray(y + slope * np.maximum(x - xy[:, -1:, 0], 0.0))
 
 
+def height(xy: FloatArray, tangent: FloatArray, along: FloatArray, x: float) -> float:
+    """`heights` of one curve at one x, in plain numbers: ten times quicker for a rib that asks for one place.
+
+    xy, tangent : (n, 2)
+    along       : (n,) lengths from the first sample
+    """
+    nose = int(np.argmin(xy[:, 0]))
+    i = min(max(nose + int(np.searchsorted(xy[nose:, 0], x, side="right")) - 1, nose), len(xy) - 2)
+    (a, p), (b, q) = xy[i].tolist(), xy[i + 1].tolist()
+    step = float(along[i + 1] - along[i])
+    (leave, rise), (arrive, fall) = (step * tangent[i]).tolist(), (step * tangent[i + 1]).tolist()
+    cubic, square = 2.0 * (a - b) + leave + arrive, 3.0 * (b - a) - 2.0 * leave - arrive
+    share = min(max((x - a) / (b - a) if b > a else 0.0, 0.0), 1.0)
+    for _ in range(30):
+        slope = max((3.0 * cubic * share + 2.0 * square) * share + leave, 1e-12)
+        better = min(max(share - (((cubic * share + square) * share + leave) * share + a - x) / slope, 0.0), 1.0)
+        moved, share = abs(better - share), better
+        if moved < 1e-10:
+            break
+    y = ((2.0 * (p - q) + rise + fall) * share + 3.0 * (q - p) - 2.0 * rise - fall) * share * share + rise * share + p
+    beyond = max(x - float(xy[-1, 0]), 0.0)
+    return float(y + beyond * (tangent[-1, 1] / tangent[-1, 0] if tangent[-1, 0] > 0.0 else 0.0))
+
+
 Pair = tuple[FloatArray, FloatArray]
 
 

@@ -75,6 +75,8 @@ class Surface:
     def y(self, x: ArrayLike) -> FloatArray:
         """Heights at any x, in the shape of x [chord]; ahead of the nose the nose's own."""
         x = np.asarray(x, dtype=np.float64)
+        if x.ndim == 0:
+            return np.asarray(hermite.height(self.xy, self.tangent, self.along, float(x)))
         return hermite.heights(self.xy[None], self.tangent[None], x.reshape(1, -1)).reshape(x.shape)
 
     def runs(self) -> tuple[Run, ...]:

@@ -70,4 +70,4 @@ def test_mass_is_the_same_and_its_centre_mirrored(lantern: Craft, twin: Craft) -
     assert b.mass_g.typical == pytest.approx(a.mass_g.typical, rel=1e-9)
     assert b.cg_x_mm.typical == pytest.approx(a.cg_x_mm.typical, abs=1e-6)
     assert b.cg_y_mm.typical == pytest.approx(-a.cg_y_mm.typical, abs=1e-6)
-    assert b.cg_z_mm.typical == pytest.approx(a.cg_z_mm.typical, abs=1e-4)  # engraved letters aren't mirrored
+    assert b.cg_z_mm.typical == pytest.approx(a.cg_z_mm.typical, abs=1e-2)  # engraved letters aren't mirrored

@@ -108,6 +108,14 @@ def test_keys_that_stand_twice_are_found() -> None:
     assert find_lines("a = { b = 1,\n b = 2 }").twice == [(("a", "b"), 1, 2)]
 
 
+@given(st.text(alphabet="ab[]{}=,.\"'#\\\n ", max_size=60))
+@settings(max_examples=500)
+def test_the_scan_of_a_broken_text_ends(text: str) -> None:
+    lines = find_lines("a = 1\na = 2\n" + text)
+    assert (("a",), 1, 2) in lines.twice
+    assert all(line <= 3 + text.count("\n") for line in lines.first.values())
+
+
 def _paths(value: Any, path: KeyPath = ()) -> list[KeyPath]:
     inner = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
     return ([path] if path else []) + [deep for step, item in inner for deep in _paths(item, (*path, step))]

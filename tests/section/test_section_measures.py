@@ -87,3 +87,13 @@ def test_many_heights_at_once_are_the_same_as_each() -> None:
     for i, section in enumerate(sections):
         assert np.allclose(upper[i], section.upper_y(x[i]), atol=1e-13)
         assert np.allclose(lower[i], section.lower_y(x[i]), atol=1e-13)
+
+
+@pytest.mark.parametrize("digits", ["4412", "2212", "23012", "9112", "0012-04"])
+def test_one_height_is_the_same_as_many(digits: str) -> None:
+    section = naca(digits)
+    x = np.concatenate(
+        [[-0.01, 0.0, 1e-9, 1e-4, 1.0, 1.02], np.random.default_rng(4).random(200), section.upper.xy[:, 0]]
+    )
+    for surface in (section.upper, section.lower):
+        assert np.allclose([float(surface.y(float(at))) for at in x], surface.y(x), atol=1e-12, rtol=0.0)

@@ -67,4 +67,5 @@ def known(path: KeyPath, name: str, table: Mapping[str, Any], what: str) -> Faul
 
 
 def _listed(names: Iterable[str]) -> str:
-    return ", ".join(names)
+    some = list(names)
+    return ", ".join(some if len(some) <= 12 else [*some[:12], "..."])

@@ -9,7 +9,7 @@ from pydantic import Field
 from geomgen.design.schema.place import At, Height, Place
 from geomgen.design.schema.section import Section
 from geomgen.design.schema.table import Table
-from geomgen.design.schema.values import Distance, Length, Share, Size, SmallAngle, Words, at_both_ends
+from geomgen.design.schema.values import AtBothEnds, Distance, Length, Share, Size, SmallAngle, Words
 
 ROOT, TIP = Place(name="root"), Place(name="tip")
 Stock = Words
@@ -70,10 +70,10 @@ class Spar(Table):
 
     stock: Stock = Field(description="length of stock it is cut from", examples=["carbon_tube_10"])
     on: Literal["feather axis"] | None = Field(None, description="lies on the feather axis and turns in the hub")
-    chord: Annotated[tuple[Share, Share], at_both_ends(Share)] | None = Field(
+    chord: Annotated[tuple[Share, Share], AtBothEnds()] | None = Field(
         None, description="where it crosses the chord: one value, or [at from, at to]", examples=[0.6]
     )
-    height: Annotated[tuple[Height, Height], at_both_ends(Height)] = Field(
+    height: Annotated[tuple[Height, Height], AtBothEnds()] = Field(
         ("camber", "camber"), description="its height in the section: one value, or [at from, at to]"
     )
     from_: At = Field(ROOT, alias="from", description="where it begins")
@@ -91,10 +91,10 @@ class Passes(Table):
 class Channel(Table):
     """A straight round way for wires through the ribs. [mm]."""
 
-    chord: Annotated[tuple[Share, Share], at_both_ends(Share)] = Field(
+    chord: Annotated[tuple[Share, Share], AtBothEnds()] = Field(
         description="where it crosses the chord: one value, or [at from, at to]", examples=[0.4]
     )
-    height: Annotated[tuple[Height, Height], at_both_ends(Height)] = Field(
+    height: Annotated[tuple[Height, Height], AtBothEnds()] = Field(
         ("camber", "camber"), description="its height in the section: one value, or [at from, at to]"
     )
     diameter: Size = Field(description="diameter of its holes", examples=["9 mm"])

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema, core_schema
 
 from geomgen.design.schema.table import Table
 from geomgen.design.schema.values import Share, Times, Words
@@ -47,4 +48,15 @@ class SectionSpec(Table):
         return f"naca {self.naca}" if self.naca else self.file or self.profile or ""
 
 
-Section = Annotated[SectionSpec, BeforeValidator(_from_text, json_schema_input_type=str | SectionSpec)]
+class SectionReader:
+    """Reads "naca 4412", "some.dat", a profile's name, or a table of `SectionSpec`."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_before_validator_function(_from_text, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        text = {"type": "string", "title": "a published family, a coordinate file, or a profile's name"}
+        return {"anyOf": [text | {"examples": ["naca 4412", "my_section.dat"]}, handler(schema)]}
+
+
+Section = Annotated[SectionSpec, SectionReader()]

@@ -43,7 +43,7 @@ def leave_gap(value: Any, handler: ValidatorFunctionWrapHandler, info: Validatio
 class Table(BaseModel):
     """One table of the design file: frozen, no unknown keys, attribute names as the keys (`from` is `from_`)."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", validate_by_name=False, validate_by_alias=True)
+    model_config = ConfigDict(frozen=True, extra="forbid")
 
     @classmethod
     def keys(cls) -> dict[str, str]:

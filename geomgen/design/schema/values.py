@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, NamedTuple
 
-from pydantic import BeforeValidator, Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from geomgen import units
@@ -126,7 +126,12 @@ def _twice(value: Any) -> Any:
     return value if isinstance(value, list) else [value, value]
 
 
-def at_both_ends(one: Any) -> BeforeValidator:
-    """Reads one value, or [at from, at to], into a pair. one : the kind of value."""
-    pair = Annotated[list[one], Field(min_length=2, max_length=2)]
-    return BeforeValidator(_twice, json_schema_input_type=one | pair)
+class AtBothEnds:
+    """Reads one value, or [at from, at to], into a pair."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_before_validator_function(_twice, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        pair = handler(schema)
+        return {"anyOf": [pair["prefixItems"][0], pair]}

@@ -1,0 +1,91 @@
+"""The committed run of the demo against a fresh one, by geometry and figures; bytes may differ between machines."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import pathlib
+import re
+
+import numpy as np
+import pytest
+
+from geomgen.craft import Craft
+from geomgen.making import Made, make
+
+COMMITTED = pathlib.Path(__file__).parents[2] / "outputs" / "lantern" / "base"
+NUMBER = re.compile(r"-?\d+(?:\.\d+)?(?:e-?\d+)?")
+
+
+@pytest.fixture(scope="module")
+def fresh(lantern: Craft) -> Made:
+    return make(lantern)
+
+
+def light(made: Made) -> set[str]:
+    return {name for name in made.files if not name.startswith("print/")}
+
+
+def test_the_same_files(fresh: Made) -> None:
+    there = {path.relative_to(COMMITTED).as_posix() for path in COMMITTED.rglob("*") if path.is_file()}
+    assert {name for name in there if not name.startswith("print/")} == light(fresh) | {"manifest.json"}
+    listed = json.loads((COMMITTED / "manifest.json").read_text(encoding="utf-8"))["files"]
+    assert set(listed) == set(fresh.files)
+    for name, about in fresh.about.items():
+        kept = {key: value for key, value in listed[name].items() if key != "sha256"}
+        assert kept.keys() == about.keys(), name
+        for key, value in about.items():
+            same = kept[key] == pytest.approx(value, rel=1e-4) if isinstance(value, float) else kept[key] == value
+            assert same, (name, key, kept[key], value)
+
+
+def entities(data: bytes) -> list[tuple[str, str, np.ndarray]]:
+    import ezdxf
+
+    document = ezdxf.read(io.StringIO(data.decode("utf-8")))
+    found = []
+    for entity in document.modelspace():
+        if entity.dxftype() == "CIRCLE":
+            numbers = np.array([*entity.dxf.center[:2], entity.dxf.radius])
+        else:
+            numbers = np.array(entity.get_points("xyb")).ravel()
+        found.append((entity.dxftype(), entity.dxf.layer, numbers))
+    return found
+
+
+def test_cutting_files_by_geometry(fresh: Made) -> None:
+    for name in sorted(name for name in fresh.files if name.endswith(".dxf")):
+        was, now = entities((COMMITTED / name).read_bytes()), entities(fresh.files[name])
+        assert [(kind, layer, len(numbers)) for kind, layer, numbers in was] == [
+            (kind, layer, len(numbers)) for kind, layer, numbers in now
+        ], name
+        for (_, _, a), (_, _, b) in zip(was, now, strict=True):
+            assert a == pytest.approx(b, abs=2e-3), name
+
+
+@pytest.mark.parametrize("name", ["mass.csv", "parts.csv"])
+def test_figures(fresh: Made, name: str) -> None:
+    was = list(csv.DictReader((COMMITTED / name).read_text(encoding="utf-8").splitlines()))
+    now = list(csv.DictReader(fresh.files[name].decode().splitlines()))
+    assert len(was) == len(now)
+    for a, b in zip(was, now, strict=True):
+        assert a.keys() == b.keys()
+        for key in a:
+            if NUMBER.fullmatch(a[key] or ""):
+                assert float(a[key]) == pytest.approx(float(b[key]), rel=1e-4, abs=2e-3), (a, key)
+            else:
+                assert a[key] == b[key]
+
+
+def test_pictures(fresh: Made) -> None:
+    from PIL import Image
+
+    for name in sorted(name for name in fresh.files if name.endswith(".svg")):
+        was, now = (COMMITTED / name).read_text(encoding="utf-8"), fresh.files[name].decode()
+        assert NUMBER.sub("#", was) == NUMBER.sub("#", now), name
+    was_image = Image.open(COMMITTED / "pictures" / "hub.png").convert("L")
+    now_image = Image.open(io.BytesIO(fresh.files["pictures/hub.png"])).convert("L")
+    assert was_image.size == now_image.size
+    apart = np.abs(np.asarray(was_image, dtype=float) - np.asarray(now_image, dtype=float))
+    assert apart.mean() < 1.0
