@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import os
 import pathlib
 import sys
 from collections.abc import Callable, Sequence
@@ -82,7 +81,9 @@ def _parser() -> argparse.ArgumentParser:
 
     new = commands.add_parser("new", help="write a design file to start from", description=NEW, formatter_class=form)
     new.add_argument("file", type=pathlib.Path, metavar="FILE", help="the file to write; it must not be there yet")
-    new.add_argument("--like", metavar="NAME", default="starter", help="starter, or one of the examples: lantern, kite_day")
+    new.add_argument(
+        "--like", metavar="NAME", default="starter", help="starter, or one of the examples: lantern, kite_day"
+    )
     new.add_argument("--schema", action="store_true", help="write the JSON Schema for your editor instead")
     new.set_defaults(run=_new)
 
@@ -94,10 +95,16 @@ def _parser() -> argparse.ArgumentParser:
         command = commands.add_parser(name, help=words, description=page, formatter_class=form)
         command.add_argument("file", type=pathlib.Path, nargs="?", metavar="FILE", help=FILE_HELP)
         command.add_argument("--option", metavar="NAME", help="lay an option of the file over it")
-        command.add_argument("--json", action="store_true", help="print plain data with stable keys, units in their names")
+        command.add_argument(
+            "--json", action="store_true", help="print plain data with stable keys, units in their names"
+        )
         if name == "make":
             command.add_argument(
-                "--out", type=pathlib.Path, metavar="DIR", default=pathlib.Path("outputs"), help="where folders go (outputs)"
+                "--out",
+                type=pathlib.Path,
+                metavar="DIR",
+                default=pathlib.Path("outputs"),
+                help="where folders go (outputs)",
             )
         command.set_defaults(run=run)
     return parser
@@ -112,12 +119,17 @@ def _new(arguments: argparse.Namespace) -> int:
         try:
             files = example_files(arguments.like, arguments.file.name)
         except KeyError:
-            raise DesignError(Fault("", f"--like {arguments.like}", "there is no such example", "starter, lantern, kite_day")) from None
+            raise DesignError(
+                Fault("", f"--like {arguments.like}", "there is no such example", "starter, lantern, kite_day")
+            ) from None
     folder = arguments.file.parent
     there = [folder / name for name in files if (folder / name).exists()]
     if there:
         raise DesignError(
-            [Fault("", str(file), "is there already, and nothing is overwritten", remedy="another name") for file in there]
+            [
+                Fault("", str(file), "is there already, and nothing is overwritten", remedy="another name")
+                for file in there
+            ]
         )
     for name, text in files.items():
         try:
@@ -192,7 +204,7 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     from geomgen.printing.keep import keep_folder
 
     try:
-        show(Craft(file.design, file.source.folder, keep_folder(os.environ, pathlib.Path.home())), file)
+        show(Craft(file.design, file.source.folder, keep_folder()), file)
     except GeomgenError as error:
         return _tell_faults([fault if fault.file else file.locate(fault) for fault in error.faults], error.exit_status)
     return 0

@@ -1,15 +1,15 @@
 """One design and all that follows from it. The data flow of the whole house stands on this page.
 
-    design -> blade -> blanks (ribs, bare) -> root face -> seat, pattern -> caps, hub
-                          |                      |
-                          +--> ribs <-- screw holes           all parts -> solids -> mass -> lift, load path
+design -> blade -> blanks (ribs, bare) -> root face -> seat, pattern -> caps, hub
+                      |                      |
+                      +--> ribs <-- screw holes           all parts -> solids -> mass -> lift, load path
 """
 
 from __future__ import annotations
 
 import pathlib
 from collections.abc import Callable
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 from geomgen.blade.blade import Blade, loft
@@ -23,7 +23,8 @@ from geomgen.mass.statement import MassStatement, weigh
 from geomgen.parts.cap import caps
 from geomgen.parts.fitting import fittings
 from geomgen.parts.glue import glue
-from geomgen.parts.hub import HubSpec, hub_part, hub_spec
+from geomgen.parts.hub import hub_part, hub_spec
+from geomgen.parts.hub_spec import HubSpec
 from geomgen.parts.part import Flat, Part, Solid
 from geomgen.parts.pitch_pattern import PitchPattern, pitch_pattern
 from geomgen.parts.rib import Blank, blanks, ribs, thin_places, with_openings
@@ -179,11 +180,11 @@ class Craft:
     @cached_property
     def solids(self) -> dict[str, SolidProperties]:
         """Exact solid and mesh of each printed part, by its name; built, or found where they were kept."""
+        shapes = {part.name: part.shape for part in self.printed_parts}
         return {
-            part.name: properties(
-                part.shape.spec if isinstance(part.shape, Solid) else part.shape, self.keep, self.tol, part.name
-            )
-            for part in self.printed_parts
+            name: properties(shape.spec if isinstance(shape, Solid) else shape, self.keep, self.tol, name)
+            for name, shape in shapes.items()
+            if isinstance(shape, Solid | Flat)
         }
 
     # What it weighs, and what that asks for
@@ -245,8 +246,8 @@ class Craft:
         lost = straying(self.design, self.blade, self.spar_routes, self.channel_routes)
         straying_paths.update(fault.path for fault in lost)
         gather(lambda: _raise(thin_places(self.design, self.bare_ribs)))
-        for step in ("root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "parts"):
-            gather(lambda step=step: getattr(self, step))
+        for name in ("root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "parts"):
+            gather(partial(getattr, self, name))
         faults = [*lost, *faults]
         if faults:
             raise MakeError(dict.fromkeys(faults))

@@ -61,7 +61,9 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
         )
     tell("pictures and lists")
     _pictures(craft, made)
-    made.add("parts.csv", parts_csv(craft.parts, craft.design.rotor.blades).encode(), holds="every part, how many, of what")
+    made.add(
+        "parts.csv", parts_csv(craft.parts, craft.design.rotor.blades).encode(), holds="every part, how many, of what"
+    )
     made.add("mass.csv", mass_csv(craft.mass).encode(), holds="mass statement", unit="g, mm")
     return made
 
@@ -110,7 +112,10 @@ def _pictures(craft: Craft, made: Made) -> None:
     made.add("pictures/plan.svg", plan_view(plan_of(craft)).encode(), holds="plan view from above")
     for part in craft.flat_parts:
         made.add(
-            f"pictures/{file_name(part)}.svg", rib_picture(part, unit).encode(), part=part.name, holds=f"picture of {part.name}"
+            f"pictures/{file_name(part)}.svg",
+            rib_picture(part, unit).encode(),
+            part=part.name,
+            holds=f"picture of {part.name}",
         )
     made.add("pictures/hub.png", _hub_picture(craft), holds="hub and caps, drawn apart")
 

@@ -45,7 +45,9 @@ def imports(file: Path) -> list[tuple[int, str]]:
     for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
         if isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{file.name}:{node.lineno}: relative imports hide the room"
-            names = [node.module or ""] if node.module != "geomgen" else [f"geomgen.{alias.name}" for alias in node.names]
+            names = (
+                [node.module or ""] if node.module != "geomgen" else [f"geomgen.{alias.name}" for alias in node.names]
+            )
         elif isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
         else:
@@ -66,7 +68,9 @@ def test_imports_run_upward(file: Path) -> None:
     for line, other in imports(file):
         if other == "__version__":
             continue
-        assert other == room or RANK[other] < RANK[room], f"{file.relative_to(HOME)}:{line}: {room} may not import {other}"
+        assert other == room or RANK[other] < RANK[room], (
+            f"{file.relative_to(HOME)}:{line}: {room} may not import {other}"
+        )
 
 
 def test_the_check_sees_imports_inside_functions(tmp_path: Path) -> None:

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.station import Station, height_mm
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, SectionSpec
+from geomgen.errors import DesignError, Fault
 from geomgen.section.blend import blend_many
 from geomgen.section.section import Section
 
@@ -86,17 +87,23 @@ class Blade:
     def breaks(self) -> FloatArray:
         """(n,) radii between which every column runs straight [mm], root and tip included."""
         entries = np.concatenate(
-            [self.chord.r_mm, self.angle.r_mm, self.offset.r_mm, [r for r, _ in self.sections], [self.root_mm, self.radius_mm]]
+            [
+                self.chord.r_mm,
+                self.angle.r_mm,
+                self.offset.r_mm,
+                [r for r, _ in self.sections],
+                [self.root_mm, self.radius_mm],
+            ]
         )
         return np.unique(np.clip(entries, self.root_mm, self.radius_mm))
 
 
-def loft(design: Design, find: Callable[[object, str], Section]) -> Blade:
+def loft(design: Design, find: Callable[[SectionSpec, str], Section]) -> Blade:
     """The blade of a design.
 
     design : checked design
     find   : section spec and its key path -> Section (looks in profiles and beside the design)
-    raises : whatever `find` raises
+    raises : DesignError with what `find` says of every section that can't be had
     """
     entries = design.blade.along
     radii = [design.r(entry.at) for entry in entries]
@@ -106,14 +113,6 @@ def loft(design: Design, find: Callable[[object, str], Section]) -> Blade:
         kept = [(r, float(value)) for r, value in given if value is not None] or [(radii[0], float(default or 0.0))]
         return Column(np.array([r for r, _ in kept]), np.array([v for _, v in kept]))
 
-    sections: dict[object, Section] = {}
-    placed = []
-    for i, (r, entry) in enumerate(zip(radii, entries, strict=True)):
-        if entry.section is not None:
-            if entry.section not in sections:
-                sections[entry.section] = find(entry.section, f"blade.along[{i}].section")
-            placed.append((r, sections[entry.section]))
-
     twist = column("twist", 0.0)
     zero = float(twist.at(design.r(design.pitch.zero_at)))
     return Blade(
@@ -122,7 +121,27 @@ def loft(design: Design, find: Callable[[object, str], Section]) -> Blade:
         chord=column("chord"),
         angle=Column(twist.r_mm, twist.values - zero),
         offset=column("offset", 0.0),
-        sections=tuple(placed),
+        sections=_found(design, radii, find),
         axis_chord=design.blade.feather.chord,
         axis_height=design.blade.feather.height,
     )
+
+
+def _found(
+    design: Design, radii: Sequence[float], find: Callable[[SectionSpec, str], Section]
+) -> tuple[tuple[float, Section], ...]:
+    """(radius [mm], section) of each entry that names one, each different one found once."""
+    sections: dict[SectionSpec, Section] = {}
+    placed, faults = [], list[Fault]()
+    for i, (r, entry) in enumerate(zip(radii, design.blade.along, strict=True)):
+        if entry.section is None:
+            continue
+        try:
+            if entry.section not in sections:
+                sections[entry.section] = find(entry.section, f"blade.along[{i}].section")
+            placed.append((r, sections[entry.section]))
+        except DesignError as error:
+            faults.extend(error.faults)
+    if faults:
+        raise DesignError(faults)
+    return tuple(placed)

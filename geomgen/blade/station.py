@@ -53,7 +53,7 @@ class Station:
         return np.column_stack([-(yz @ forward), yz @ up])
 
     def matrix(self) -> FloatArray:
-        """4x4, the station's frame to the blade frame: x aft, y up, z towards the rotor axis (the root side's viewer)."""
+        """4x4, the station's frame to the blade frame: x aft, y up, z towards the rotor axis (to the viewer)."""
         forward, up = self._basis()
         m = np.eye(4)
         m[:3, :3] = np.column_stack([[0.0, *-forward], [0.0, *up], [-1.0, 0.0, 0.0]])

@@ -98,9 +98,7 @@ def _figure(part: Part, design: Design) -> StockFigure:
     raise DesignError(Fault(part.path, "", f"{part.name} has no stock to weigh it by", remedy="name its stock"))
 
 
-def _amount(
-    part: Part, figure: StockFigure, design: Design, solid: SolidProperties | None
-) -> tuple[float, float]:
+def _amount(part: Part, figure: StockFigure, design: Design, solid: SolidProperties | None) -> tuple[float, float]:
     """How much of its figure's measure one part is, and the share of it that is there (prints)."""
     match part.shape, figure.per:
         case _, "piece":

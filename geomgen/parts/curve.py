@@ -69,7 +69,7 @@ class Curve:
         return np.einsum("ij,ij->i", chord, way), np.arcsin(np.clip(cross, -1.0, 1.0))
 
     def least_radius(self, sense: float) -> float:
-        """Least radius of curvature where the curve turns in a sense (+1 anticlockwise); negative where it runs back [mm]."""
+        """Least radius where the curve turns in a sense (+1 anticlockwise); negative where it runs back [mm]."""
         length, turn = self._steps()
         turns = sense * turn > 1e-9
         return float((length[turns] / np.abs(turn[turns])).min()) if turns.any() else float("inf")
@@ -98,7 +98,7 @@ class Side:
         """(n, 2) the points that run aft, from the foremost one on."""
         points = np.vstack([curve.xy for curve in self.curves])
         points = points[int(np.argmin(points[:, 0])) :]
-        return points[np.append(True, np.diff(points[:, 0]) > 0)]
+        return np.asarray(points[np.append(True, np.diff(points[:, 0]) > 0)])
 
     @property
     def xs(self) -> FloatArray:
@@ -130,7 +130,7 @@ class Side:
     def exact_y(self, x: FloatArray) -> FloatArray:
         """Height of the curves themselves at many x, all on the curve that the first lies on [mm]."""
         curve = self.curves[self._curve_at(float(x[0]))]
-        return hermite.heights(curve.xy[None], curve.tangent[None], x[None])[0]
+        return np.asarray(hermite.heights(curve.xy[None], curve.tangent[None], x[None])[0])
 
     def between_x(self, start: float | None, end: float | None) -> Side:
         """The stretch between two x [mm]; None for its own end."""

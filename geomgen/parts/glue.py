@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 import numpy as np
@@ -48,7 +49,10 @@ def _skin_joints(made: Sequence[Blank]) -> FloatArray:
 def _spar_joints(design: Design, made: Sequence[Blank]) -> FloatArray:
     """(n, 4) area [mm2] and place [mm] of the joint of each rib and each spar."""
     rows = [
-        [opening.loop.length() * blank.place.thickness_mm, *blank.station.to_blade(np.array([opening.loop.centroid()]))[0]]
+        [
+            opening.loop.length() * blank.place.thickness_mm,
+            *blank.station.to_blade(np.array([opening.loop.centroid()]))[0],
+        ]
         for blank in made
         for opening in blank.openings
         if opening.path.startswith("blade.spar.")
@@ -59,7 +63,7 @@ def _spar_joints(design: Design, made: Sequence[Blank]) -> FloatArray:
 def _seam(made: Sequence[Blank]) -> FloatArray:
     """(n, 4) area [mm2] and place [mm] of the seam of the two skins behind the ribs' tails, bay by bay."""
     rows = []
-    for inner, outer in zip(made[:-1], made[1:], strict=True):
+    for inner, outer in itertools.pairwise(made):
         if min(inner.skin_mm, outer.skin_mm) <= 0:
             continue
         widths = [blank.station.chord_mm - blank.outline.tail_mm for blank in (inner, outer)]

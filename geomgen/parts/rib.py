@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from geomgen import units
 from geomgen.blade.blade import Blade
 from geomgen.blade.rib_places import RibPlace
 from geomgen.blade.route import Route
@@ -188,6 +189,12 @@ def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[F
     return faults
 
 
+def _radius(design: Design, r_mm: float) -> str:
+    """A rib's radius as it is engraved: whole mm, or two decimals of another unit."""
+    unit = design.units or "mm"
+    return f"r {r_mm:.0f}" if unit == "mm" else f"r {units.in_unit(r_mm, units.LENGTH, unit):.2f} {unit}"
+
+
 def _part(design: Design, blank: Blank) -> Part:
     place, station = blank.place, blank.station
     lighten = design.blade.ribs[place.run].lighten
@@ -208,7 +215,7 @@ def _part(design: Design, blank: Blank) -> Part:
         corners=corners,
     )
     arrows = [Arrow("UP", "up"), Arrow("FWD", "right" if clockwise else "left")]
-    flat, unlettered = letter(flat, [place.name, f"r {place.r_mm:.0f}", "ROOT SIDE"], arrows)
+    flat, unlettered = letter(flat, [place.name, _radius(design, place.r_mm), "ROOT SIDE"], arrows)
     mirror = np.diag([-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0])
     return Part(
         name=f"rib {place.name}",

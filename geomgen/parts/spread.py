@@ -1,7 +1,8 @@
-"""How a long part's mass is shared out along the blade, exact for sums of share, place and radius times chordwise place."""
+"""How a long part's mass is shared out along the blade, exact for the first moments and for out times forward."""
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Sequence
 
 import numpy as np
@@ -45,10 +46,10 @@ def along_r(
     longest_mm : longest interval for one set of three Gauss points [mm]
     """
     rows = []
-    for start, end in zip(breaks_mm[:-1], breaks_mm[1:], strict=True):
+    for start, end in itertools.pairwise(breaks_mm):
         count = max(1, int(np.ceil((end - start) / longest_mm)))
         edges = np.linspace(start, end, count + 1)
-        for low, high in zip(edges[:-1], edges[1:], strict=True):
+        for low, high in itertools.pairwise(edges):
             for node, weight in zip(_NODES3, _WEIGHTS3, strict=True):
                 amount, centre = measure(float((low + high) / 2 + node * (high - low) / 2))
                 rows.append([amount * weight * (high - low) / 2, *centre])

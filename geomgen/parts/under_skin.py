@@ -97,8 +97,10 @@ def inside(surface: Surface, chord_mm: float, skin_mm: float, up: int) -> list[C
     return runs
 
 
-def _span(top: Side, bottom: Side, least_tail_mm: float, nose_mm: float | None) -> tuple[float | None, float | None] | None:
-    """x where the rib begins and ends [mm], None where it runs to the surfaces' own ends; None where nothing is left."""
+def _span(
+    top: Side, bottom: Side, least_tail_mm: float, nose_mm: float | None
+) -> tuple[float | None, float | None] | None:
+    """x where the rib begins and ends [mm], None for the surfaces' own ends; None for both where nothing is left."""
     start, end = max(top.first_x, bottom.first_x), min(top.last_x, bottom.last_x)
     x = np.unique(np.clip(np.concatenate([top.xs, bottom.xs]), start, end))
     depth = top.y(x) - bottom.y(x)
@@ -130,7 +132,9 @@ def _assembled(
 ) -> Outline:
     upper, lower = [curve.back() for curve in reversed(top.curves)], list(bottom.curves)
     corners = [("upper tail", top.curves[-1].xy[-1]), ("lower tail", bottom.curves[-1].xy[-1])]
-    corners += [("upper", curve.xy[0]) for curve in top.curves[1:]] + [("lower", curve.xy[0]) for curve in bottom.curves[1:]]
+    corners += [("upper", curve.xy[0]) for curve in top.curves[1:]] + [
+        ("lower", curve.xy[0]) for curve in bottom.curves[1:]
+    ]
     if blunt:
         corners += [("upper nose", top.curves[0].xy[0]), ("lower nose", bottom.curves[0].xy[0])]
     elif round_nose:

@@ -31,10 +31,16 @@ def apart(
     width = (b1 - b0)[pair]
     a, b = a0[pair] + rank // width, b0[pair] + rank % width
     low, high = parts.boxes()
-    gap = np.maximum(np.maximum(low[a] - high[b], low[b] - high[a]), 0.0)
-    between = np.hypot(*(parts.start[a] - parts.start[b]).T)
-    greatest = np.minimum.reduceat(between, np.searchsorted(pair, np.arange(len(a0))))
-    near = np.hypot(*gap.T) <= greatest[pair]
+    least_squared, most_squared = (
+        np.zeros(len(a)),
+        np.zeros(len(a)),
+    )  # between two parts' boxes, and two of their points
+    for k in range(2):
+        gap = np.maximum(low[a, k] - high[b, k], low[b, k] - high[a, k])
+        least_squared += np.maximum(gap, 0.0) ** 2
+        most_squared += (parts.start[a, k] - parts.start[b, k]) ** 2
+    most_squared = np.minimum.reduceat(most_squared, np.searchsorted(pair, np.arange(len(a0))))
+    near = least_squared <= most_squared[pair]
     a, b, pair = a[near], b[near], pair[near]
     used = np.unique(np.concatenate((a, b)))
     lines = _lines(parts.rows(used), chordal_mm)

@@ -103,7 +103,6 @@ def bulge_to(chord: FloatArray, way: FloatArray) -> FloatArray:
 
 
 def off_circle(v: FloatArray, way: FloatArray, curvature: FloatArray) -> FloatArray:
-    """Distance of (..., 2) points, + to the right, from a circle that leaves the origin along `way`; it may be a line.
-    """
+    """Distance of (..., 2) points, + to the right, from a circle, or a line, that leaves the origin along `way`."""
     power = curvature * dot(v, v) - 2.0 * cross(way, v)
     return power / (1.0 + np.sqrt(np.maximum(1.0 + curvature * power, 0.0)))

@@ -12,13 +12,14 @@ from numpy.typing import NDArray
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.hub_spec import HubSpec
 from geomgen.parts.part import Flat
-from geomgen.printing.booleans import EXACT
 from geomgen.printing.hub_solid import hub_solid
 from geomgen.printing.keep import fetch, key_of, store
 from geomgen.printing.mesh import Mesh, gate, meshed
 from geomgen.printing.plate import plate
 from geomgen.printing.solid_properties import SolidProperties
 from geomgen.tolerances import STANDARD, Tolerances
+
+EXACT = 1e-6  # share that the kernel's integral of a volume is refined to; unasked it is good to some 1e-5
 
 
 def properties(
@@ -62,7 +63,7 @@ def _measured(solid: Any, tol: Tolerances, what: str) -> SolidProperties:
 
     volume, surface = GProp_GProps(), GProp_GProps()
     BRepGProp.VolumeProperties_s(solid.wrapped, volume, EXACT, False, False)
-    BRepGProp.SurfaceProperties_s(solid.wrapped, surface, EXACT, False)
+    BRepGProp.SurfaceProperties_s(solid.wrapped, surface)
     inertia = volume.MatrixOfInertia()
     return SolidProperties(
         volume_mm3=float(volume.Mass()),

@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 CUTTING = (
-    "Laser: cut with the extraction on and somebody watching; keep an extinguisher by. Foams catch fire, foam board and "
-    "plywood are for the shop to allow, and PVC or carbon must never go in. Ask whoever runs the machine, and go by its rules."
+    "Laser: cut with the extraction on and somebody watching; keep an extinguisher by. Foams catch fire, foam board "
+    "and plywood are for the shop to allow, and PVC or carbon must never go in. Ask whoever runs the machine, and go "
+    "by its rules."
 )
 PRINTING = "Printing and sanding: air the room; wear a mask against carbon, glass, ply and foam dust."
 SPINNING = (
-    "Spinning: these figures don't make a rotor fit to be turned. A blade that comes off flies far. Nobody in or near the "
-    "plane of the disc, a barrier between, speed raised in small steps, somebody who knows rotors beside you; local rules "
-    "and your aviation authority come first."
+    "Spinning: these figures don't make a rotor fit to be turned. A blade that comes off flies far. Nobody in or near "
+    "the plane of the disc, a barrier between, speed raised in small steps, somebody who knows rotors beside you; "
+    "local rules and your aviation authority come first."
 )
 PACKS = (
-    "Lithium packs: charge watched, on something that doesn't burn, at the rate its maker states; a swollen, hot or knocked "
-    "pack is finished. Take it off before you work on the rotor."
+    "Lithium packs: charge watched, on something that doesn't burn, at the rate its maker states; a swollen, hot or "
+    "knocked pack is finished. Take it off before you work on the rotor."
+)
+BALANCE = (
+    "Balance: weigh what you made and match the blades before anything turns; sheets of one wood differ more than the "
+    "drawing."
 )
 
 MAKE = (CUTTING, PRINTING, PACKS, SPINNING)
-WEIGH = (
-    "Balance: weigh what you made and match the blades before anything turns; sheets of one wood differ more than the drawing.",
-    SPINNING,
-    PACKS,
-)
+WEIGH = (BALANCE, SPINNING, PACKS)

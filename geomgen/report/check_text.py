@@ -33,11 +33,13 @@ def check_text(craft: Craft) -> str:
         ]
         for blank, part in zip(craft.blanks, craft.ribs, strict=True)
     ]
-    ribs = f"Ribs of one blade (angle against the chord at {design.pitch.zero_at}; ends at: of the chord)\n{table(head, rows, left=2)}"
+    words = f"Ribs of one blade (angle against the chord at {design.pitch.zero_at}; ends at: of the chord)"
+    ribs = f"{words}\n{table(head, rows, left=2)}"
     settings = ", ".join(f"{value:g}" for value in craft.pattern.settings_deg)
     pitch = (
         f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of "
-        f"{length(craft.pattern.circle_mm, unit)} {unit} radius; a pin's fit leaves ±{craft.pattern.play_deg:.2f} deg of play"
+        f"{length(craft.pattern.circle_mm, unit)} {unit} radius; "
+        f"a pin's fit leaves ±{craft.pattern.play_deg:.2f} deg of play"
     )
     return "\n\n".join([title, ribs, textwrap.fill(pitch, WIDTH), *notes_text(craft)])
 
@@ -50,7 +52,10 @@ def notes_text(craft: Craft) -> list[str]:
             told.setdefault(note, []).append(part.name)
     if not told:
         return []
-    lines = [textwrap.fill(f"{_names(names)}: {note}", WIDTH, initial_indent="  ", subsequent_indent="    ") for note, names in told.items()]
+    lines = [
+        textwrap.fill(f"{_names(names)}: {note}", WIDTH, initial_indent="  ", subsequent_indent="    ")
+        for note, names in told.items()
+    ]
     return ["To know\n" + "\n".join(lines)]
 
 

@@ -1,4 +1,4 @@
-"""The commands as a maker meets them: pages, exit status, faults with file and line, nothing written where there is a fault."""
+"""The commands as a maker meets them: pages, exit status, faults with file and line, nothing written at a fault."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ import pathlib
 import re
 import subprocess
 import sys
+from typing import NamedTuple
 
 import pytest
 
@@ -37,46 +38,74 @@ def line_of(file: pathlib.Path, piece: str) -> int:
     return 1 + next(i for i, line in enumerate(lines) if piece in line)
 
 
-# What is wrong only once geometry is drawn: (edits, status, key path, a piece of the line it must name, words)
+CHANNEL = "blade.channel.power"
+CHORD = "chord    = 0.38\n"
+TIP_SECTION = 'chord = 150, twist = "0 deg", section = "naca 4415"'
+REAR_SPAR = """[blade.spar.rear]
+stock = "strip"
+chord = 0.5
+height = ["camber", "25 mm"]
+to = "60 %"
+[blade.channel.power]"""
+STRIP = """[stock.strip]
+kind = "length"
+of = "spruce"
+width = 3
+height = 3
+[stock.carbon_tube_8]"""
+
+
+class Case(NamedTuple):
+    """Edits of the starter; exit status; key path told, a piece of the line it must name, and words of the fault."""
+
+    edits: list[tuple[str, str]]
+    status: int
+    path: str
+    piece: str
+    words: str
+
+
+def section(name: str) -> tuple[str, str]:
+    return TIP_SECTION, TIP_SECTION.replace("naca 4415", name)
+
+
+# What is wrong only once geometry is drawn
 GEOMETRY = {
-    "hole outside the section": (
-        [("chord    = 0.38\n", "chord    = 0.97\n")], 3, "blade.channel.power", "[blade.channel.power]", "leaves the section",
+    "hole outside the section": Case(
+        [(CHORD, "chord    = 0.97\n")], 3, CHANNEL, "[blade.channel.power]", "leaves the section"
     ),
-    "channel through the spar": (
-        [("chord    = 0.38\n", "chord    = 0.27\n")], 3, "blade.channel.power", "[blade.channel.power]", "runs into blade.spar.main",
+    "channel through the spar": Case(
+        [(CHORD, "chord    = 0.27\n")], 3, CHANNEL, "[blade.channel.power]", "runs into blade.spar.main"
     ),
-    "thin ligament": (
-        [("web        = 2.0", "web        = 9.0")], 3, "blade.spar.main", "[blade.spar.main]", "9 mm needed",
+    "thin ligament": Case(
+        [("web        = 2.0", "web        = 9.0")], 3, "blade.spar.main", "[blade.spar.main]", "9 mm needed"
     ),
-    "spar that leaves the section between ribs": (
-        [
-            ("[blade.channel.power]", '[blade.spar.rear]\nstock = "strip"\nchord = 0.5\nheight = ["camber", "25 mm"]\nto = "60 %"\n[blade.channel.power]'),
-            ("[stock.carbon_tube_8]", '[stock.strip]\nkind = "length"\nof = "spruce"\nwidth = 3\nheight = 3\n[stock.carbon_tube_8]'),
-        ],
-        3, "blade.spar.rear", "[blade.spar.rear]", "leaves the section",
+    "spar that leaves the section between ribs": Case(
+        [("[blade.channel.power]", REAR_SPAR), ("[stock.carbon_tube_8]", STRIP)],
+        3,
+        "blade.spar.rear",
+        "[blade.spar.rear]",
+        "leaves the section",
     ),
-    "skins that leave nothing": (
-        [('thickness = 2\n[stock.carbon', 'thickness = 14\n[stock.carbon')], 3, "blade.ribs.root", "[blade.ribs.root]", "leave nothing",
+    "skins that leave nothing": Case(
+        [("thickness = 2\n[stock.carbon", "thickness = 14\n[stock.carbon")],
+        3,
+        "blade.ribs.root",
+        "[blade.ribs.root]",
+        "leave nothing",
     ),
-    "missing file of a profile": (
-        [('chord = 150, twist = "0 deg", section = "naca 4415"', 'chord = 150, twist = "0 deg", section = "nowhere.dat"')],
-        2, "blade.along[1].section", "nowhere.dat", "nowhere.dat",
+    "missing file of a profile": Case(
+        [section("nowhere.dat")], 2, "blade.along[1].section", "nowhere.dat", "nowhere.dat"
     ),
-    "profile that crosses itself": (
-        [('chord = 150, twist = "0 deg", section = "naca 4415"', 'chord = 150, twist = "0 deg", section = "crossed.dat"')],
-        2, "", "", "crossed.dat",
+    "profile that crosses itself": Case([section("crossed.dat")], 2, "", "", "crosses"),
+    "no plain pattern": Case([('step    = "6 deg"', 'step    = "1 deg"')], 3, "pitch.step", "step    =", "finest step"),
+    "collar that doesn't fit": Case(
+        [("outside = 18, length = 8", "outside = 9, length = 8")], 3, "hub.collar.outside", "collar = ", "mm"
     ),
-    "no plain pattern": (
-        [('step    = "6 deg"', 'step    = "1 deg"'), ("[hub]", "[pitch_]")][:1],
-        3, "pitch.step", "step    =", "deg",
+    "spar that doesn't reach its collar": Case(
+        [("from  = 30 ", "from  = 60 ")], 3, "blade.spar.main.from", "from  = 60", "collar"
     ),
-    "collar that doesn't fit": (
-        [("outside = 18, length = 8", "outside = 9, length = 8")], 3, "hub.collar.outside", "collar = ", "mm",
-    ),
-    "spar that doesn't reach its collar": (
-        [("from  = 30 ", "from  = 60 ")], 3, "blade.spar.main.from", "from  = 60", "collar",
-    ),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("name", GEOMETRY)
@@ -85,7 +114,7 @@ def test_faults_of_geometry(name: str, tmp_path: pathlib.Path, capsys: pytest.Ca
     file = edited(tmp_path, *edits)
     x = [1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.1, 0.05]
     upper = [0.1 * math.sqrt(a) * (1 - a) * (-1 if 0.35 < a < 0.65 else 1) for a in x]
-    loop = [*zip(x, upper), (0, 0), *[(a, -0.05 * math.sqrt(a) * (1 - a)) for a in x[::-1]]]
+    loop = [*zip(x, upper, strict=False), (0, 0), *[(a, -0.05 * math.sqrt(a) * (1 - a)) for a in x[::-1]]]
     (tmp_path / "crossed.dat").write_text("crossed\n" + "".join(f"{x} {y}\n" for x, y in loop))
     before = sorted(tmp_path.rglob("*"))
     for command in (["check", str(file)], ["make", str(file), "--out", str(tmp_path / "out")]):
@@ -101,7 +130,9 @@ def test_faults_of_geometry(name: str, tmp_path: pathlib.Path, capsys: pytest.Ca
 
 
 def test_several_faults_of_geometry_at_once(tmp_path: pathlib.Path, capsys: pytest.CaptureFixture[str]) -> None:
-    file = edited(tmp_path, ("chord    = 0.38\n", "chord    = 0.97\n"), ("outside = 18, length = 8", "outside = 9, length = 8"))
+    file = edited(
+        tmp_path, ("chord    = 0.38\n", "chord    = 0.97\n"), ("outside = 18, length = 8", "outside = 9, length = 8")
+    )
     assert main(["check", str(file)]) == 3
     told = capsys.readouterr().err
     assert "blade.channel.power" in told and "hub.collar" in told
@@ -156,7 +187,11 @@ def test_make_writes_the_same_bytes_twice_and_keeps_a_stranger(
     told = json.loads(capsys.readouterr().out)
     assert not told["changes"]["new"] and not told["changes"]["changed"] and not told["changes"]["gone"]
     assert (folder / "cut" / "notes.txt").read_text() == "mine"
-    second = {path.relative_to(folder): path.read_bytes() for path in folder.rglob("*") if path.name != "notes.txt" and path.is_file()}
+    second = {
+        path.relative_to(folder): path.read_bytes()
+        for path in folder.rglob("*")
+        if path.name != "notes.txt" and path.is_file()
+    }
     assert second == first
     assert str(tmp_path).encode() not in b"".join(first.values())
     assert {str(name.parent) for name in first} == {".", "cut", "print", "pictures"}
@@ -198,6 +233,8 @@ def test_help_reads_like_a_page(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_run_as_a_module() -> None:
-    done = subprocess.run([sys.executable, "-m", "geomgen", "check"], capture_output=True, text=True, timeout=120, check=False)
+    done = subprocess.run(
+        [sys.executable, "-m", "geomgen", "check"], capture_output=True, text=True, timeout=120, check=False
+    )
     assert done.returncode == 0, done.stderr
     assert "Lantern-night rotor" in done.stdout

@@ -8,7 +8,8 @@ import pytest
 from geomgen.craft import Craft
 
 # The published area of a symmetric four-digit section with its open tail is 0.685083 t c² (the thickness equation of
-# NACA Report 460 integrated), its centroid lies at 0.42044 c, its edge is 2.03927 c long for t = 0.12, tail edge left out.
+# NACA Report 460 integrated), its centroid lies at 0.42044 c, its edge is 2.03927 c long for t = 0.12
+# (without the tail's own).
 AREA, CENTROID, PERIMETER_0012 = 0.685083, 0.42044, 2.03927
 BALSA = 160.0  # kg/m3, stated in the edited file
 
@@ -20,9 +21,9 @@ def rectangular(craft_of: object) -> Craft:
         "starter",
         ('chord = 180, twist = "4 deg", section = "naca 4415"', 'chord = 180, twist = "0 deg", section = "naca 0015"'),
         ('chord = 150, twist = "0 deg", section = "naca 4415"', 'chord = 180, twist = "0 deg", section = "naca 0015"'),
-        ("[blade.skin.all]\nstock = \"foam_sheet_2\"\n", ""),
-        ("every = 30\nstock = \"ply_2\"", "every = 60\nstock = \"balsa_3\""),
-        ("every = 60\nstock = \"balsa_3\"\n\n", "every = 180\nstock = \"balsa_3\"\n\n"),
+        ('[blade.skin.all]\nstock = "foam_sheet_2"\n', ""),
+        ('every = 30\nstock = "ply_2"', 'every = 60\nstock = "balsa_3"'),
+        ('every = 60\nstock = "balsa_3"\n\n', 'every = 180\nstock = "balsa_3"\n\n'),
         ('of   = "balsa"', 'of   = "balsa"\ndensity = "160 kg/m3"'),
         ("least_tail = 2.5", "least_tail = 0.1"),
     )
@@ -75,7 +76,9 @@ def test_skin_of_a_tapered_blade_in_closed_form(craft_of: object) -> None:
     length = r1 - r0
 
     def moment(power: int) -> float:  # integral of girth times r^power
-        girth = np.poly1d([(c1 - c0) / length * PERIMETER_0012, (c0 - (c1 - c0) / length * r0) * PERIMETER_0012 - 1.0 * turned])
+        girth = np.poly1d(
+            [(c1 - c0) / length * PERIMETER_0012, (c0 - (c1 - c0) / length * r0) * PERIMETER_0012 - 1.0 * turned]
+        )
         whole = np.polyint(girth * np.poly1d([1.0] + [0.0] * power))
         return float(whole(r1) - whole(r0))
 
@@ -99,7 +102,9 @@ def test_twisted_blade_with_an_off_axis_fitting(craft_of: object) -> None:
     forward = 0.1875 * 180
     assert fan.place_mm[0] == pytest.approx(r)
     assert fan.place_mm[1] == pytest.approx(forward * np.cos(angle) - up * np.sin(angle), abs=0.01)
-    assert fan.place_mm[2] == pytest.approx(forward * np.sin(angle) + up * np.cos(angle), abs=0.05)  # half way between the surfaces is not quite the mean line
+    assert fan.place_mm[2] == pytest.approx(
+        forward * np.sin(angle) + up * np.cos(angle), abs=0.05
+    )  # half way between the surfaces is not quite the mean line
 
 
 def test_sums_are_those_of_the_lines(lantern: Craft) -> None:

@@ -12,7 +12,12 @@ HEAVY = ("cadquery", "OCP", "trimesh", "matplotlib", "scipy")
 
 def run(code: str, **environ: str) -> str:
     done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, timeout=300, env={**os.environ, **environ}, check=False
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        timeout=300,
+        env={**os.environ, **environ},
+        check=False,
     )
     assert done.returncode == 0, done.stderr
     return done.stdout.strip().splitlines()[-1]
@@ -47,5 +52,6 @@ def test_a_second_weigh_and_make_build_no_solid(tmp_path: pathlib.Path) -> None:
     first = f"import sys\nfrom geomgen.cli import main\nassert main(['weigh']) == 0\n{LOADED}"
     assert "cadquery" in run(first, **keep)
     assert run(first, **keep) == "[]"
-    make = f"import sys\nfrom geomgen.cli import main\nassert main(['make', '--out', {str(tmp_path / 'out')!r}]) == 0\n{LOADED}"
+    out = str(tmp_path / "out")
+    make = f"import sys\nfrom geomgen.cli import main\nassert main(['make', '--out', {out!r}]) == 0\n{LOADED}"
     assert run(make, **keep) == "[]"

@@ -1,4 +1,4 @@
-"""Every rib of two designs, from its DXF as readers that didn't write it see it: area, centroid, holes, layers, flags."""
+"""Every rib of two designs, as readers that didn't write its DXF see it: area, centroid, holes, layers, flags."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def written(craft: Craft, part: Part) -> bytes:
 
 
 def test_area_and_centroid(craft: Craft) -> None:
-    """GDAL's reader cuts arcs into chords of 0.1 deg: 1e-4 would do for those; circles too. Closed form: the region's own."""
+    """GDAL's reader cuts arcs into chords of 0.1 deg. Closed form: the region's own."""
     for part in craft.flat_parts:
         assert isinstance(part.shape, Flat)
         loops = [f for f in by_ogr(written(craft, part)) if f.layer in (LAYERS["inside"], LAYERS["outside"])]
@@ -37,7 +37,7 @@ def test_area_and_centroid(craft: Craft) -> None:
 
 
 def test_outline_area_from_the_bare_group_codes(craft: Craft) -> None:
-    """Shoelace plus circular segments, from vertices (10, 20) and bulges (42, tan of a quarter of the angle: DXF reference)."""
+    """Shoelace plus circular segments, from codes 10, 20 and 42 (tan of a quarter of the angle: DXF reference)."""
     for part in craft.ribs:
         assert isinstance(part.shape, Flat)
         (outline,) = [e for e in entities(written(craft, part)) if e.layer == LAYERS["outside"]]

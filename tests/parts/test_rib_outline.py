@@ -74,7 +74,7 @@ def test_outline_lies_on_the_equation_both_ways(digits: str, chord: float, skin:
     ends = points[:, 0] >= outline.tail_mm - 0.02
     if outline.blunt:
         ends |= points[:, 0] <= outline.nose_mm + 0.02
-    both = shapely.MultiLineString([curve for curve in curves])
+    both = shapely.MultiLineString(list(curves))
     assert shapely.distance(both, shapely.points(points[~ends])).max() <= 0.01
 
 
@@ -93,13 +93,15 @@ def test_few_smooth_segments(digits: str, chord: float, skin: float, tail: float
     corner = np.min(np.hypot(*(segments.end[:, None] - named[None]).T).T, axis=1) < 1e-6
     assert kink[~corner].max() <= 0.1
     short = chords < 0.2 - 1e-9
-    straight_end = np.abs(segments.end[:, 0] - segments.start[:, 0]) < 1e-6  # the tail of a bare section is as thick as it is
+    straight_end = (
+        np.abs(segments.end[:, 0] - segments.start[:, 0]) < 1e-6
+    )  # the tail of a bare section is as thick as it is
     assert not (short & ~straight_end).any()
 
 
 @pytest.mark.parametrize(("t", "chord"), [(12, 150.0), (15, 210.0), (21, 80.0)])
 def test_bare_symmetric_area_in_closed_form(t: int, chord: float) -> None:
-    """5 t (2/3·.2969 - .126/2 - .3516/3 + .2843/4 - .1015/5)·2 c² = 0.685083 t c²: the integral of the published equation."""
+    """0.685083 t c²: twice the integral of the published equation, term by term."""
     exact = 10 * (0.29690 * 2 / 3 - 0.12600 / 2 - 0.35160 / 3 + 0.28430 / 4 - 0.10150 / 5)
     assert exact == pytest.approx(0.685083, abs=1e-6)
     _, path = drawn(f"00{t:02d}", chord, 0.0, 0.0)

@@ -89,7 +89,7 @@ def test_arc_slot_is_all_points_near_an_arc(radius: float, width: float, begin: 
 
 def test_arc_slot_limits() -> None:
     for bad in ((2.0, 5.0, 0.0, 90.0), (20.0, 5.0, 90.0, 90.0), (20.0, 5.0, 0.0, 360.0), (20.0, 0.0, 0.0, 90.0)):
-        with pytest.raises(ValueError, match="arc slot|width"):
+        with pytest.raises(ValueError, match=r"arc slot|width"):
             arc_slot((0.0, 0.0), *bad)
 
 

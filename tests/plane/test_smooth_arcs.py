@@ -7,10 +7,10 @@ from collections.abc import Sequence
 
 import numpy as np
 import pytest
-import shapely
 from curves import FloatArray, clothoid, ellipse_arc, four_digit, inwards, round_the_nose, unit
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.spatial import cKDTree
 
 from geomgen.errors import MakeError
 from geomgen.plane.arcs import Piece, join, smooth_arcs
@@ -30,9 +30,18 @@ def kinks_deg(path: Path) -> FloatArray:
 def apart_mm(path: Path, curve: FloatArray) -> tuple[float, float]:
     """Greatest distance of the curve from the path and of the path from the curve."""
     flat = path.flattened(1e-6)
-    there = shapely.distance(shapely.points(curve), shapely.LineString(flat)).max()
-    back = shapely.distance(shapely.points(flat), shapely.LineString(curve)).max()
-    return float(there), float(back)
+    return off_mm(curve, flat), off_mm(flat, curve)
+
+
+def off_mm(points: FloatArray, line: FloatArray) -> float:
+    """Greatest distance of points from the two chords of a dense polyline that meet in the nearest of its corners."""
+    nearest = np.clip(cKDTree(line).query(points)[1], 1, len(line) - 2)
+    away = []
+    for first in (nearest - 1, nearest):
+        step = line[first + 1] - line[first]
+        share = np.clip(((points - line[first]) * step).sum(axis=1) / (step**2).sum(axis=1), 0.0, 1.0)
+        away.append(np.hypot(*(points - line[first] - share[:, None] * step).T))
+    return float(np.min(away, axis=0).max())
 
 
 def check(pieces: Sequence[Piece], dense: Sequence[FloatArray], tol: Tolerances = STANDARD) -> list[Path]:
