@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from geomgen.blade.blade import Blade
 from geomgen.design.schema import Design
 from geomgen.parts.part import Bought, Part
 from geomgen.parts.spread import point
+
+FloatArray = NDArray[np.float64]
 
 
 def fittings(design: Design, blade: Blade, floor_z_mm: float) -> list[Part]:
@@ -32,16 +35,7 @@ def _on_blade(design: Design, blade: Blade, name: str) -> Part:
     on_axis = fitting.chord is None and fitting.height is None
     chord = station.axis_mm[0] / station.chord_mm if fitting.chord is None else fitting.chord
     place = station.axis_mm if on_axis else station.place(chord, "camber" if fitting.height is None else fitting.height)
-    return Part(
-        name=f"fitting {name}",
-        what="fitting",
-        stock="",
-        path=f"fitting.{name}",
-        shape=Bought(mass_band(fitting.mass, fitting.plus_minus)),
-        on="blade",
-        count=fitting.count,
-        spread=point(station.to_blade(np.array([place]))[0]),
-    )
+    return _part(design, name, point(station.to_blade(np.array([place]))[0]))
 
 
 def _on_hub(design: Design, name: str, floor_z_mm: float) -> Part:
@@ -50,14 +44,18 @@ def _on_hub(design: Design, name: str, floor_z_mm: float) -> Part:
     azimuth = np.radians((fitting.azimuth or 0.0) + 360.0 / fitting.count * np.arange(fitting.count))
     r = design.r(fitting.at)
     z = floor_z_mm + (fitting.height if isinstance(fitting.height, float | int) else 0.0)
-    rows = [[1.0 / fitting.count, r * np.cos(a), r * np.sin(a), z] for a in azimuth]
+    return _part(design, name, np.array([[1.0 / fitting.count, r * np.cos(a), r * np.sin(a), z] for a in azimuth]))
+
+
+def _part(design: Design, name: str, spread: FloatArray) -> Part:
+    fitting = design.fitting[name]
     return Part(
         name=f"fitting {name}",
         what="fitting",
         stock="",
         path=f"fitting.{name}",
         shape=Bought(mass_band(fitting.mass, fitting.plus_minus)),
-        on="hub",
+        on=fitting.on,
         count=fitting.count,
-        spread=np.array(rows),
+        spread=spread,
     )

@@ -30,7 +30,8 @@ def round_hole(
 ) -> tuple[Loop, str]:
     """The hole of something round, and what to say of it ("" for a plain circle).
 
-    A hole met askew by more than `tol.askew_mm` is an ellipse, long in the direction of the slope.
+    A hole met askew by more than `tol.askew_mm` is an ellipse, long in the direction of the slope. The thing's shadow
+    through both faces is a little fuller than that, by a tenth of t·tan(a): the fit takes it up.
     """
     (x, y), slope = route.in_station(station)
     steep = float(np.hypot(*slope))

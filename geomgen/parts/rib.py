@@ -201,7 +201,7 @@ def _part(design: Design, blank: Blank) -> Part:
     loops = [opening.loop for opening in blank.openings]
     light: tuple[Circle, ...] = ()
     if lighten is not None:
-        light = lightening_holes(blank.edge, loops, blank.outline.middle(), lighten.web, lighten.least)
+        light = lightening_holes(blank.region, blank.outline.middle(), lighten.web, lighten.least)
     region = Region(blank.edge, (*loops, *light))
     centre = station.to_blade(np.array([region.centroid()]))[0]
     clockwise = design.rotor.turn == "clockwise"
