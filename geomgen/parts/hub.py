@@ -85,7 +85,7 @@ def hub_part(design: Design, face: RootFace, spec: HubSpec) -> Part:
     """The hub, once for the craft.
 
     Its spread puts the whole on the rotor axis, where an evenly bladed hub's centre is, at the height of the arms'
-    axes; `with_centre` gives it the height of the solid once that is known.
+    axes: the solid's own height is known once it is built.
     """
     stock = design.stock[design.hub.stock]
     place = hub_to_rotor(spec)
@@ -108,12 +108,3 @@ def hub_part(design: Design, face: RootFace, spec: HubSpec) -> Part:
             "socket_mm": spec.socket,
         },
     )
-
-
-def with_centre(part: Part, centre: FloatArray) -> Part:
-    """The part with its whole share at its solid's centre of mass.
-
-    centre : (3,) in the part's own frame [mm]
-    """
-    place = part.places[0]
-    return replace(part, spread=point(place[:3, :3] @ centre + place[:3, 3]))

@@ -9,7 +9,8 @@ import pytest
 from root_faces import design_of, root_face
 
 from geomgen.errors import MakeError
-from geomgen.parts.hub import hub_part, hub_spec, with_centre
+from geomgen.frames import applied
+from geomgen.parts.hub import hub_part, hub_spec
 from geomgen.parts.hub_spec import HubSpec
 from geomgen.parts.pitch_pattern import pitch_pattern
 from geomgen.parts.seat import seat
@@ -108,13 +109,13 @@ def test_a_small_bed_is_noted(bed, word) -> None:
     assert (word in notes) if word else ("bed" not in notes)
 
 
-def test_hub_part_and_its_centre() -> None:
+def test_hub_part_and_its_place() -> None:
     design, face = design_of(rotor__turn="clockwise"), root_face()
     spec = hub_spec(design, face, seat(design, face))
     part = hub_part(design, face, spec)
     assert part.on == "hub" and part.count == 1 and part.shape.print_share == design.stock[design.hub.stock].solid
-    moved = with_centre(part, np.array([1.0, 2.0, spec.axis_height + 3.0]))
-    assert moved.spread == pytest.approx(np.array([[1.0, 1.0, -2.0, 3.0]]))  # the twin's frame, from the axes' height
+    centre = applied(part.places[0], [1.0, 2.0, spec.axis_height + 3.0])
+    assert centre == pytest.approx([1.0, -2.0, 3.0])  # in the twin's frame, from the height of the arms' axes
 
 
 def test_small_parts() -> None:

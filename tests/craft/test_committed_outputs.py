@@ -47,7 +47,7 @@ def entities(data: bytes) -> list[tuple[str, str, np.ndarray]]:
     found = []
     for entity in document.modelspace():
         if entity.dxftype() == "CIRCLE":
-            numbers = np.array([*entity.dxf.center[:2], entity.dxf.radius])
+            numbers = np.array([entity.dxf.center.x, entity.dxf.center.y, entity.dxf.radius])
         else:
             numbers = np.array(entity.get_points("xyb")).ravel()
         found.append((entity.dxftype(), entity.dxf.layer, numbers))

@@ -35,7 +35,7 @@ def test_square_on_it_is_a_circle() -> None:
 
 @pytest.mark.parametrize("slope", [(0.1, 0.0), (0.0, -0.2), (0.08, 0.15)])
 def test_askew_it_is_an_ellipse_that_lets_the_cylinder_through(slope: tuple[float, float]) -> None:
-    """A cylinder cut by both faces of the rib passes; an ellipse is short of its true shadow by a tenth of the shift."""
+    """A cylinder cut by both faces passes; an ellipse is short of its true shadow by a tenth of the shift."""
     diameter, thickness = 8.0, 3.0
     loop, note = round_hole(HERE, route(slope), diameter, thickness, STANDARD)
     assert isinstance(loop, Path) and "ellipse" in note

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Sequence
 
 import numpy as np
@@ -243,11 +242,9 @@ def test_any_piece_of_an_ellipse_anywhere(
     check([piece], [dense.xy @ m.T + shift])
 
 
-def test_many_ribs_at_once_take_little_time() -> None:
-    """24 ribs < 0.06 s and 1000 ribs < 2 s on 2 cores of 2020; a third of the machine is allowed for here."""
-    pieces = [piece for k in range(200) for piece in four_digit("4415", 210.0 - 0.3 * k, 161)]
-    smooth_arcs(pieces[:2], STANDARD)
-    begin = time.perf_counter()
-    paths = smooth_arcs(pieces, STANDARD)
-    assert time.perf_counter() - begin < 1.5
-    assert len(paths) == 400
+def test_a_batch_gives_what_each_piece_gives_alone() -> None:
+    pieces = [piece for k in range(40) for piece in four_digit("4415", 210.0 - 1.5 * k, 161)]
+    together = smooth_arcs(pieces, STANDARD)
+    for piece, path in zip(pieces[::9], together[::9], strict=True):
+        (alone,) = smooth_arcs([piece], STANDARD)
+        assert path.xy == pytest.approx(alone.xy, abs=1e-7)

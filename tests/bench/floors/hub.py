@@ -10,11 +10,14 @@ import cadquery as cq
 import numpy as np
 from numpy.typing import NDArray
 from OCP.BRep import BRep_Tool
+from OCP.BRepGProp import BRepGProp
 from OCP.BRepMesh import BRepMesh_IncrementalMesh
+from OCP.GProp import GProp_GProps
 from OCP.TopAbs import TopAbs_Orientation
 from OCP.TopLoc import TopLoc_Location
 
 BEYOND = 1.0  # cuts run this much past a face they break through [mm]
+EXACT = 1e-6  # of the volume, relative
 OPEN = 1.0  # a cut that opens into the bay begins this much inside it [mm]
 Figures = Mapping[str, Any]
 
@@ -29,6 +32,15 @@ def built(f: Figures) -> Any:
     cup = cq.Solid.makeCylinder(f["bay_radius"] + f["wall"], f["floor"] + f["bay_height"])
     body = cup.fuse(*(solid.moved(place) for place in places for solid in adds))
     return body.cut(*_cup_tools(f), *(tool.moved(place) for place in places for tool in takes)).Solids()[0]
+
+
+def measured(solid: Any) -> tuple[float, NDArray[np.float64], NDArray[np.float64]]:
+    """Volume [mm3], centroid (3,) [mm], and inertia (3, 3) about it for a density of 1 [mm5]."""
+    sums = GProp_GProps()
+    BRepGProp.VolumeProperties_s(solid.wrapped, sums, EXACT, False, False)
+    inertia = sums.MatrixOfInertia()
+    rows = [[inertia.Value(i, j) for j in (1, 2, 3)] for i in (1, 2, 3)]
+    return float(sums.Mass()), np.array(sums.CentreOfMass().Coord()), np.array(rows)
 
 
 def meshed(solid: Any, mesh_mm: float, mesh_deg: float) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
@@ -126,10 +138,10 @@ def _reach(duct: Figures) -> tuple[float, float, float, float]:
 def _slot(duct: Figures) -> list[Any]:
     """Edges of an arc slot with round ends."""
     r, half, first, last = duct["radius"], duct["width"] / 2, duct["from_deg"], duct["to_deg"]
-    middle, cap = (first + last) / 2, math.degrees(half / r)
-    lead = _sum(_on(r, last), _on(half, last + 90)), _sum(_on(r, first), _on(half, first - 90))
+    middle = (first + last) / 2
+    ends = _sum(_on(r, last), _on(half, last + 90)), _sum(_on(r, first), _on(half, first - 90))
     corners = [_on(r + half, first), _on(r + half, last), _on(r - half, last), _on(r - half, first)]
-    through = [_on(r + half, middle), lead[0], _on(r - half, middle), lead[1]]
+    through = [_on(r + half, middle), ends[0], _on(r - half, middle), ends[1]]
     return [_arc(a, b, c) for a, b, c in zip(corners, through, [*corners[1:], corners[0]], strict=True)]
 
 

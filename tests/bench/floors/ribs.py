@@ -223,8 +223,10 @@ def _pairs(points: FloatArray, ways: FloatArray) -> Arcs:
     joint, way = 0.5 * (p + q + d * (s - e)), v - d * t
     way /= np.hypot(way[..., 0], way[..., 1])[..., None]
     chords = joint - p, q - joint
-    bulge = tuple(_cross(a, c) / (np.hypot(c[..., 0], c[..., 1]) + _dot(a, c)) for a, c in zip((s, way), chords, strict=True))
-    bent = tuple(4.0 * b / ((1.0 + b * b) * np.hypot(c[..., 0], c[..., 1])) for b, c in zip(bulge, chords, strict=True))
+    reach = tuple(np.hypot(c[..., 0], c[..., 1]) for c in chords)
+    turns = zip((s, way), chords, reach, strict=True)
+    bulge = tuple(_cross(a, c) / (h + _dot(a, c)) for a, c, h in turns)
+    bent = tuple(4.0 * b / ((1.0 + b * b) * h) for b, h in zip(bulge, reach, strict=True))
     return Arcs(joint, way, bulge, bent)
 
 

@@ -1,0 +1,142 @@
+"""What is raced: geomgen's side of it, and the same asked of a floor in plain figures."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import pathlib
+import shutil
+import subprocess
+import sys
+from dataclasses import asdict, replace
+from typing import Any
+
+import ezdxf
+import numpy as np
+from floors.ribs import Row
+from numpy.typing import NDArray
+
+import geomgen
+from geomgen.blade.blade import loft
+from geomgen.blade.rib_places import RibPlace
+from geomgen.craft import Craft
+from geomgen.cutting.dxf import all_dxf, part_dxf
+from geomgen.design.library import example_path
+from geomgen.design.schema import Design
+from geomgen.parts.part import Part
+from geomgen.parts.rib import Blank, blanks
+from geomgen.section.find import find
+from geomgen.tolerances import STANDARD
+
+HERE = pathlib.Path(__file__).parent
+BLENDED = ("naca 4414", "naca 2414")  # an edit of the demo: thickness and camber both go over into others
+SKIN_MM, PAIRS, BED_MM = 2.0, 16, 600.0
+
+
+def places(design: Design, count: int) -> list[RibPlace]:
+    """So many ribs at even distances, from root to tip."""
+    radii = np.linspace(design.rotor.root, design.rotor.radius, count)
+    return [RibPlace(f"R{k:04d}", float(r), "rest", "balsa_3", 3.0) for k, r in enumerate(radii, start=1)]
+
+
+def outlines(design: Design, where: list[RibPlace]) -> tuple[Blank, ...]:
+    """The ribs' edges as arcs, from the sections' names on; no holes."""
+    blade = loft(design, lambda spec, path: find(spec, None, path))
+    return blanks(design, blade, where, {}, {}, STANDARD)
+
+
+def row(design: Design, radii: NDArray[np.float64], pairs: int = PAIRS) -> Row:
+    """The same ribs asked of the floor."""
+    first, last = design.blade.along
+    assert first.section and last.section and first.section.naca and last.section.naca and first.chord and last.chord
+    return Row(
+        r=radii,
+        at=(design.r(first.at), design.r(last.at)),
+        chord=(first.chord, last.chord),
+        digits=(first.section.naca, last.section.naca),
+        skin=SKIN_MM,
+        least_tail=design.blade.construction.least_tail,
+        tol=STANDARD.chordal_mm,
+        pairs=pairs,
+    )
+
+
+def many(parts: tuple[Part, ...], count: int) -> list[Part]:
+    """So many parts, the given ones over and over under other names."""
+    return [replace(parts[k % len(parts)], name=f"rib R{k + 1:04d}") for k in range(count)]
+
+
+def cutting_files(design: Design, parts: list[Part]) -> list[bytes]:
+    """A file of each part, and one of all."""
+    colours, blades = design.laser.colour.model_dump(), design.rotor.blades
+    return [*(part_dxf(part, colours, blades) for part in parts), sheet(design, parts)]
+
+
+def sheet(design: Design, parts: list[Part]) -> bytes:
+    """One file of all parts side by side."""
+    return all_dxf(parts, design.laser.colour.model_dump(), BED_MM, design.rotor.blades)
+
+
+def plain(data: bytes) -> dict[str, Any]:
+    """What the DXF floor is asked for: a file's layers, entities and bounds, read back from it."""
+    document = ezdxf.read(io.StringIO(data.decode("cp1252").replace("\r\n", "\n")))
+    space = document.modelspace()
+    entities: list[Any] = []
+    for entity in space:
+        layer = entity.dxf.layer
+        if entity.dxftype() == "CIRCLE":
+            entities.append((layer, (*tuple(entity.dxf.center)[:2], entity.dxf.radius)))
+        else:
+            entities.append((layer, [list(point) for point in entity.get_points("xyb")], bool(entity.closed)))
+    layers = {each.dxf.name: (each.color, bool(each.dxf.plot)) for each in document.layers}
+    for own in ("0", "Defpoints"):
+        layers.pop(own, None)
+    bounds = (*tuple(space.dxf.extmin)[:2], *tuple(space.dxf.extmax)[:2])
+    return {"layers": layers, "entities": entities, "bounds": bounds}
+
+
+# The demo, each time in a fresh process
+
+
+def environment(keep: pathlib.Path) -> dict[str, str]:
+    """Of a fresh process: compiled modules are written and found, solids are kept in a folder of ours."""
+    own = {"GEOMGEN_KEEP": str(keep), "PYTHONPATH": str(pathlib.Path(geomgen.__file__).parents[1])}
+    return {**{k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}, **own}
+
+
+def make(out: pathlib.Path, keep: pathlib.Path) -> None:
+    """The demo's whole `geomgen make`."""
+    command = [sys.executable, "-m", "geomgen", "make", "--out", str(out)]
+    subprocess.run(command, check=True, capture_output=True, env=environment(keep))
+
+
+def make_first(out: pathlib.Path, keep: pathlib.Path) -> None:
+    """The same, with nothing kept and nothing written."""
+    for folder in (out, keep):
+        shutil.rmtree(folder, ignore_errors=True)
+    make(out, keep)
+
+
+def make_by_floors(order: pathlib.Path, out: pathlib.Path) -> None:
+    """The floors of it, one after the other in one fresh process."""
+    shutil.rmtree(out, ignore_errors=True)
+    command = [sys.executable, "-m", "floors.whole_make", str(order), str(out)]
+    subprocess.run(command, check=True, capture_output=True, env=environment(out), cwd=HERE)
+
+
+def write_order(craft: Craft, made: pathlib.Path, file: pathlib.Path) -> None:
+    """What the floors of the whole make are asked for.
+
+    craft : the demo
+    made  : folder that geomgen made of it
+    """
+    ribs = row(craft.design, np.array([place.r_mm for place in craft.rib_places]), pairs=18)
+    order = {
+        "design": str(example_path("lantern")),
+        "ribs": {**asdict(ribs), "r": ribs.r.tolist()},
+        "dxf": {path.name: plain(path.read_bytes()) for path in sorted((made / "cut").glob("*.dxf"))},
+        "hub": asdict(craft.hub_spec),
+        "mesh": [STANDARD.mesh_mm, STANDARD.mesh_deg],
+    }
+    file.write_text(json.dumps(order), encoding="utf-8")

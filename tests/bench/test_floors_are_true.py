@@ -1,0 +1,120 @@
+"""Whether the floors make what geomgen makes: a floor that did less would make any ratio look bad, or good."""
+
+from __future__ import annotations
+
+import pathlib
+import subprocess
+import sys
+from dataclasses import asdict, replace
+from typing import Any
+
+import cases
+import numpy as np
+import pytest
+import shapely
+import trimesh
+from floors import dxf, hub, reading, ribs
+
+from geomgen.craft import Craft
+from geomgen.design.library import example_path
+from geomgen.design.reader import read
+from geomgen.design.schema import Place
+from geomgen.plane.path import Path
+from geomgen.printing.solid import properties
+from geomgen.tolerances import STANDARD
+
+FLOORS = sorted(path.stem for path in (cases.HERE / "floors").glob("*.py"))
+
+
+def leaves(value: Any) -> Any:
+    """Tables of either side as plain dicts and tuples."""
+    if hasattr(value, "model_fields_set"):
+        return {name: leaves(getattr(value, name)) for name in type(value).model_fields}
+    if isinstance(value, dict):
+        return {name: leaves(item) for name, item in value.items()}
+    if isinstance(value, Place):
+        return value.mm, value.share, value.name
+    return tuple(leaves(item) for item in value) if isinstance(value, tuple | list) else value
+
+
+def test_floors_do_without_geomgen() -> None:
+    code = f"import sys; from floors import {', '.join(FLOORS)}; print([m for m in sys.modules if 'geomgen' in m])"
+    done = subprocess.run([sys.executable, "-c", code], cwd=cases.HERE, capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_reading_gives_the_same_figures_with_each_option() -> None:
+    path = example_path("lantern")
+    floor = reading.read(path)
+    assert tuple(name for name in floor if name) == read(path).options
+    for name, design in floor.items():
+        assert leaves(design) == leaves(read(path, name).design)
+
+
+@pytest.mark.parametrize("count", [24, 1000])
+def test_ribs_are_the_same_curves_in_as_many_arcs(blended: Craft, count: int) -> None:
+    where = cases.places(blended.design, count)
+    ours = cases.outlines(blended.design, where)
+    assert not any(blank.outline.blunt for blank in ours)
+    floor = ribs.outlines(cases.row(blended.design, np.array([place.r_mm for place in where])))
+    paths = [Path(ring[:, :2], ring[:, 2], closed=True) for ring in floor]
+    assert np.mean([len(blank.edge.xy) for blank in ours]) == pytest.approx(floor.shape[1], rel=0.05)
+    for k in range(0, count, max(1, count // 24)):
+        edge, path = ours[k].edge, paths[k]
+        assert path.area() == pytest.approx(edge.area(), rel=1e-4)
+        curve = np.vstack([piece.xy for piece in ours[k].outline.pieces])  # the curve that both stand for
+        off = shapely.distance(shapely.LinearRing(path.flattened(1e-4)), shapely.points(curve))
+        assert off.max() <= STANDARD.chordal_mm + 2e-4
+        assert len(curve) > 200
+
+
+def test_ribs_of_the_floor_are_those_that_were_asked_for(blended: Craft) -> None:
+    """The check above can fail: ribs of another section are not taken for these."""
+    where = cases.places(blended.design, 24)
+    ours = cases.outlines(blended.design, where)
+    row = cases.row(blended.design, np.array([place.r_mm for place in where]))
+    ring = ribs.outlines(replace(row, digits=("4415", "2415")))[-1]
+    assert Path(ring[:, :2], ring[:, 2], closed=True).area() != pytest.approx(ours[-1].edge.area(), rel=1e-2)
+
+
+def test_dxf_is_the_same_to_the_byte(blended: Craft) -> None:
+    for data in cases.cutting_files(blended.design, list(blended.ribs)):
+        plain = cases.plain(data)
+        assert len(plain["entities"]) > 20
+        assert dxf.written(**plain) == data
+
+
+@pytest.mark.parametrize("name", ["lantern", "kite_day"])
+def test_hub_is_the_same_solid_and_as_fine_a_mesh(name: str, request: pytest.FixtureRequest) -> None:
+    craft: Craft = request.getfixturevalue(name)
+    spec = replace(craft.hub_spec, clockwise=False)
+    ours = properties(spec, None, STANDARD, "hub")
+    solid = hub.built(asdict(spec))
+    volume, centroid, inertia = hub.measured(solid)
+    assert solid.isValid()
+    assert volume == pytest.approx(ours.volume_mm3, rel=1e-6)
+    assert centroid == pytest.approx(ours.centroid, abs=1e-4)
+    assert inertia == pytest.approx(ours.inertia, rel=1e-5, abs=1.0)
+    corners, triangles = hub.meshed(solid, STANDARD.mesh_mm, STANDARD.mesh_deg)
+    mesh = trimesh.Trimesh(corners, triangles, process=False)
+    assert mesh.is_watertight
+    assert mesh.is_winding_consistent
+    assert mesh.volume == pytest.approx(ours.mesh.volume(), rel=1e-5)
+    assert len(triangles) == pytest.approx(len(ours.faces), rel=0.01)
+
+
+def test_whole_make_writes_the_same_files(lantern: Craft, tmp_path: pathlib.Path) -> None:
+    order, floor = tmp_path / "order.json", tmp_path / "floor"
+    cases.make(tmp_path, tmp_path / "keep")
+    made = tmp_path / "lantern" / "base"
+    cases.write_order(lantern, made, order)
+    cases.make_by_floors(order, floor)
+    ours = sorted((made / "cut").glob("*.dxf"))
+    assert len(ours) > 10
+    for file in ours:
+        assert (floor / file.name).read_bytes() == file.read_bytes()
+    hubs = [trimesh.load(folder / "hub.stl") for folder in (floor, made / "print")]
+    assert hubs[0].volume == pytest.approx(hubs[1].volume, rel=1e-4)
+    rings = np.load(floor / "ribs.npy")
+    areas = [Path(ring[:, :2], ring[:, 2], closed=True).area() for ring in rings]
+    assert areas == pytest.approx([blank.edge.area() for blank in lantern.bare_ribs], rel=1e-4)
