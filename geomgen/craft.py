@@ -38,6 +38,8 @@ from geomgen.parts.wire import wires
 from geomgen.printing.solid import properties
 from geomgen.printing.solid_properties import SolidProperties
 from geomgen.section.find import find
+from geomgen.section.measures import Measures, measures
+from geomgen.section.section import Section
 from geomgen.strength.load_path import LoadPath, load_path
 from geomgen.tolerances import STANDARD, Tolerances
 
@@ -69,6 +71,11 @@ class Craft:
     def blade(self) -> Blade:
         """Chord, angle and section along r."""
         return loft(self.design, lambda spec, path: find(spec, self.folder, path))
+
+    @cached_property
+    def sections(self) -> tuple[tuple[float, Section, Measures], ...]:
+        """Radius [mm], section and its measures of each entry of the design that names one."""
+        return tuple((r, section, measures(section)) for r, section in self.blade.sections)
 
     @cached_property
     def rib_places(self) -> tuple[RibPlace, ...]:

@@ -107,15 +107,21 @@ def ribs(design: Design, made: Sequence[Blank]) -> list[Part]:
 
     raises : MakeError, every fault at once, where a ligament is thinner than the construction's web
     """
-    if faults := thin_places(design, made):
-        raise MakeError(faults)
-    return [_part(design, blank) for blank in made]
-
-
-def thin_places(design: Design, made: Sequence[Blank]) -> list[Fault]:
-    """Every place where less wood than the construction's web is left between holes, or from a hole to the edge."""
     found = ligaments_of([blank.region for blank in made])
-    return [fault for blank, ligaments in zip(made, found, strict=True) for fault in _thin(design, blank, ligaments)]
+    if faults := thin_places(design, made, found):
+        raise MakeError(faults)
+    return [_part(design, blank, ligaments) for blank, ligaments in zip(made, found, strict=True)]
+
+
+def thin_places(
+    design: Design, made: Sequence[Blank], ligaments: Sequence[Sequence[Ligament]] | None = None
+) -> list[Fault]:
+    """Every place where less wood than the construction's web is left between holes, or from a hole to the edge.
+
+    ligaments : of each rib, narrowest first; measured here if left out
+    """
+    found = ligaments_of([blank.region for blank in made]) if ligaments is None else ligaments
+    return [fault for blank, some in zip(made, found, strict=True) for fault in _thin(design, blank, some)]
 
 
 def _openings(
@@ -195,7 +201,7 @@ def _radius(design: Design, r_mm: float) -> str:
     return f"r {r_mm:.0f}" if unit == "mm" else f"r {units.in_unit(r_mm, units.LENGTH, unit):.2f} {unit}"
 
 
-def _part(design: Design, blank: Blank) -> Part:
+def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> Part:
     place, station = blank.place, blank.station
     lighten = design.blade.ribs[place.run].lighten
     loops = [opening.loop for opening in blank.openings]
@@ -234,5 +240,6 @@ def _part(design: Design, blank: Blank) -> Part:
             "angle_deg": station.angle_deg,
             "skin_mm": blank.skin_mm,
             "tail_share": blank.outline.tail_mm / station.chord_mm,
+            **({"least_web_mm": ligaments[0].gap_mm} if ligaments else {}),
         },
     )

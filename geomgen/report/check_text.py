@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import textwrap
+from dataclasses import asdict
 from typing import Any
 
 from geomgen.craft import Craft
+from geomgen.parts.part import Flat, Part
 from geomgen.report.table import length, table
+from geomgen.units import LENGTH, in_unit
 
 WIDTH = 110
 
@@ -19,7 +22,41 @@ def check_text(craft: Craft) -> str:
         f"{design.title}: every flat part can be drawn\n"
         f"{rotor.blades} blades, {rotor.turn} seen from above, radius {length(rotor.radius, unit)} {unit}"
     )
+    settings = ", ".join(f"{value:g}" for value in craft.pattern.settings_deg)
+    pitch = (
+        f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of "
+        f"{length(craft.pattern.circle_mm, unit)} {unit} radius; "
+        f"a pin's fit leaves ±{craft.pattern.play_deg:.2f} deg of play"
+    )
+    return "\n\n".join(
+        [title, _sections(craft, unit), _ribs(craft, unit), textwrap.fill(pitch, WIDTH), *notes_text(craft)]
+    )
+
+
+def _sections(craft: Craft, unit: str) -> str:
+    head = [
+        "section",
+        f"r, {unit}",
+        "thick, %",
+        "at, %",
+        "camber, %",
+        "at, %",
+        f"nose radius, {unit}",
+        f"area, {unit}2",
+    ]
+    rows = []
+    for r, section, measured in craft.sections:
+        chord = float(craft.blade.chord.at(r))
+        shares = (measured.thickness, measured.thickness_x, measured.camber, measured.camber_x)
+        area = in_unit(in_unit(measured.area * chord**2, LENGTH, unit), LENGTH, unit)
+        radius = length(measured.nose_radius * chord, unit)
+        rows.append([section.name, length(r, unit), *(f"{100 * share:.1f}" for share in shares), radius, f"{area:.4g}"])
+    return f"Sections, bare; straight in chord, twist and shape between them\n{table(head, rows)}"
+
+
+def _ribs(craft: Craft, unit: str) -> str:
     head = ["rib", "sheet", f"r, {unit}", f"chord, {unit}", "angle, deg", f"skin, {unit}", "ends at", "holes"]
+    head.append(f"least web, {unit}")
     rows = [
         [
             blank.place.name,
@@ -28,20 +65,21 @@ def check_text(craft: Craft) -> str:
             length(blank.station.chord_mm, unit),
             f"{blank.station.angle_deg:.2f}",
             length(blank.skin_mm, unit),
-            f"{100 * blank.outline.tail_mm / blank.station.chord_mm:.0f} %",
-            f"{len(part.shape.region.holes)}",  # type: ignore[union-attr]  # a rib is flat
+            f"{100 * part.facts['tail_share']:.0f} %",
+            f"{_holes(part)}",
+            length(part.facts["least_web_mm"], unit) if "least_web_mm" in part.facts else "",
         ]
         for blank, part in zip(craft.blanks, craft.ribs, strict=True)
     ]
-    words = f"Ribs of one blade (angle against the chord at {design.pitch.zero_at}; ends at: of the chord)"
-    ribs = f"{words}\n{table(head, rows, left=2)}"
-    settings = ", ".join(f"{value:g}" for value in craft.pattern.settings_deg)
-    pitch = (
-        f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of "
-        f"{length(craft.pattern.circle_mm, unit)} {unit} radius; "
-        f"a pin's fit leaves ±{craft.pattern.play_deg:.2f} deg of play"
+    words = (
+        f"Ribs of one blade (angle against the chord at {craft.design.pitch.zero_at}; ends at: of the chord; "
+        "least web: beside the holes of spars, wires and screws)"
     )
-    return "\n\n".join([title, ribs, textwrap.fill(pitch, WIDTH), *notes_text(craft)])
+    return f"{textwrap.fill(words, WIDTH)}\n{table(head, rows, left=2)}"
+
+
+def _holes(part: Part) -> int:
+    return len(part.shape.region.holes) if isinstance(part.shape, Flat) else 0
 
 
 def notes_text(craft: Craft) -> list[str]:
@@ -68,6 +106,10 @@ def check_dict(craft: Craft, option: str | None) -> dict[str, Any]:
     return {
         "title": craft.design.title,
         "option": option,
+        "sections": [
+            {"name": section.name, "origin": section.note, "radius_mm": r, **asdict(measured)}
+            for r, section, measured in craft.sections
+        ],
         "ribs": [
             {
                 "name": blank.place.name,
@@ -77,8 +119,9 @@ def check_dict(craft: Craft, option: str | None) -> dict[str, Any]:
                 "angle_deg": blank.station.angle_deg,
                 "skin_mm": blank.skin_mm,
                 "tail_mm": blank.outline.tail_mm,
-                "area_mm2": part.shape.region.area(),  # type: ignore[union-attr]
-                "holes": len(part.shape.region.holes),  # type: ignore[union-attr]
+                "area_mm2": part.shape.region.area() if isinstance(part.shape, Flat) else 0.0,
+                "holes": _holes(part),
+                "least_web_mm": part.facts.get("least_web_mm"),
                 "notes": list(part.notes),
             }
             for blank, part in zip(craft.blanks, craft.ribs, strict=True)
