@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import textwrap
-from dataclasses import asdict
 from typing import Any
 
 from geomgen.craft import Craft
@@ -38,9 +37,9 @@ def _sections(craft: Craft, unit: str) -> str:
         "section",
         f"r, {unit}",
         "thick, %",
-        "at, %",
+        "there, %",
         "camber, %",
-        "at, %",
+        "there, %",
         f"nose radius, {unit}",
         f"area, {unit}2",
     ]
@@ -51,7 +50,8 @@ def _sections(craft: Craft, unit: str) -> str:
         area = in_unit(in_unit(measured.area * chord**2, LENGTH, unit), LENGTH, unit)
         radius = length(measured.nose_radius * chord, unit)
         rows.append([section.name, length(r, unit), *(f"{100 * share:.1f}" for share in shares), radius, f"{area:.4g}"])
-    return f"Sections, bare; straight in chord, twist and shape between them\n{table(head, rows)}"
+    words = "Sections, bare; straight in chord, twist and shape between them (there: at this share of the chord)"
+    return f"{words}\n{table(head, rows)}"
 
 
 def _ribs(craft: Craft, unit: str) -> str:
@@ -107,7 +107,18 @@ def check_dict(craft: Craft, option: str | None) -> dict[str, Any]:
         "title": craft.design.title,
         "option": option,
         "sections": [
-            {"name": section.name, "origin": section.note, "radius_mm": r, **asdict(measured)}
+            {
+                "name": section.name,
+                "origin": section.note,
+                "radius_mm": r,
+                "thickness_of_chord": measured.thickness,
+                "thickness_at_of_chord": measured.thickness_x,
+                "camber_of_chord": measured.camber,
+                "camber_at_of_chord": measured.camber_x,
+                "nose_radius_of_chord": measured.nose_radius,
+                "perimeter_of_chord": measured.perimeter,
+                "area_of_chord2": measured.area,
+            }
             for r, section, measured in craft.sections
         ],
         "ribs": [
