@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import pathlib
+import shlex
 import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
@@ -139,7 +140,7 @@ def _new(arguments: argparse.Namespace) -> int:
             raise DesignError(Fault("", str(folder / name), f"can't be written: {error.strerror or error}")) from None
         print(f"wrote {folder / name}")
     if not arguments.schema:
-        print(f"next: geomgen check {arguments.file}")
+        print(f"next: geomgen check {shlex.quote(str(arguments.file))}")
     return 0
 
 
@@ -200,6 +201,8 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     from geomgen.design.reader import read
 
     file = read(arguments.file, arguments.option) if arguments.file else demo(arguments.option)
+    if file.option and not arguments.json:
+        print(f'option "{file.option}", laid over {file.source.name if arguments.file else "the built-in demo"}\n')
     from geomgen.craft import Craft
     from geomgen.printing.keep import keep_folder
 

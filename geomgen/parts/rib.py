@@ -92,7 +92,7 @@ def blanks(
     for place, station, skin, outline in zip(places, stations, skins, outlines, strict=True):
         edge = join([next(paths) for _ in outline.pieces], closed=True)
         openings, notes = _openings(design, place, station, spars, channels, tol)
-        notes = _edge_notes(outline, skin) + notes
+        notes = _edge_notes(outline, skin, place.r_mm) + notes
         made.append(Blank(place, station, skin, outline, edge, tuple(openings), tuple(notes)))
     return tuple(made)
 
@@ -153,11 +153,12 @@ def _openings(
     return openings, notes
 
 
-def _edge_notes(outline: Outline, skin: float) -> list[str]:
+def _edge_notes(outline: Outline, skin: float, r_mm: float) -> list[str]:
     notes = []
     if outline.blunt:
         notes.append(
-            f"the inside of a {skin:g} mm skin would bend to {max(outline.nose_radius_mm, 0.0):.2f} mm at the nose, "
+            f"at r {r_mm:.0f} mm the inside of a {skin:g} mm skin would bend to "
+            f"{max(outline.nose_radius_mm, 0.0):.2f} mm at the nose, "
             f"less than {LEAST_NOSE_RADIUS_MM:g} mm: the rib begins at {outline.nose_mm:.1f} mm; "
             "fill the nose with a strip, or take a thinner skin or a rounder nose"
         )
