@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import resource
 import statistics
 import time
@@ -19,6 +20,7 @@ Times = list[tuple[float, float]]
 
 def timed(work: Work) -> tuple[float, float]:
     """Seconds by the clock, and of processor time, child processes included."""
+    gc.collect()
     clock, cpu = time.perf_counter(), _cpu()
     work()
     return time.perf_counter() - clock, _cpu() - cpu

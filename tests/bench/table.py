@@ -22,7 +22,7 @@ def main(record: pathlib.Path) -> None:
     for each in found["benchmarks"]:
         info = each["extra_info"]
         clock, cpu = info["clock"], info["cpu"]
-        what = each["name"].removeprefix("test_").replace("_", " ")
+        what = each["name"].removeprefix("test_").replace("_", " ").replace("[", ", ").removesuffix("]")
         against = "" if info["against"] == "floor" else f" ({info['against']})"
         ratios = " | ".join(f"{one['ratio']:.2f} ({one['least']:.2f} to {one['most']:.2f})" for one in (clock, cpu))
         print(

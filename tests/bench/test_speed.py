@@ -26,7 +26,7 @@ def test_reading_a_design(race: Race) -> None:
     race(lambda: read(path), lambda: reading.read(path), rounds=50, aim="")
 
 
-@pytest.mark.parametrize(("count", "rounds"), [(24, 15), (1000, 7)])
+@pytest.mark.parametrize(("count", "rounds"), [(24, 15), (1000, 7)], ids=["24", "1000"])
 def test_ribs_from_section_to_arcs(race: Race, blended: Craft, count: int, rounds: int) -> None:
     design, where = blended.design, cases.places(blended.design, count)
     row = cases.row(design, np.array([place.r_mm for place in where]))
