@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import pathlib
 import shlex
@@ -61,6 +62,9 @@ across it; the static moment; the rpm at which the mean-lift formula carries it;
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. Returns the exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a terminal that can't show a letter shows its number
     arguments = _parser().parse_args(argv)
     run: Callable[[argparse.Namespace], int] = arguments.run
     try:
@@ -69,6 +73,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _tell_faults(error.faults, error.exit_status)
     except BrokenPipeError:
         return 0
+    except OSError as error:  # the output can't be written to
+        return _tell_faults([Fault("", str(error.filename or "output"), error.strerror or str(error))], 2)
     except KeyboardInterrupt:
         print("stopped; nothing half-written is left", file=sys.stderr)
         return 130
@@ -82,10 +88,11 @@ def _parser() -> argparse.ArgumentParser:
 
     new = commands.add_parser("new", help="write a design file to start from", description=NEW, formatter_class=form)
     new.add_argument("file", type=pathlib.Path, metavar="FILE", help="the file to write; it must not be there yet")
-    new.add_argument(
+    which = new.add_mutually_exclusive_group()
+    which.add_argument(
         "--like", metavar="NAME", default="starter", help="starter, or one of the examples: lantern, kite_day"
     )
-    new.add_argument("--schema", action="store_true", help="write the JSON Schema for your editor instead")
+    which.add_argument("--schema", action="store_true", help="write the JSON Schema for your editor instead")
     new.set_defaults(run=_new)
 
     for name, run, words, page in (
@@ -174,16 +181,17 @@ def _make(arguments: argparse.Namespace) -> int:
     def show(craft: Craft, file: DesignFile) -> None:
         from dataclasses import asdict
 
-        from geomgen.folder import write_folder
+        from geomgen.folder import refuse_unwritable, write_folder
         from geomgen.making import make
         from geomgen.report.cautions import MAKE
         from geomgen.report.changes import changes_table
         from geomgen.report.check_text import notes_text
 
+        name = (arguments.file.stem.strip(".") or "design") if arguments.file else "lantern"
+        target = arguments.out / name / (file.option or "base")
+        refuse_unwritable(target)
         craft.check()
         made = make(craft, lambda words: print(f"  {words}", file=sys.stderr, flush=True))
-        name = arguments.file.stem if arguments.file else "lantern"
-        target = arguments.out / name / (file.option or "base")
         changes = write_folder(target, made.files, made.about)
         if arguments.json:
             sizes = {name: len(data) for name, data in sorted(made.files.items())}
@@ -209,7 +217,7 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     try:
         show(Craft(file.design, file.source.folder, keep_folder()), file)
     except GeomgenError as error:
-        return _tell_faults([fault if fault.file else file.locate(fault) for fault in error.faults], error.exit_status)
+        return _tell_faults(file.located(error), error.exit_status)
     return 0
 
 

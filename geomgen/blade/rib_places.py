@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import ceil
 
 from geomgen.design.schema import Design, SheetStock
@@ -41,7 +42,7 @@ def rib_places(design: Design) -> tuple[RibPlace, ...]:
     A run stands ribs at both its ends and at equal bays no longer than `every` between; where two runs meet, the
     rib is the inner run's. A fitting that needs a rib shares one closer than that rib's thickness, or gets its own.
 
-    raises : MakeError where a fitting that needs a rib lies in no run
+    raises : MakeError where a fitting that needs a rib lies in no run, or where ribs stand in one another
     """
     places: list[RibPlace] = []
     for run, table in design.blade.ribs.items():
@@ -52,6 +53,8 @@ def rib_places(design: Design) -> tuple[RibPlace, ...]:
     places = _one_each(sorted(places, key=lambda p: p.r_mm))
     places = _with_fittings(design, places)
     flush = _flush(design, places)
+    if faults := _touching(flush):
+        raise MakeError(faults)
     digits = len(str(len(flush)))  # "R01" where there are ten or more: names sort as ribs stand
     return tuple(replace(place, name=f"R{i:0{digits}d}") for i, place in enumerate(flush, start=1))
 
@@ -102,3 +105,19 @@ def _flush(design: Design, places: list[RibPlace]) -> list[RibPlace]:
         high = design.rotor.radius - place.thickness_mm / 2
         moved.append(replace(place, r_mm=min(max(place.r_mm, low), high)))
     return moved
+
+
+def _touching(places: list[RibPlace]) -> list[Fault]:
+    """One fault for each run in which a rib stands in its inner neighbour."""
+    faults: dict[str, Fault] = {}
+    for inner, outer in pairwise(places):
+        apart, least = outer.r_mm - inner.r_mm, (inner.thickness_mm + outer.thickness_mm) / 2
+        if apart >= least:
+            continue
+        path = f"blade.ribs.{outer.run}" + (".every" if inner.run == outer.run else ".from")
+        if outer.fittings or inner.fittings:
+            path = f"fitting.{(outer.fittings or inner.fittings)[0]}.at"
+        wrong = f"the ribs at r {inner.r_mm:.1f} and {outer.r_mm:.1f} mm stand in one another, {least:g} mm needed"
+        remedy = "more between them, or a fitting on the rib that is there"
+        faults.setdefault(path, Fault(path, "", wrong, remedy=remedy))
+    return list(faults.values())

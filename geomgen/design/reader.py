@@ -6,6 +6,7 @@ import pathlib
 from dataclasses import dataclass, replace
 from typing import Any
 
+from geomgen.design.faults import as_written, look_up
 from geomgen.design.judge import Verdict, judge
 from geomgen.design.keypath import KeyPath, parsed, written
 from geomgen.design.options import Laid, lay, option_names
@@ -13,7 +14,7 @@ from geomgen.design.rules.names import ALLOWED, name_is_good
 from geomgen.design.schema.design import Design
 from geomgen.design.source import Source, decoded, read_source
 from geomgen.design.syntax import tables
-from geomgen.errors import DesignError, Fault
+from geomgen.errors import DesignError, Fault, GeomgenError
 
 BASE = "base"  # what the design without an option is called
 
@@ -38,11 +39,18 @@ class DesignFile:
     def locate(self, fault: Fault) -> Fault:
         """A fault with its file and line: those of its key path, or of the nearest table around it.
 
-        Where an option brought the value, the fault's path becomes that of the option's key.
+        Where an option brought the value, the fault's path becomes that of the option's key. A value is told as the
+        file has it. A fault of no key, or of another file, stays as it is.
         """
-        return _placed(self.source, self.laid, fault, parsed(fault.path))
+        if not fault.path or fault.file:
+            return fault
+        path = parsed(fault.path)
+        written_there = look_up(self.laid.raw, path)
+        if isinstance(written_there, str | int | float):
+            fault = replace(fault, value=as_written(written_there))
+        return _placed(self.source, self.laid, fault, path)
 
-    def located(self, error: DesignError) -> list[Fault]:
+    def located(self, error: GeomgenError) -> list[Fault]:
         """All faults of an error, each located."""
         return [self.locate(fault) for fault in error.faults]
 

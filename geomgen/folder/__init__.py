@@ -3,6 +3,6 @@
 from geomgen.folder.changes import Changes
 from geomgen.folder.keep import Kept
 from geomgen.folder.manifest import MANIFEST
-from geomgen.folder.write import write_folder
+from geomgen.folder.write import refuse_unwritable, write_folder
 
-__all__ = ["MANIFEST", "Changes", "Kept", "write_folder"]
+__all__ = ["MANIFEST", "Changes", "Kept", "refuse_unwritable", "write_folder"]

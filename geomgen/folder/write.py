@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shutil
 from collections.abc import Mapping
@@ -32,9 +33,8 @@ def write_folder(target: Path, files: Mapping[str, bytes], about: Mapping[str, M
     """
     _check_names(files)
     manifest = manifest_bytes(files, about)
+    refuse_unwritable(target)
     place = Path(os.path.realpath(target))
-    if place.exists() and not place.is_dir():
-        raise _cannot(target, "is a file, and the output folder would have that name")
     try:
         place.parent.mkdir(parents=True, exist_ok=True)
         with held(_beside(place, "lock")):
@@ -43,6 +43,20 @@ def write_folder(target: Path, files: Mapping[str, bytes], about: Mapping[str, M
         raise _cannot(target, "another run is writing this folder", "wait for it to end") from None
     except OSError as error:
         raise _cannot(target, f"can't be written: {error.strerror or error}") from error
+
+
+def refuse_unwritable(target: Path) -> None:
+    """Say before the work, not after it, that a folder can't be written: `write_folder` would refuse it later.
+
+    raises : DesignError, as `write_folder`
+    """
+    place = Path(os.path.realpath(target))
+    if place.exists() and not place.is_dir():
+        raise _cannot(target, "is a file, and the output folder would have that name")
+    there = next(folder for folder in place.parents if folder.exists())
+    if not there.is_dir() or not os.access(there, os.W_OK):
+        reason = errno.EACCES if there.is_dir() else errno.ENOTDIR
+        raise _cannot(target, f"can't be written: {os.strerror(reason)}")
 
 
 def _write(target: Path, files: Mapping[str, bytes]) -> Changes:

@@ -26,6 +26,7 @@ FloatArray = NDArray[np.float64]
 MIRROR = np.diag((-1.0, 1.0, 1.0, 1.0))
 LETTERS_MM = (4.5, 4.0, 3.5, 3.0, 2.5, 2.0)  # heights tried for the engraved pitch, largest first
 READABLE_MM = 3.0  # figures this high run round the rim; smaller ones would be turned to stand along the radius
+UNDER_HEAD_MM = 0.5  # least material under a countersunk head; common practice
 LETTER_GAP_MM = 0.8  # between neighbouring figures, and from the rim
 ROOT_SIDE = "root side"
 
@@ -35,8 +36,10 @@ def caps(design: Design, face: RootFace, seat: Seat, pattern: PitchPattern) -> t
 
     Both are drawn in the caps' frame (root face seen from the root side, origin on the feather axis, x aft, y up at
     the reference pitch; x forward in a clockwise craft). Places and spreads are those of the anticlockwise twin.
-    raises : MakeError where holes of a cap leave too little web
+    raises : MakeError where holes of a cap leave too little web, or its screws' heads don't go in
     """
+    if faults := _thin_for_heads(design):
+        raise MakeError(faults)
     turning, fixed = _turning(design, face, pattern), _fixed(design, face, seat, pattern)
     return _turning_part(design, face, pattern, *turning), _fixed_part(design, face, pattern, *fixed)
 
@@ -126,6 +129,18 @@ def _lettered(design: Design, flat: Flat, word: str) -> tuple[Flat, tuple[str, .
     return flat, tuple(notes)
 
 
+def _thin_for_heads(design: Design) -> list[Fault]:
+    """A cap must take its countersunk heads whole: the caps turn on each other a fraction of a mm apart."""
+    name, caps = design.pitch.fixing.screw, ("turning_cap", "fixed_cap")
+    least = SCREWS[name].head_height + UNDER_HEAD_MM
+    wrong = f"the {name} screws' countersunk heads are {SCREWS[name].head_height:g} mm high and must lie flush in it"
+    return [
+        Fault(f"pitch.{cap}.thickness", f"{getattr(design.pitch, cap).thickness:g} mm", wrong, f"at least {least:g} mm")
+        for cap in caps
+        if getattr(design.pitch, cap).thickness < least
+    ]
+
+
 def _webs(holes: list[tuple[str, Loop]], outer: Loop, web_mm: float) -> None:
     """Refuse a cap whose holes come nearer to one another, or to its edge, than the web."""
     shapes = np.array([shapely.Polygon(loop.flattened(FLATTEN_MM)) for _, loop in holes])
@@ -159,7 +174,7 @@ def _turning_part(design: Design, face: RootFace, pattern: PitchPattern, flat: F
         places=(place,),
         r_mm=turning_mid_mm(design, face),
         notes=(
-            f"countersink the {fixing.count} marked holes on the drawn face to {SCREWS[fixing.screw].head:g} mm",
+            f"countersink the marked holes ({fixing.count}) on the drawn face to {SCREWS[fixing.screw].head:g} mm",
             *notes,
         ),
         facts=_facts(pattern),

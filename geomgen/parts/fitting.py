@@ -41,7 +41,8 @@ def _on_blade(design: Design, blade: Blade, name: str) -> Part:
 def _on_hub(design: Design, name: str, floor_z_mm: float) -> Part:
     """On the hub, `count` of them stand evenly round the axis from `azimuth` on."""
     fitting = design.fitting[name]
-    azimuth = np.radians((fitting.azimuth or 0.0) + 360.0 / fitting.count * np.arange(fitting.count))
+    hand = -1.0 if design.rotor.turn == "clockwise" else 1.0  # the design says azimuth as seen, the twin is mirrored
+    azimuth = np.radians(hand * (fitting.azimuth or 0.0) + 360.0 / fitting.count * np.arange(fitting.count))
     r = design.r(fitting.at)
     z = floor_z_mm + (fitting.height if isinstance(fitting.height, float | int) else 0.0)
     return _part(design, name, np.array([[1.0 / fitting.count, r * np.cos(a), r * np.sin(a), z] for a in azimuth]))

@@ -43,13 +43,20 @@ def round_hole(
     return loop, f"{route.path} passes askew: its hole is an ellipse {diameter_mm + longer:.2f} x {diameter_mm:.2f} mm"
 
 
-def slot(station: Station, route: Route, width_mm: float, height_mm: float, at_angle_deg: float) -> Loop:
-    """The slot of a straight rectangular strip, which keeps its own direction in space while the blade twists.
+def slot(
+    station: Station, route: Route, size_mm: tuple[float, float], thickness_mm: float, tol: Tolerances
+) -> tuple[Loop, str]:
+    """The slot of a straight rectangular strip, and what to say of it ("" where it is met squarely).
 
-    width_mm     : along the chord [mm]
-    height_mm    : across it [mm]
-    at_angle_deg : angle of the station along whose chord line the strip lies [deg]
+    A strip keeps one direction in space, that of the chord line at the reference pitch, while the blade twists. Met
+    askew by more than `tol.askew_mm`, its slot is that much longer along its own sides.
+
+    size_mm : (along the chord, across it) of the strip with its fit [mm]
     """
     (x, y), _ = route.in_station(station)
+    longer = np.array([askew_mm(s, abs(float(m)), thickness_mm) for s, m in zip(size_mm, route.slope, strict=True)])
+    longer[longer <= tol.askew_mm] = 0.0
+    width, height = (float(value) for value in size_mm + longer)
     # Seen with the nose at the left, leading edge up is clockwise: the strip turns by the angle it did not follow.
-    return rectangle((float(x), float(y)), width_mm, height_mm, station.angle_deg - at_angle_deg)
+    loop = rectangle((float(x), float(y)), width, height, station.angle_deg)
+    return loop, f"{route.path} passes askew: its slot is {width:.2f} x {height:.2f} mm" if longer.any() else ""

@@ -142,8 +142,9 @@ def _openings(
             loop, note = round_hole(station, route, stock.outside + spar.fit, place.thickness_mm, tol)
             notes += [note] if note else []
         else:
-            # A straight strip keeps one direction: that of the chord at the reference pitch, whatever the twist.
-            loop = slot(station, route, (stock.width or 0.0) + spar.fit, (stock.height or 0.0) + spar.fit, 0.0)
+            size = (stock.width or 0.0) + spar.fit, (stock.height or 0.0) + spar.fit
+            loop, note = slot(station, route, size, place.thickness_mm, tol)
+            notes += [note] if note else []
         openings.append(Opening(route.path, loop))
     for name, route in channels.items():
         if route.passes(place.r_mm):
@@ -199,7 +200,9 @@ def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[F
 def _radius(design: Design, r_mm: float) -> str:
     """A rib's radius as it is engraved: whole mm, or two decimals of another unit."""
     unit = design.units or "mm"
-    return f"r {r_mm:.0f}" if unit == "mm" else f"r {units.in_unit(r_mm, units.LENGTH, unit):.2f} {unit}"
+    if unit == "mm":
+        return f"r {r_mm:.0f}"
+    return f"r {units.in_unit(r_mm, units.LENGTH, unit):.{ {'cm': 1, 'in': 2}.get(unit, 3) }f} {unit}"
 
 
 def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> Part:

@@ -127,9 +127,10 @@ def _spread(count: int, apart_mm: float) -> float:
 
 def _no_room(design: Design, face: RootFace, least: float, hole: float, web: float) -> Fault:
     inside = float(clearance(face.region.outer, face.axis_mm)[0])
+    largest = f"the largest circle inside the root rib has {inside:.1f} mm" if inside > 0 else "it lies outside the rib"
     wrong = (
         f"{design.pitch.fixing.count} screws beside the spar need a circle of {least:.1f} mm radius about the feather "
-        f"axis, and wood to {least + hole + web:.1f} mm; the largest circle inside the root rib has {inside:.1f} mm, "
+        f"axis, and wood to {least + hole + web:.1f} mm; {largest}, "
         "and channels and spars may take of that"
     )
     remedy = "smaller or fewer screws, a thicker root section, a thinner skin there, channels and spars further off"

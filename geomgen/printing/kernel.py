@@ -16,9 +16,22 @@ def kernel() -> Any:
     try:
         return importlib.import_module("cadquery")
     except ImportError as error:
+        if _interrupted(error):
+            raise KeyboardInterrupt from error
         if "libGL" in str(error):
             wrong = "CadQuery, which builds the printed parts, doesn't find the system's libGL"
             remedy = "install it (Debian, Ubuntu: apt install libgl1)"
         else:
             wrong, remedy = f"CadQuery, which builds the printed parts, won't load: {error}", "install geomgen anew"
         raise MakeError(Fault("", "", wrong, remedy=remedy)) from error
+
+
+def _interrupted(error: BaseException | None) -> bool:
+    """Whether somebody pressed Ctrl-C while it was loading, which its libraries pass on as failed imports."""
+    seen = set()
+    while error is not None and id(error) not in seen:
+        if isinstance(error, KeyboardInterrupt):
+            return True
+        seen.add(id(error))
+        error = error.__cause__ or error.__context__
+    return False

@@ -25,7 +25,7 @@ def rectangular(craft_of: object) -> Craft:
         ('every = 30\nstock = "ply_2"', 'every = 60\nstock = "balsa_3"'),
         ('every = 60\nstock = "balsa_3"\n\n', 'every = 180\nstock = "balsa_3"\n\n'),
         ('of   = "balsa"', 'of   = "balsa"\ndensity = "160 kg/m3"'),
-        ("least_tail = 2.5", "least_tail = 0.1"),
+        ("least_tail = 2.5", "least_tail = 0.2"),
     )
 
 

@@ -67,12 +67,29 @@ def test_a_strip_keeps_its_direction_in_space() -> None:
     """The slot's long side taken back to the blade frame points straight up, whatever the station's angle."""
     for angle in (-8.0, 0.0, 6.0):
         here = Station(400.0, 200.0, angle, naca("0015"), (50.0, 0.0))
-        loop = slot(here, route((0.0, 0.0)), 3.0, 6.0, 0.0)
-        assert isinstance(loop, Path)
+        loop, note = slot(here, route((0.0, 0.0)), (3.0, 6.0), 3.0, STANDARD)
+        assert isinstance(loop, Path) and note == ""
         corners = here.to_blade(loop.xy)
         sides = np.diff(np.vstack([corners, corners[:1]]), axis=0)
         long = sides[np.argmax(np.hypot(sides[:, 1], sides[:, 2]))]
         assert abs(long[1]) < 1e-9 and abs(long[2]) == pytest.approx(6.0)
+
+
+@pytest.mark.parametrize("slope", [(0.065, 0.0), (0.0, -0.1), (0.08, 0.05)])
+def test_a_strip_met_askew_passes_through_both_faces(slope: tuple[float, float]) -> None:
+    """The strip's box where it meets both faces of the rib: it lies in the slot, with little to spare."""
+    size, thickness = (3.0, 6.0), 5.0
+    loop, note = slot(HERE, route(slope), size, thickness, STANDARD)
+    assert isinstance(loop, Path) and "askew" in note
+    hole = shapely.Polygon(loop.xy)
+    seen = []
+    for face in (-thickness / 2, thickness / 2):
+        for y, z in ((-1.5, -3.0), (1.5, -3.0), (1.5, 3.0), (-1.5, 3.0)):  # a section square to the feather axis
+            seen.append([400.0 + face, y + face * slope[0], z + face * slope[1]])
+    corners = HERE.from_blade(np.array(seen))
+    assert shapely.contains(hole.buffer(1e-6), shapely.points(corners)).all()
+    spare = hole.area - shapely.convex_hull(shapely.multipoints(corners)).area
+    assert spare < 0.15 * hole.area
 
 
 def test_lightening_holes_keep_their_web() -> None:

@@ -51,7 +51,9 @@ def _column(entries: tuple[Entry, ...], column: str) -> Faults:
         if not optional and getattr(entries[index], column) is None:
             wrong = f"the {where} entry has no {column}"
             yield fault(
-                (*ALONG, index, column), wrong, remedy=f"the first and last entry need a {column} to begin and end with"
+                (*ALONG, index, column),
+                wrong,
+                remedy=f"the first and last entry need their {column} to begin and end with",
             )
 
 

@@ -8,6 +8,7 @@ from geomgen.design.keypath import KeyPath
 from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, mm, r_of
 from geomgen.design.schema.blade import Channel, Ribs, Skin, Spar
 from geomgen.design.schema.design import Design
+from geomgen.tolerances import STANDARD
 
 MOST_RIBS = 2000  # in one run
 Run = Ribs | Skin | Spar | Channel
@@ -17,7 +18,7 @@ def runs(design: Design) -> Faults:
     """Runs of ribs, skins, spars and channels lie within the blade; runs of one kind don't overlap."""
     for kind in ("ribs", "skin", "spar", "channel"):
         yield from guarded(_runs_of(design, kind))
-    yield from guarded(_overlaps(design, "ribs"), _overlaps(design, "skin"), _ribs(design))
+    yield from guarded(_overlaps(design, "ribs"), _overlaps(design, "skin"), _ribs(design), _tail(design))
 
 
 def _runs_of(design: Design, kind: str) -> Faults:
@@ -44,6 +45,12 @@ def _within(design: Design, path: KeyPath, run: Run) -> Faults:
         yield fault(
             (*path, "from"), f"begins at r {mm(design, begin)}, before the root", f"at least {mm(design, root)}"
         )
+
+
+def _tail(design: Design) -> Faults:
+    least = STANDARD.least_edge_mm
+    if design.blade.construction.least_tail < least:
+        yield fault(("blade", "construction", "least_tail"), "is too thin to cut", f"at least {mm(design, least)}")
 
 
 def _overlaps(design: Design, kind: str) -> Faults:
