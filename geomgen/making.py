@@ -122,4 +122,7 @@ def _pictures(craft: Craft, made: Made) -> None:
 
 def _hub_picture(craft: Craft) -> bytes:
     hub = next(part for part in craft.parts if part.what == "hub")
-    return hub_picture(craft.design, craft.root_face, craft.pattern, (hub, *craft.caps), craft.keep, craft.tol)
+    parts = (hub, *craft.caps)
+    hub_mesh, turning_mesh, fixed_mesh = (craft.solids[part.name].mesh for part in parts)
+    meshes = hub_mesh, turning_mesh, fixed_mesh
+    return hub_picture(craft.design, craft.root_face, craft.pattern, parts, meshes, craft.keep, craft.tol)

@@ -16,9 +16,9 @@ from geomgen.parts.root_face import RootFace
 from geomgen.parts.seat import cap_to_blade
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
+from geomgen.printing.mesh import Mesh
 from geomgen.printing.picture import Body, picture
 from geomgen.printing.plate import plate
-from geomgen.printing.solid import properties
 from geomgen.tolerances import STANDARD, Tolerances
 
 FloatArray = NDArray[np.float64]
@@ -34,22 +34,23 @@ def hub_picture(
     face: RootFace,
     pattern: PitchPattern,
     parts: tuple[Part, Part, Part],
+    meshes: tuple[Mesh, Mesh, Mesh],
     keep: Path | None = None,
     tol: Tolerances = STANDARD,
-    width_px: int = 1100,
+    width_px: int = 900,
 ) -> bytes:
     """PNG of the hub, as made, with everything that goes to it; seen from above, from where a cap shows its face.
 
     parts  : hub, turning cap, fixed cap
-    keep   : folder where hubs are kept
-    raises : MakeError, where a part can't be made
+    meshes : theirs
+    keep   : folder where pictures are kept
     """
     hub, turning, fixed = parts
-    assert isinstance(hub.shape, Solid) and isinstance(turning.shape, Flat) and isinstance(fixed.shape, Flat)
+    assert isinstance(hub.shape, Solid)
     spec: HubSpec = hub.shape.spec
     hand = hub_to_rotor(spec.clockwise)
-    bodies = [Body(properties(spec, keep, tol, "hub").mesh, hand @ hub.places[0], HUB)]
-    turning_mesh, fixed_mesh = (properties(flat, keep, tol).mesh for flat in (turning.shape, fixed.shape))
+    hub_mesh, turning_mesh, fixed_mesh = meshes
+    bodies = [Body(hub_mesh, hand @ hub.places[0], HUB)]
     extras = _extras(design, face, pattern, spec, tol)
     for k in range(spec.blades):
         blade = blade_to_rotor(k + 1, spec.blades, 0.0, spec.coning)

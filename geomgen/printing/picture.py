@@ -69,7 +69,7 @@ class Scene:
 
 
 def picture(
-    bodies: Sequence[Body], azimuth_deg: float, height_deg: float, width_px: int = 1100, keep: Path | None = None
+    bodies: Sequence[Body], azimuth_deg: float, height_deg: float, width_px: int = 900, keep: Path | None = None
 ) -> bytes:
     """PNG of solids, seen from far off, on white.
 
@@ -91,7 +91,8 @@ def _drawn(bodies: Sequence[Body], azimuth_deg: float, height_deg: float, width_
     scene = _scene([body.placed() for body in bodies], eye, width_px)
     colours = np.array([body.colour for body in bodies])
     image = _shaded(scene, colours, eye @ (0.0, 0.0, 1.0))
-    small = image.reshape(scene.height // FINER, FINER, width_px, FINER, 3).mean(axis=(1, 3))
+    parts = [image[i::FINER, j::FINER] for i in range(FINER) for j in range(FINER)]
+    small = np.sum(parts, axis=0) / FINER**2
     return _png(np.round(255.0 * np.clip(small, 0.0, 1.0)).astype(np.uint8))
 
 

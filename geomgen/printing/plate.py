@@ -33,10 +33,8 @@ def plate(flat: Flat, tol: Tolerances, what: str) -> SolidProperties:
     taken = [_region(shape) for shape in shapely.get_parts(sunk) if isinstance(shape, shapely.Polygon)]
     sums = [_slab(flat.region.moments(), -top, top), *(-_slab(groove.moments(), floor, top) for groove in taken)]
     volume, centroid, inertia = _about_centroid(np.sum(sums, axis=0))
-    walls = flat.region.length() * flat.thickness_mm + sum(groove.length() for groove in taken) * DEPTH_MM
     return SolidProperties(
         volume_mm3=volume,
-        area_mm2=2 * flat.region.area() + walls,
         centroid=centroid,
         inertia=inertia,
         mesh=gate(_layers(_polygon(flat.region, tol), sunk, (-top, floor, top)), volume, tol, what),

@@ -28,18 +28,16 @@ def properties(
     """Properties of a printed part, with its mesh.
 
     shape  : a hub's figures, or a flat part, which lies about z = 0 with its drawn face up
-    keep   : folder where hubs are kept; None builds anew
+    keep   : folder where solids are kept; None builds anew
     what   : name of the part, for messages
     raises : MakeError, see `solid_of` and `gate`
     """
-    if isinstance(shape, Flat):
-        return plate(shape, tol, what)
-    if shape.clockwise:
+    if isinstance(shape, HubSpec) and shape.clockwise:
         return properties(replace(shape, clockwise=False), keep, tol, what).mirrored()
     key = key_of(shape, tol)
     if (kept := fetch(keep, key)) is not None:
         return _unpacked(kept)
-    made = _measured(solid_of(shape), tol, what)
+    made = plate(shape, tol, what) if isinstance(shape, Flat) else _measured(solid_of(shape), tol, what)
     store(keep, key, _packed(made))
     return made
 
@@ -61,13 +59,11 @@ def _measured(solid: Any, tol: Tolerances, what: str) -> SolidProperties:
     from OCP.BRepGProp import BRepGProp
     from OCP.GProp import GProp_GProps
 
-    volume, surface = GProp_GProps(), GProp_GProps()
+    volume = GProp_GProps()
     BRepGProp.VolumeProperties_s(solid.wrapped, volume, EXACT, False, False)
-    BRepGProp.SurfaceProperties_s(solid.wrapped, surface)
     inertia = volume.MatrixOfInertia()
     return SolidProperties(
         volume_mm3=float(volume.Mass()),
-        area_mm2=float(surface.Mass()),
         centroid=np.array(volume.CentreOfMass().Coord()),
         inertia=np.array([[inertia.Value(i, j) for j in (1, 2, 3)] for i in (1, 2, 3)]),
         mesh=gate(meshed(solid, tol), float(volume.Mass()), tol, what),
@@ -75,11 +71,12 @@ def _measured(solid: Any, tol: Tolerances, what: str) -> SolidProperties:
 
 
 def _packed(made: SolidProperties) -> dict[str, NDArray[Any]]:
-    scalars = np.array([made.volume_mm3, made.area_mm2])
+    scalars = np.array([made.volume_mm3])
     arrays = {"centroid": made.centroid, "inertia": made.inertia, "vertices": made.vertices, "faces": made.faces}
     return {"scalars": scalars, **arrays}
 
 
 def _unpacked(kept: dict[str, NDArray[Any]]) -> SolidProperties:
-    volume, area = (float(v) for v in kept["scalars"])
-    return SolidProperties(volume, area, kept["centroid"], kept["inertia"], Mesh(kept["vertices"], kept["faces"]))
+    return SolidProperties(
+        float(kept["scalars"][0]), kept["centroid"], kept["inertia"], Mesh(kept["vertices"], kept["faces"])
+    )

@@ -17,14 +17,12 @@ class SolidProperties:
     """Properties of an exact solid in its own frame, and a mesh of it that has passed the gate.
 
     volume_mm3 : [mm3]
-    area_mm2   : of its surface [mm2]
     centroid   : (3,) [mm]
     inertia    : (3, 3) about the centroid, for a density of 1 [mm5]
     mesh       : closed, one body
     """
 
     volume_mm3: float
-    area_mm2: float
     centroid: FloatArray
     inertia: FloatArray
     mesh: Mesh

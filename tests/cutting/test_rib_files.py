@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 import shapely
-from readers import by_ogr, entities, header
+from readers import Entity, by_ogr, entities, header
+from straight_lines import FAN, RIBS, STRIP_END, TUBE_END, Words, angle
 
 from geomgen.craft import Craft
 from geomgen.cutting.colours import LAYERS
@@ -56,30 +59,74 @@ def test_outline_area_from_the_bare_group_codes(craft: Craft) -> None:
         assert abs(area) == pytest.approx(abs(part.shape.region.outer.area()), rel=1e-5)
 
 
-def test_holes_against_the_design(craft: Craft) -> None:
-    """Round holes of spars and channels: diameters as the design says, places by straight lines between their ends."""
+def circles(cuts: list[Entity]) -> list[tuple[tuple[float, float], float]]:
+    """Middle and diameter of each whole circle."""
+    return [((e.all(10)[0], e.all(20)[0]), 2 * e.all(40)[0]) for e in cuts if e.kind == "CIRCLE"]
+
+
+CLOCKWISE = ('turn   = "anticlockwise"', 'turn   = "clockwise"')
+BENT = (
+    CLOCKWISE,
+    ('twist = "5 deg", section = "naca 4415"', 'twist = "5 deg", offset = 0, section = "naca 4415"'),
+    ('twist = "0 deg", section = "naca 4414"', 'twist = "0 deg", offset = 4, section = "naca 4414"'),
+    ('chord  = 0.62\nheight = "camber"', 'chord  = [0.62, 0.58]\nheight = ["camber", "5 mm"]'),
+    ("chord    = 0.345", "chord    = [0.345, 0.36]"),
+)
+BENT_WORDS = Words(4.0, (0.62, 0.58), (None, 5.0), (0.345, 0.36))
+
+
+@pytest.mark.parametrize(
+    ("edits", "words"), [((), Words()), ((CLOCKWISE,), Words()), (BENT, BENT_WORDS)], ids=["demo", "clockwise", "bent"]
+)
+def test_holes_against_the_design(
+    craft_of: Callable[..., Craft], edits: tuple[tuple[str, str], ...], words: Words
+) -> None:
+    """Middles of the holes of spars and channel, from the bare group codes, against the design file's words by hand."""
+    craft = craft_of("lantern", *edits)
+    sign = 1.0 if not edits else -1.0  # a clockwise rib is drawn mirrored
+    assert len(craft.ribs) == len(RIBS)
+    for r, part in zip(RIBS, craft.ribs, strict=True):
+        cuts = [e for e in entities(written(craft, part)) if e.layer == LAYERS["inside"]]
+        # stock 8 with 0.1 of fit on the axis to 97 %, a channel of 9 to the fan, a strip 3 x 6 with 0.1 to 92 %
+        for wide, reach, place in ((8.1, TUBE_END, words.axis), (9.0, FAN, words.channel)):
+            middles = np.array([middle for middle, width in circles(cuts) if abs(width - wide) < 1e-6]).reshape(-1, 2)
+            off = np.hypot(*(middles * (sign, 1.0) - place(r)).T)  # a lightening hole may happen to be as wide
+            assert np.count_nonzero(off < 0.01) == (r <= reach), f"{part.name}: {off} mm from {place(r)}"
+        slots = [
+            np.column_stack((e.all(10), e.all(20))) * (sign, 1.0)
+            for e in cuts
+            if len(e.all(10)) == 4 and not any(e.all(42))
+        ]
+        assert len(slots) == (r <= STRIP_END)
+        for corners in slots:
+            assert corners.mean(axis=0) == pytest.approx(words.strip(r), abs=0.01)
+            across, along = sorted((corners[1] - corners[0], corners[2] - corners[1]), key=lambda side: np.hypot(*side))
+            # it leans in or out by less than 8 deg: no more than 3 mm times that longer than the strip and its fit
+            assert 3.1 - 1e-6 <= np.hypot(*across) < 3.5 and 6.1 - 1e-6 <= np.hypot(*along) < 6.3
+            # the strip keeps its direction in space while the ribs twist, leading edge (at the left) up
+            assert across[1] / across[0] == pytest.approx(np.tan(angle(r)), abs=1e-4)
+            assert along @ across == pytest.approx(0.0, abs=1e-3)
+
+
+def test_widths_and_the_axis_along_the_chord(craft: Craft) -> None:
+    """The main spar's hole in both designs, in the one in inches with its offset: as wide, and as far along the chord."""
     design, sign = craft.design, 1.0 if craft.design.rotor.turn == "anticlockwise" else -1.0
-    for part, blank in zip(craft.ribs, craft.blanks, strict=True):
-        circles = [e for e in entities(written(craft, part)) if e.kind == "CIRCLE" and e.layer == LAYERS["inside"]]
-        seen = [(e.all(10)[0], e.all(20)[0], 2 * e.all(40)[0]) for e in circles]
-        chord = blank.station.chord_mm
-        radius, root, tip = blank.place.r_mm, design.rotor.root, design.rotor.radius
-        first, last = design.blade.along[0], design.blade.along[-1]
-        share = (radius - root) / (tip - root)
-        assert chord == pytest.approx(first.chord + share * (last.chord - first.chord))
+    root, tip = design.rotor.root, design.rotor.radius
+    first, last = design.blade.along[0], design.blade.along[-1]
+    spar = design.blade.spar[design.main_spar]
+    wide = design.stock[spar.stock].outside + spar.fit  # type: ignore[union-attr]
+    for part in craft.ribs:
+        assert part.r_mm is not None
+        share = (part.r_mm - root) / (tip - root)
+        chord = first.chord + share * (last.chord - first.chord)
         offset = (first.offset or 0.0) + share * ((last.offset or 0.0) - (first.offset or 0.0))
-        spar = design.blade.spar[design.main_spar]
-        if radius <= design.r(spar.to):
-            # the feather axis itself: chord fraction and offset, to the design's own words
-            x = sign * (design.blade.feather.chord * chord + offset)
-            wide = design.stock[spar.stock].outside + spar.fit  # type: ignore[union-attr]
-            y = blank.station.axis_mm[1]
-            assert min(np.hypot(x - a, y - b) + abs(wide - d) for a, b, d in seen) < 1e-3
-        for channel in design.blade.channel.values():
-            if radius > design.r(channel.to) + 1e-6:
-                continue
-            near = min(seen, key=lambda c, wide=channel.diameter: abs(c[2] - wide))
-            assert near[2] == pytest.approx(channel.diameter, abs=1e-3)
+        cuts = [e for e in entities(written(craft, part)) if e.layer == LAYERS["inside"]]
+        off = [
+            sign * x - design.blade.feather.chord * chord - offset
+            for (x, _), w in circles(cuts)
+            if abs(w - wide) < 1e-5
+        ]
+        assert np.count_nonzero(np.abs(off) < 1e-3) == (part.r_mm <= design.r(spar.to))
 
 
 def test_units_layers_and_flags(craft: Craft) -> None:

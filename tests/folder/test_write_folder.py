@@ -154,7 +154,7 @@ def test_what_is_saved_while_we_write_is_not_lost(tmp_path: Path, monkeypatch: p
         return real(new, place, old)
 
     monkeypatch.setattr(write, "put_in_place", save_first)
-    kept = write_folder(target, FILES, ABOUT).kept
+    kept = write_folder(target, {**FILES, "parts.csv": b"a;c\n"}, ABOUT).kept
     assert kept == (Kept("cut/rib_R1.dxf", "cut/rib_R1.edited.dxf", "edited"),)
     assert contents(target)["cut/rib_R1.edited.dxf"] == b"saved late"
     assert contents(target)["late.txt"] == b"late"
@@ -249,3 +249,20 @@ def test_digest_is_over_the_bytes_on_the_disk(tmp_path: Path) -> None:
     write_folder(tmp_path / "base", {"print/hub.stl": data}, {})
     entry = json.loads((tmp_path / "base/manifest.json").read_text())["files"]["print/hub.stl"]
     assert entry["sha256"] == hashlib.sha256((tmp_path / "base/print/hub.stl").read_bytes()).hexdigest()
+
+
+def test_a_run_that_changes_nothing_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from geomgen.folder import write
+
+    target = tmp_path / "base"
+    write_folder(target, FILES, ABOUT)
+
+    def never(*_: object) -> None:
+        raise AssertionError("the folder was written again")
+
+    monkeypatch.setattr(write, "put_in_place", never)
+    changes = write_folder(target, FILES, ABOUT)
+    assert not changes.new and not changes.changed and not changes.gone and len(changes.same) == 3
+    (target / "cut/rib_R1.dxf").write_bytes(b"edited")
+    with pytest.raises(AssertionError, match="written again"):
+        write_folder(target, FILES, ABOUT)

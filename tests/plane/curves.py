@@ -45,9 +45,7 @@ def four_digit(code: str, chord_mm: float, count: int) -> tuple[Piece, Piece]:
 
 def round_the_nose(upper: Piece, lower: Piece) -> Piece:
     """One piece from the upper tail round the nose to the lower tail."""
-    return Piece(
-        np.vstack((upper.xy[:0:-1], lower.xy)), np.vstack((-upper.tangent[:0:-1], lower.tangent)), upper.path
-    )
+    return Piece(np.vstack((upper.xy[:0:-1], lower.xy)), np.vstack((-upper.tangent[:0:-1], lower.tangent)), upper.path)
 
 
 def inwards(piece: Piece, by_mm: float) -> Piece:

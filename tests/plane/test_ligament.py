@@ -11,11 +11,10 @@ from curves import four_digit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geomgen.errors import MakeError
 from geomgen.plane.arcs import arc_slot, ellipse, join, obround, rectangle, rounded, smooth_arcs
-from geomgen.plane.clearance import clearance, inset, largest_circle
+from geomgen.plane.clearance import clearance
 from geomgen.plane.ligament import Ligament, least_ligaments, ligaments_of
-from geomgen.plane.path import Circle, Loop, Path, from_points
+from geomgen.plane.path import Circle, Loop, Path
 from geomgen.plane.region import Region
 from geomgen.tolerances import STANDARD
 
@@ -142,57 +141,6 @@ def test_clearance_agrees_with_shapely_in_a_rib() -> None:
     away = shapely.distance(shapely.points(points), polygon.boundary)
     signed = np.where(shapely.contains(polygon, shapely.points(points)), away, -away)
     assert clearance(region, points) == pytest.approx(signed, abs=2e-5)
-
-
-def test_largest_circle() -> None:
-    """Of a triangle it is the inscribed circle, r = 2 · area / perimeter."""
-    triangle = from_points([(0.0, 0.0), (30.0, 0.0), (0.0, 40.0)], closed=True)
-    found = largest_circle(triangle)
-    assert found.radius == pytest.approx(10.0, abs=2e-3)
-    assert found.center == pytest.approx((10.0, 10.0), abs=0.01)
-    assert largest_circle(Circle((3.0, 4.0), 6.0)).radius == pytest.approx(6.0, abs=2e-3)
-    outline = rib()
-    whole = largest_circle(outline)
-    judge = shapely.maximum_inscribed_circle(shapely.Polygon(outline.flattened(1e-4)), tolerance=1e-3)
-    assert whole.radius == pytest.approx(judge.length, abs=3e-3)
-    left = largest_circle(Region(outline, (Circle(whole.center, 10.0),)))
-    assert left.radius < whole.radius
-    assert clearance(Region(outline, (Circle(whole.center, 10.0),)), [left.center])[0] == pytest.approx(left.radius)
-
-
-def test_inset_keeps_the_web() -> None:
-    outline = rib()
-    region = Region(outline, (Circle((52.0, 8.0), 5.0),))
-    pieces = inset(region, 4.0, STANDARD, least_mm2=5.0)
-    assert [piece.area for piece in pieces] == sorted((piece.area for piece in pieces), reverse=True)
-    for piece in pieces:
-        assert piece.is_valid
-        corners = shapely.get_coordinates(piece)
-        assert clearance(region, corners).min() >= 4.0 - STANDARD.chordal_mm
-    (box,) = inset(rectangle((0, 0), 30.0, 20.0), 3.0, STANDARD)
-    assert box.area == pytest.approx(24.0 * 14.0)
-    assert inset(rectangle((0, 0), 30.0, 20.0), 10.5, STANDARD) == []
-    # round a hole the inset's corners are round: the plate less a disc of r + web
-    (ring,) = inset(Region(rectangle((0, 0), 40.0, 40.0), (Circle((0, 0), 5.0),)), 3.0, STANDARD)
-    assert ring.area == pytest.approx(34.0**2 - np.pi * 64.0, abs=0.01 * 16 * np.pi)
-    with pytest.raises(ValueError, match="inset"):
-        inset(outline, -1.0, STANDARD)
-
-
-def test_inset_names_specks_and_what_crosses_itself() -> None:
-    neck = [(20, 8), (40, 8), (40, 6.7), (43.3, 6.7), (43.3, 10), (20, 10)]  # 2 wide, 3.3 at its end
-    waisted = from_points([(0, 0), (20, 0), *neck, (20, 20), (0, 20)], True)
-    with pytest.raises(MakeError, match="speck of") as caught:
-        inset(waisted, 1.5, STANDARD, least_mm2=2.0, path="blade.ribs.rest.lighten.web")
-    assert caught.value.faults[0].path == "blade.ribs.rest.lighten.web"
-    assert "x 41" in caught.value.faults[0].wrong
-    (kept,) = inset(waisted, 1.5, STANDARD, least_mm2=2.0, drop_specks=True)
-    # a square, and a cusp into the neck between arcs of 1.5 mm about its corners: 2 ∫ 1.5 - √(1.5² - u²) du, u 0..1
-    cusp = 2 * (1.5 - 0.5 * np.sqrt(1.25) - 1.125 * np.arcsin(1 / 1.5))
-    assert kept.area == pytest.approx(17.0 * 17.0 + cusp, abs=0.02)
-    bow = from_points([(0, 0), (10, 10), (10, 0), (0, 10)], True)
-    with pytest.raises(MakeError, match="not fit"):
-        inset(bow, 1.0, STANDARD)
 
 
 def test_many_ribs_at_once() -> None:

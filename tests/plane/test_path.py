@@ -55,7 +55,10 @@ def test_bulge_of_a_quarter_circle() -> None:
 
 
 @given(
-    st.floats(-100, 100), st.floats(-100, 100), st.floats(0.01, 200), st.floats(0, 6.28),
+    st.floats(-100, 100),
+    st.floats(-100, 100),
+    st.floats(0.01, 200),
+    st.floats(0, 6.28),
     st.floats(0.001, 30) | st.floats(-30, -0.001),
 )
 def test_center_and_radius_agree_with_another_reader_of_bulges(

@@ -61,7 +61,8 @@ def test_rectangle_and_rounded() -> None:
 def test_obround_is_all_points_near_a_line() -> None:
     slot = obround((3.0, -2.0), 12.0, 5.0, 40.0)
     ends = np.array([(-3.5, 0.0), (3.5, 0.0)]) @ [
-        [np.cos(np.radians(40)), np.sin(np.radians(40))], [-np.sin(np.radians(40)), np.cos(np.radians(40))],
+        [np.cos(np.radians(40)), np.sin(np.radians(40))],
+        [-np.sin(np.radians(40)), np.cos(np.radians(40))],
     ]
     near = shapely.LineString(ends + np.array((3.0, -2.0))).buffer(2.5, quad_segs=200)
     assert shapely.Polygon(slot.flattened(1e-5)).symmetric_difference(near).area < 1e-2

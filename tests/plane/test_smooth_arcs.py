@@ -228,8 +228,12 @@ def test_a_closed_outline_has_the_published_area() -> None:
 
 
 @given(
-    st.floats(4.0, 80.0), st.floats(0.15, 1.0), st.floats(-180.0, 180.0), st.floats(60.0, 300.0),
-    st.floats(-180.0, 180.0), st.floats(-500.0, 500.0),
+    st.floats(4.0, 80.0),
+    st.floats(0.15, 1.0),
+    st.floats(-180.0, 180.0),
+    st.floats(60.0, 300.0),
+    st.floats(-180.0, 180.0),
+    st.floats(-500.0, 500.0),
 )
 @settings(deadline=None, max_examples=25)
 def test_any_piece_of_an_ellipse_anywhere(

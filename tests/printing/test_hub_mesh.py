@@ -182,11 +182,10 @@ def test_volume_of_a_plain_hub() -> None:
     assert made.centroid[:2] == pytest.approx([0.0, 0.0], abs=1e-3)
 
 
-def test_inertia_and_area_by_the_mesh() -> None:
+def test_inertia_by_the_mesh() -> None:
     """The exact solid's against those of its mesh in the other library, which is finer than 0.2 %."""
     made = properties(FULL)
     mesh = trimesh.Trimesh(made.vertices, made.faces, process=False)
-    assert made.area_mm2 == pytest.approx(mesh.area, rel=2e-3)
     assert made.centroid == pytest.approx(mesh.center_mass, abs=0.05)
     assert made.inertia == pytest.approx(mesh.moment_inertia, rel=3e-3, abs=3e-3 * np.trace(made.inertia))
 

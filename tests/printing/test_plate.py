@@ -34,8 +34,6 @@ def test_a_bare_disc() -> None:
     made = properties(BARE)
     assert made.volume_mm3 == pytest.approx(4.0 * area, rel=1e-12)
     assert made.mesh.volume() == pytest.approx(4.0 * area, rel=2e-3)
-    rims = 2 * np.pi * (40 + 5 + 1.6) + 2 * 20.0 * np.radians(40.0) + 2 * np.pi * 4.5
-    assert made.area_mm2 == pytest.approx(2 * area + 4 * rims, rel=1e-12)
     assert made.vertices[:, 2].min() == -2.0 and made.vertices[:, 2].max() == 2.0
 
 
@@ -44,7 +42,6 @@ def test_closed_forms_against_the_mesh(flat: Flat) -> None:
     made, mesh = properties(flat), mesh_of(flat)
     assert mesh.is_watertight and mesh.is_winding_consistent and mesh.body_count == 1
     assert made.volume_mm3 == pytest.approx(mesh.volume, rel=2e-3)
-    assert made.area_mm2 == pytest.approx(mesh.area, rel=2e-3)
     assert made.centroid == pytest.approx(mesh.center_mass, abs=0.02)
     assert made.inertia == pytest.approx(mesh.moment_inertia, rel=5e-3, abs=1e-3 * np.trace(made.inertia))
 
