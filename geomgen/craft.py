@@ -164,7 +164,7 @@ class Craft:
         floor_z = hub.floor - hub.axis_height
         return (
             *self.ribs,
-            *skins(design, self.blade),
+            *skins(design, self.blade, self.rib_places),
             *spars(design, self.spar_routes),
             *wires(design, self.channel_routes),
             *glue(design, self.blanks),

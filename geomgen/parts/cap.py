@@ -16,6 +16,7 @@ from geomgen.parts.pitch_bounds import LABEL_RING_MM
 from geomgen.parts.pitch_pattern import PitchPattern
 from geomgen.parts.root_face import FLATTEN_MM, RootFace, fixing_holes, on_circle
 from geomgen.parts.seat import Seat, cap_to_blade, seat_mm
+from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.spread import point
 from geomgen.plane.letters import text_width
 from geomgen.plane.path import Circle, Loop
@@ -176,6 +177,7 @@ def _turning_part(design: Design, face: RootFace, pattern: PitchPattern, flat: F
         notes=(
             f"countersink the marked holes ({fixing.count}) on the drawn face to {SCREWS[fixing.screw].head:g} mm",
             *notes,
+            *too_large(design, design.pitch.turning_cap.stock, flat.region),
         ),
         facts=_facts(pattern),
     )
@@ -200,7 +202,7 @@ def _fixed_part(design: Design, face: RootFace, pattern: PitchPattern, flat: Fla
         spread=np.array([[1.0 / blades, *applied(place, centre)] for place in places]),
         places=places,
         r_mm=fixed_mid_mm(design, face),
-        notes=(countersink, *pattern.notes, *notes),
+        notes=(countersink, *pattern.notes, *notes, *too_large(design, design.pitch.fixed_cap.stock, flat.region)),
         facts=_facts(pattern),
     )
 

@@ -18,6 +18,7 @@ from geomgen.parts.lettering import Arrow, letter
 from geomgen.parts.lighten import lightening_holes
 from geomgen.parts.openings import round_hole, slot
 from geomgen.parts.part import Flat, Part
+from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.skin import skin_mm
 from geomgen.parts.spread import point
 from geomgen.parts.under_skin import LEAST_NOSE_RADIUS_MM, Outline, under_skin
@@ -238,7 +239,7 @@ def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> Part:
         spread=point(centre),
         places=(station.matrix() @ mirror,),
         r_mm=place.r_mm,
-        notes=(*blank.notes, *unlettered),
+        notes=(*blank.notes, *too_large(design, place.stock, region), *unlettered),
         facts={
             "chord_mm": station.chord_mm,
             "angle_deg": station.angle_deg,

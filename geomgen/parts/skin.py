@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.blade import Blade
-from geomgen.blade.rib_places import sheet_mm
+from geomgen.blade.rib_places import RibPlace, sheet_mm
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
 from geomgen.parts.part import Area, Part
@@ -25,8 +27,10 @@ def skin_mm(design: Design, r_mm: float) -> float:
     return 0.0
 
 
-def skins(design: Design, blade: Blade) -> list[Part]:
+def skins(design: Design, blade: Blade, ribs: Sequence[RibPlace]) -> list[Part]:
     """One part for each [blade.skin.*] run.
+
+    ribs : where ribs stand, to say where a skin ends on none
 
     The area is that of the sheet at half its thickness, which neither stretches nor shrinks much as it bends, from
     trailing edge round the nose to trailing edge; slopes along the span (some hundredths of a percent) are left out.
@@ -54,10 +58,16 @@ def skins(design: Design, blade: Blade) -> list[Part]:
                 on="blade",
                 count=1,
                 spread=spread,
-                notes=("area only; its flat pattern is not drawn yet",),
+                notes=("area only; its flat pattern is not drawn yet", *_loose_ends((start, end), ribs)),
             )
         )
     return parts
+
+
+def _loose_ends(ends: tuple[float, float], ribs: Sequence[RibPlace]) -> list[str]:
+    """Notes on ends of a skin that lie on no rib."""
+    held = [any(abs(rib.r_mm - end) <= rib.thickness_mm / 2 + 1e-6 for rib in ribs) for end in ends]
+    return [f"its end at r {end:.1f} mm lies on no rib" for end, rib in zip(ends, held, strict=True) if not rib]
 
 
 def _girth(station: Station, skin_mm: float) -> tuple[float, FloatArray]:

@@ -102,6 +102,6 @@ def angle(r: float) -> float:
 def height(r: float, at: float) -> float:
     """The camber line's height: that of naca 4415 at the root and of naca 4414 at the tip, straight in between.
 
-    Sections in between are blended at equal arc length, not at equal x: they differ from this by less than 0.01 mm.
+    Sections in between are blended at equal arc length, not at equal x: they differ from this by 0.00005 mm.
     """
     return chord(r) * ((1 - share(r)) * camber(0.15, at) + share(r) * camber(0.14, at))

@@ -1,0 +1,32 @@
+"""What a maker is told of parts that can be drawn but ask for care."""
+
+from __future__ import annotations
+
+from geomgen.craft import Craft
+
+
+def notes(craft: Craft, name: str) -> str:
+    return "; ".join(next(part for part in craft.parts if part.name == name).notes)
+
+
+def test_a_part_larger_than_its_sheet_or_the_bed(craft_of: object) -> None:
+    small: Craft = craft_of(
+        "lantern", ("size = [1000, 100]", "size = [160, 60]"), ("bed    = [600, 400]", "bed    = [150, 90]")
+    )  # type: ignore[operator]
+    assert "too large for a sheet of balsa_3, 160 x 60 mm" in notes(small, "rib R05")
+    assert "too large for the laser's bed, 150 x 90 mm" in notes(small, "rib R05")
+    assert "too large" not in notes(small, "rib R13")  # 133 mm long
+
+
+def test_a_skin_that_ends_between_ribs(craft_of: object) -> None:
+    loose: Craft = craft_of("lantern", ('stock = "foam_sheet_2"\n\n', 'stock = "foam_sheet_2"\nto = 590\n\n'))  # type: ignore[operator]
+    assert "its end at r 590.0 mm lies on no rib" in notes(loose, "skin all")
+    held: Craft = craft_of("lantern", ('stock = "foam_sheet_2"\n\n', 'stock = "foam_sheet_2"\nto = 560\n\n'))  # type: ignore[operator]
+    assert "lies on no rib" not in notes(held, "skin all")
+
+
+def test_a_skin_too_thick_for_the_nose_is_told_with_station_and_remedy(craft_of: object) -> None:
+    thick: Craft = craft_of("lantern", ("thickness = 2\nsize = [1000, 700]", "thickness = 3\nsize = [1000, 700]"))  # type: ignore[operator]
+    told = notes(thick, "rib R14")
+    assert "at r 798 mm the inside of a 3 mm skin would bend to" in told and "fill the nose with a strip" in told
+    assert "would bend" not in notes(thick, "rib R01")
