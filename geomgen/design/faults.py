@@ -58,6 +58,7 @@ def as_written(value: Any) -> str:
         text = "[" + ", ".join("[...]" if isinstance(item, list) else as_written(item) for item in value[:6]) + "]"
     else:
         text = json.dumps(value, ensure_ascii=False) if isinstance(value, str) else _number(value)
+    text = "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)
     return text if len(text) <= 60 else f"{text[:57]}..."
 
 
@@ -121,8 +122,9 @@ def _plain(kind: str, context: Mapping[str, Any], value: Any, message: str) -> t
         "string_too_short": ("is empty", "a text in quotes"),
         "string_too_long": ("is too long", f"at most {context.get('max_length')} characters"),
         "string_pattern_mismatch": (
-            "is no section of a published family",
-            'as "naca 4412", "naca 0012-64", "naca 23012"',
+            ("holds characters that can't be printed", "letters, figures and signs on one line")
+            if isinstance(value, str) and not value.isprintable()
+            else ("is no section of a published family", 'as "naca 4412", "naca 0012-64", "naca 23012"')
         ),
     }
     return words.get(kind, (message, ""))

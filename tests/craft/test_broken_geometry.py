@@ -1,4 +1,4 @@
-"""Designs with figures changed at random: they are drawn, or refused with faults that name a line; never anything else."""
+"""Designs with figures changed at random: drawn, or refused with faults that name a line; never anything else."""
 
 from __future__ import annotations
 

@@ -105,6 +105,28 @@ GEOMETRY = {
     "spar that doesn't reach its collar": Case(
         [("from  = 30 ", "from  = 60 ")], 3, "blade.spar.main.from", "from  = 60", "collar"
     ),
+    "ribs in one another where runs meet": Case(
+        [("from  = 180\n", "from  = 180.5\n")],
+        3,
+        "blade.ribs.outer.from",
+        "from  = 180.5",
+        "180.0 and 180.5 mm stand in one another, 2.5 mm needed",
+    ),
+    **{
+        f"{cap} cap thinner than its screws' heads": Case(
+            [
+                (
+                    f'{cap}_cap{gap}= {{ stock = "print_petg", thickness = 4',
+                    f'{cap}_cap = {{ stock = "print_petg", thickness = 2',
+                )
+            ],
+            3,
+            f"pitch.{cap}_cap.thickness",
+            f"{cap}_cap = ",
+            "countersunk heads are 1.65 mm high",
+        )
+        for cap, gap in (("turning", " "), ("fixed", "   "))
+    },
 }
 
 

@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from itertools import pairwise
+
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from geomgen.craft import Craft
+from geomgen.cutting.colours import LAYERS
+from geomgen.cutting.dxf import part_dxf
 from geomgen.frames import applied, blade_to_rotor
+from geomgen.parts.lettering import written
 from geomgen.parts.part import Flat
+from geomgen.plane.letters import strokes
+from geomgen.plane.path import Path
+
+FloatArray = NDArray[np.float64]
 
 
 @pytest.fixture(scope="module")
@@ -34,16 +45,97 @@ def test_equal_areas_and_mirrored_outlines(lantern: Craft, twin: Craft) -> None:
         assert b.bounds() == pytest.approx((-x1, y0, -x0, y1), abs=1e-9)
 
 
-def test_letters_are_not_mirrored(twin: Craft) -> None:
-    from geomgen.parts.lettering import written
+def box(lines: list[FloatArray]) -> FloatArray:
+    points = np.vstack(lines)
+    return np.array([points.min(axis=0), points.max(axis=0)])
 
-    # The strokes of "R" in its own frame, and as they stand on the part: a turn and a shift, no mirror.
+
+def seated(lines: list[FloatArray]) -> list[FloatArray]:
+    """The same lines with the lower left corner of their common box at the origin."""
+    return [line - box(lines)[0] for line in lines]
+
+
+def differs(one: list[FloatArray], other: list[FloatArray]) -> float:
+    """Greatest distance between points of the same order, both in their boxes' corners [mm]."""
+    pairs = list(zip(seated(one), seated(other), strict=True))
+    return max(float(np.abs(a - b).max()) if a.shape == b.shape else np.inf for a, b in pairs)
+
+
+def drawn(paths: Iterable[Path]) -> list[FloatArray]:
+    """Points on strokes, arcs in 32 chords: a mirrored arc bends the other way even where its ends stand right."""
+    lines = []
+    for path in paths:
+        points = [path.xy[:1]]
+        for a, b, bulge in zip(path.xy[:-1], path.xy[1:], path.bulge[:-1], strict=True):
+            # DXF reference: bulge = tan of a quarter of the arc's angle, its middle half the chord times it aside
+            half, t = np.arctan(bulge) * 2.0, np.linspace(-1.0, 1.0, 33)[1:, None]
+            across = np.array([b[1] - a[1], a[0] - b[0]])
+            if abs(bulge) < 1e-9:
+                points.append(0.5 * (a + b) + 0.5 * t * (b - a))
+                continue
+            radius = 0.5 / np.sin(half)  # of a chord of 1
+            points.append(
+                0.5 * (a + b)
+                + radius * np.sin(half * t) * (b - a)
+                + radius * (np.cos(half * t) - np.cos(half)) * across
+            )
+        lines.append(np.vstack(points))
+    return lines
+
+
+def test_a_mirrored_letter_would_be_seen() -> None:
+    """The check of the next test on letters alone: R, drawn backwards, is no R; nor is an arc that bends backwards."""
+    right = strokes("R", 4.0)
+    assert differs(drawn(right), drawn(path.moved(3.0, -2.0) for path in right)) < 1e-9
+    assert differs(drawn(right), drawn(path.mirrored_x() for path in right)) > 1.0
+    unbent = [Path(path.xy, -path.bulge, path.closed) for path in right]
+    assert differs(drawn(right), drawn(unbent)) > 0.5
+
+
+def test_letters_are_not_mirrored(twin: Craft) -> None:
+    """Each stroke in the cutting file of a clockwise part, its text's turn and place undone, is one of the letters."""
+    colours, blades = twin.design.laser.colour.model_dump(), twin.design.rotor.blades
+    words = set()
     for part in twin.flat_parts:
         assert isinstance(part.shape, Flat)
+        marks = list(marked(part_dxf(part, colours, blades)))
         for text in part.shape.texts:
-            strokes = written(text)
-            assert strokes
-            assert -90.0 <= text.turn_deg <= 90.0 + 1e-9
+            standing = written(text)
+            for path in standing:
+                assert any(
+                    path.xy.shape == mark.xy.shape
+                    and np.allclose(path.xy, mark.xy, atol=1e-5)
+                    and np.allclose(path.bulge[:-1], mark.bulge[:-1], atol=1e-6)
+                    for mark in marks
+                ), f"{part.name}: a stroke of {text.text} isn't in the file"
+            c, s = np.cos(np.radians(text.turn_deg)), np.sin(np.radians(text.turn_deg))
+            back = np.array(((c, -s), (s, c)))
+            undone = [(line - text.at) @ back for line in drawn(standing)]
+            assert differs(undone, drawn(strokes(text.text, text.height_mm))) < 1e-6
+            # the place is the middle of the capitals' box: figures and capitals fill it but for half a stroke's margin
+            assert box(undone).mean(axis=0) == pytest.approx((0.0, 0.0), abs=0.25 * text.height_mm)
+            words.add(text.text)
+    assert {"R01", "R14", "ROOT SIDE", "FWD", "TURNS", "FIXED", "8"} <= words
+
+
+def marked(data: bytes) -> Iterable[Path]:
+    """Open polylines of a cutting file's mark layer, from its bare group codes: 0 kind, 8 layer, 10, 20, 42 bulge."""
+    lines = data.decode("ascii").splitlines()
+    pairs = [(int(code), value.strip()) for code, value in zip(lines[::2], lines[1::2], strict=True)]
+    start = pairs.index((2, "ENTITIES")) + 1
+    heads = [i for i in range(start, len(pairs)) if pairs[i][0] == 0]
+    for head, after in pairwise(heads):
+        own = pairs[head:after]
+        if own[0][1] != "LWPOLYLINE" or (8, LAYERS["mark"]) not in own:
+            continue
+        xy = [[float(value) for code, value in own if code == axis] for axis in (10, 20)]
+        bulge: list[float] = []
+        for code, value in own:
+            if code == 10:
+                bulge.append(0.0)
+            elif code == 42:
+                bulge[-1] = float(value)
+        yield Path(np.column_stack(xy), np.array(bulge), False)
 
 
 def test_a_clockwise_rib_points_its_nose_to_the_right(lantern: Craft, twin: Craft) -> None:
@@ -71,3 +163,29 @@ def test_mass_is_the_same_and_its_centre_mirrored(lantern: Craft, twin: Craft) -
     assert b.cg_x_mm.typical == pytest.approx(a.cg_x_mm.typical, abs=1e-6)
     assert b.cg_y_mm.typical == pytest.approx(-a.cg_y_mm.typical, abs=1e-6)
     assert b.cg_z_mm.typical == pytest.approx(a.cg_z_mm.typical, abs=1e-2)  # engraved letters aren't mirrored
+
+
+@pytest.mark.parametrize("turn", ["anticlockwise", "clockwise"])
+def test_azimuth_is_anticlockwise_seen_from_above_in_both_hands(craft_of: Callable[..., Craft], turn: str) -> None:
+    """Seen from above, blade 1 to the right along +X, a quarter turn anticlockwise is +Y whichever way the rotor turns.
+
+    150 g at 30 mm move the craft's centre by 150 g times 30 mm over its mass.
+    """
+
+    def centre(azimuth: float) -> tuple[float, float, float]:
+        edits = (
+            ('turn   = "anticlockwise"', f'turn   = "{turn}"'),
+            (
+                "at     = 0\nheight = 20",
+                f'at     = 30\nazimuth = "{azimuth:g} deg"\nheight = 20',
+            ),
+        )
+        craft = craft_of("starter", *edits).mass.craft
+        return craft.cg_x_mm.typical, craft.cg_y_mm.typical, craft.mass_g.typical
+
+    (x0, y0, mass), (x90, y90, _), (_, y270, _) = centre(0.0), centre(90.0), centre(270.0)
+    moved = 150.0 * 30.0 / mass
+    assert moved > 3.0
+    assert y90 == pytest.approx(moved, abs=0.05) and y270 == pytest.approx(-moved, abs=0.05)
+    assert (x0, x90) == pytest.approx((moved, 0.0), abs=0.05)
+    assert y0 == pytest.approx(0.0, abs=0.05)

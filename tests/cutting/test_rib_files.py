@@ -101,8 +101,8 @@ def test_holes_against_the_design(
         for corners in slots:
             assert corners.mean(axis=0) == pytest.approx(words.strip(r), abs=0.001)
             across, along = sorted((corners[1] - corners[0], corners[2] - corners[1]), key=lambda side: np.hypot(*side))
-            # it leans in or out by less than 8 deg: no more than 3 mm times that longer than the strip and its fit
-            assert 3.1 - 1e-6 <= np.hypot(*across) < 3.5 and 6.1 - 1e-6 <= np.hypot(*along) < 6.3
+            # it runs askew by less than 0.06 along the chord, so through 3 mm of wood its slot is 0.2 mm longer at most
+            assert 3.1 - 1e-6 <= np.hypot(*across) < 3.3 and 6.1 - 1e-6 <= np.hypot(*along) < 6.2
             # the strip keeps its direction in space while the ribs twist, leading edge (at the left) up
             assert across[1] / across[0] == pytest.approx(np.tan(angle(r)), abs=1e-4)
             assert along @ across == pytest.approx(0.0, abs=1e-3)

@@ -78,7 +78,9 @@ Solidity = Annotated[float, Quantity(units.SHARE, 0, 1, above=True)]
 Times = Annotated[float, Quantity(units.SHARE, 0, 10)]
 LiftCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
 Count = Annotated[int, Field(strict=True, ge=1, le=1000)]
-Words = Annotated[str, Field(strict=True, min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f]*$")]
+Words = Annotated[
+    str, Field(strict=True, min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$")
+]
 Flag = Annotated[bool, Field(strict=True)]
 Screw = Literal["M2", "M2.5", "M3", "M4", "M5", "M6", "M8"]
 Colour = Literal["red", "yellow", "green", "cyan", "blue", "magenta", "black", "grey"]

@@ -1,0 +1,84 @@
+"""What hangs on each link of the demo's load path, line by line, and its pull m r Omega^2 at 320 1/min."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from geomgen.craft import Craft
+from geomgen.mass.sums import Line
+
+OMEGA = 320.0 * 2.0 * math.pi / 60.0  # 1/s, from rpm_max of the design file
+
+SKIN = ("skin all",)
+ON_THE_RIBS = (
+    *(f"rib R{i:02d}" for i in range(1, 15)),
+    "spar rear",
+    "wire fan",
+    "wire lights",
+    "glue skin to ribs",
+    "glue spars to ribs",
+    "glue tail seam",
+    "turning cap",
+    "pitch pin",
+    "turning cap screw M3 x 10",
+    "fitting fan",
+    "fitting light_strip",
+)
+CARRIED = {
+    "ribs": SKIN,
+    "spar": (*SKIN, *ON_THE_RIBS),
+    "collar": (*SKIN, *ON_THE_RIBS, "spar main"),
+    "hub": (*SKIN, *ON_THE_RIBS, "spar main", "collar"),
+}
+AT_THE_HUB = (
+    "fixed cap",
+    "fixed cap screw M3 x 12",
+    "fitting battery",
+    "fitting receiver",
+    "fitting speed_control",
+    "hub",
+)
+
+
+@pytest.fixture(scope="module")
+def lines(lantern: Craft) -> dict[str, Line]:
+    return {line.name: line for line in lantern.mass.lines}
+
+
+def test_the_lists_name_every_line_once(lantern: Craft, lines: dict[str, Line]) -> None:
+    """A part that is new, or gone, must be put on a link here by hand."""
+    assert sorted(line.name for line in lantern.mass.lines) == sorted((*CARRIED["hub"], *AT_THE_HUB))
+
+
+@pytest.mark.parametrize("held_by", CARRIED)
+def test_each_link_by_hand(lantern: Craft, lines: dict[str, Line], held_by: str) -> None:
+    assert [one.held_by for one in lantern.load_path.links] == list(CARRIED)
+    (link,) = (one for one in lantern.load_path.links if one.held_by == held_by)
+    for end in range(3):  # low, typical, high
+        carried = [lines[name] for name in CARRIED[held_by]]
+        grams = sum(line.set_g[end] for line in carried)
+        newtons = sum(line.set_g[end] / 1000.0 * line.place_mm[0] / 1000.0 * OMEGA**2 for line in carried)
+        assert link.mass_g[end] == pytest.approx(grams, rel=1e-9)
+        assert link.pull_n[end] == pytest.approx(newtons, rel=1e-9)
+        # even the lightest line stands far above that tolerance
+        lightest = min(line.set_g[end] * abs(line.place_mm[0]) for line in carried) * 1e-6 * OMEGA**2
+        assert lightest > 1e-6 * newtons
+
+
+def test_lines_weigh_and_stand_as_the_words_say(lines: dict[str, Line]) -> None:
+    """What goes into the sums, where the design file tells it: grams, and the radius of the middle."""
+    assert (lines["fitting fan"].set_g[1], lines["fitting fan"].place_mm[0]) == pytest.approx((58.0, 768.0))
+    strip = lines["fitting light_strip"]
+    assert (strip.set_g[1], strip.place_mm[0]) == pytest.approx((14.0, 480.0))
+    # tube 8 x 6 from 30 to 776; pins and screws of each blade: two, and four
+    assert lines["spar main"].place_mm[0] == pytest.approx((30.0 + 776.0) / 2)
+    assert lines["spar main"].amount == pytest.approx(746.0)
+    assert (lines["pitch pin"].count, lines["turning cap screw M3 x 10"].count) == (2, 4)
+    assert lines["collar"].set_g == (7.0, 7.0, 7.0)
+    # a cap of 4 mm before the root face; its letters and countersinks move its centre a little
+    assert lines["turning cap"].place_mm[0] == pytest.approx(128.0, abs=0.1)
+    pin = lines["pitch pin"]  # steel 3 mm round, 7850 kg/m3 by common tables, give or take 1 %
+    one_g = math.pi / 4 * 3.0**2 * pin.amount * 7.85e-3
+    assert pin.set_g[1] == pytest.approx(2 * one_g, rel=0.01)
