@@ -12,7 +12,7 @@ from geomgen.blade.station import Station, height_mm
 from geomgen.design.schema import Design, SectionSpec
 from geomgen.errors import DesignError, Fault
 from geomgen.section.blend import blend_many
-from geomgen.section.section import Section
+from geomgen.section.section import Section, heights
 
 FloatArray = NDArray[np.float64]
 
@@ -64,11 +64,17 @@ class Blade:
         r = np.asarray(r_mm, dtype=np.float64)
         chord, angle = self.chord.at(r), self.angle.at(r)
         x = self.axis_chord * chord + self.offset.at(r)
-        placed = []
-        for i, section in enumerate(self._sections(r)):
-            y = height_mm(section, float(chord[i]), float(x[i] / chord[i]), self.axis_height)
-            placed.append(Station(float(r[i]), float(chord[i]), float(angle[i]), section, (float(x[i]), y)))
-        return placed
+        sections = self._sections(r)
+        if self.axis_height == "camber" and len(r) > 1:  # one alone is quicker in plain numbers
+            upper, lower = heights(sections, (x / chord)[:, None])
+            y = 0.5 * (upper + lower)[:, 0] * chord
+        else:
+            y = np.array([height_mm(s, c, a / c, self.axis_height) for s, c, a in zip(sections, chord, x, strict=True)])
+        columns = (column.tolist() for column in (r, chord, angle, x, y))
+        return [
+            Station(at, wide, turned, section, (aft, up))
+            for section, at, wide, turned, aft, up in zip(sections, *columns, strict=True)
+        ]
 
     def _sections(self, r: FloatArray) -> list[Section]:
         radii = np.array([radius for radius, _ in self.sections])

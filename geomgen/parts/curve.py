@@ -33,11 +33,6 @@ class Curve:
         point, speed = hermite.between(ends, ways, step[0], np.asarray(u - i))
         return point, speed / np.hypot(*speed)
 
-    def where_x(self, x: float) -> float:
-        """The place where a curve that runs aft from its foremost point reaches x [mm]."""
-        stretch, share = hermite.crossings(self.xy[None], self.tangent[None], np.array([[x]]))
-        return float(stretch[0, 0] + share[0, 0])
-
     def between(self, start: float | None, end: float | None) -> Curve:
         """The stretch between two places; None for the curve's own end."""
         low = 0 if start is None else int(np.floor(start)) + 1
@@ -62,25 +57,6 @@ class Curve:
         """Itself and another that goes on smoothly from its end."""
         return Curve(np.vstack([self.xy, other.xy[1:]]), np.vstack([self.tangent, other.tangent[1:]]))
 
-    def _steps(self) -> tuple[FloatArray, FloatArray]:
-        """(n - 1,) signed length of each step along its tangent [mm] and the turn in it, + anticlockwise [rad]."""
-        chord, way = np.diff(self.xy, axis=0), (self.tangent[1:] + self.tangent[:-1]) / 2
-        cross = self.tangent[:-1, 0] * self.tangent[1:, 1] - self.tangent[:-1, 1] * self.tangent[1:, 0]
-        return np.einsum("ij,ij->i", chord, way), np.arcsin(np.clip(cross, -1.0, 1.0))
-
-    def least_radius(self, sense: float) -> float:
-        """Least radius where the curve turns in a sense (+1 anticlockwise); negative where it runs back [mm]."""
-        length, turn = self._steps()
-        turns = sense * turn > 1e-9
-        return float((length[turns] / np.abs(turn[turns])).min()) if turns.any() else float("inf")
-
-    def forward_part(self) -> Curve:
-        """What is left behind the last step that runs back against its own tangent."""
-        length, _ = self._steps()
-        backward = np.flatnonzero((length <= 0) | (np.diff(self.xy[:, 0]) <= 0))
-        start = int(backward[-1]) + 1 if len(backward) else 0
-        return Curve(self.xy[start:], self.tangent[start:])
-
     @cached_property
     def length_mm(self) -> float:
         """Length of the curve [mm]."""
@@ -101,21 +77,6 @@ class Side:
         return np.asarray(points[np.append(True, np.diff(points[:, 0]) > 0)])
 
     @property
-    def xs(self) -> FloatArray:
-        """(n,) x of its points, rising [mm]."""
-        return np.asarray(self._aft[:, 0])
-
-    @property
-    def first_x(self) -> float:
-        """x of the foremost point [mm]."""
-        return float(self._aft[0, 0])
-
-    @property
-    def last_x(self) -> float:
-        """x of the rearmost point [mm]."""
-        return float(self._aft[-1, 0])
-
-    @property
     def length_mm(self) -> float:
         """Length of all its curves [mm]."""
         return sum(curve.length_mm for curve in self.curves)
@@ -123,25 +84,6 @@ class Side:
     def y(self, x: FloatArray) -> FloatArray:
         """Height at many x, straight between points [mm]."""
         return np.asarray(np.interp(x, *self._aft.T))
-
-    def _curve_at(self, x: float) -> int:
-        return next((i for i, curve in enumerate(self.curves) if x <= curve.xy[-1, 0]), len(self.curves) - 1)
-
-    def exact_y(self, x: FloatArray) -> FloatArray:
-        """Height of the curves themselves at many x, all on the curve that the first lies on [mm]."""
-        curve = self.curves[self._curve_at(float(x[0]))]
-        return np.asarray(hermite.heights(curve.xy[None], curve.tangent[None], x[None])[0])
-
-    def between_x(self, start: float | None, end: float | None) -> Side:
-        """The stretch between two x [mm]; None for its own end."""
-        curves = list(self.curves)
-        if end is not None:
-            i = self._curve_at(end)
-            curves = [*curves[:i], curves[i].between(None, curves[i].where_x(end))]
-        if start is not None:
-            i = self._curve_at(start)
-            curves = [curves[i].between(curves[i].where_x(start), None), *curves[i + 1 :]]
-        return Side(tuple(curves))
 
 
 def joined(runs: Sequence[Curve]) -> Side:

@@ -21,7 +21,7 @@ from geomgen.parts.part import Flat, Part
 from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.skin import skin_mm
 from geomgen.parts.spread import point
-from geomgen.parts.under_skin import LEAST_NOSE_RADIUS_MM, Outline, under_skin
+from geomgen.parts.under_skin import LEAST_NOSE_RADIUS_MM, Outline, under_skins
 from geomgen.plane.arcs import join
 from geomgen.plane.ligament import Ligament, ligaments_of
 from geomgen.plane.path import Circle, Loop, Path, from_points
@@ -80,10 +80,7 @@ def blanks(
     stations = blade.stations([place.r_mm for place in places])
     skins = [skin_mm(design, place.r_mm) for place in places]
     least = design.blade.construction.least_tail
-    found = [
-        under_skin(station, skin, least, f"blade.ribs.{place.run}")
-        for place, station, skin in zip(places, stations, skins, strict=True)
-    ]
+    found = under_skins(stations, skins, least, [f"blade.ribs.{place.run}" for place in places])
     missing = [_no_rib(place, least) for place, outline in zip(places, found, strict=True) if outline is None]
     if missing:
         raise MakeError(missing)

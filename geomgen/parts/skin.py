@@ -11,10 +11,11 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.rib_places import RibPlace, sheet_mm
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
+from geomgen.parts.curve import Curve
 from geomgen.parts.part import Area, Part
 from geomgen.parts.spread import along_r
-from geomgen.parts.under_skin import inside
 from geomgen.section import hermite
+from geomgen.section.section import Surface
 
 FloatArray = NDArray[np.float64]
 
@@ -77,10 +78,23 @@ def _girth(station: Station, skin_mm: float) -> tuple[float, FloatArray]:
     """
     lengths, moments = 0.0, np.zeros(2)
     for surface, up in ((station.section.upper, 1), (station.section.lower, -1)):
-        for outer, middle in zip(surface.runs(), inside(surface, station.chord_mm, skin_mm / 2, up), strict=True):
+        for outer, middle in zip(surface.runs(), _inside(surface, station.chord_mm, skin_mm / 2, up), strict=True):
             a, b = outer.tangent[:-1], outer.tangent[1:]
             bend = -up * np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.einsum("ij,ij->i", a, b))
             step = station.chord_mm * hermite.steps(outer.xy, outer.tangent) - skin_mm / 2 * bend
             lengths += float(step.sum())
             moments += step @ ((middle.xy[1:] + middle.xy[:-1]) / 2)
     return lengths, moments / lengths
+
+
+def _inside(surface: Surface, chord_mm: float, skin_mm: float, up: int) -> list[Curve]:
+    """The smooth runs of one surface, scaled and moved inwards along the normal, nose to tail.
+
+    skin_mm : how far [mm]
+    up      : +1 for the upper surface, -1 for the lower
+    """
+    runs = []
+    for xy, tangent in surface.runs():
+        inwards = up * np.column_stack([tangent[:, 1], -tangent[:, 0]])
+        runs.append(Curve(chord_mm * xy + skin_mm * inwards, tangent))
+    return runs

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
-from geomgen.parts.curve import Curve, Side, joined
+from geomgen.parts.curve import Side
+from geomgen.parts.edges import Edges, gathered, met
 from geomgen.plane.smooth import Piece
 from geomgen.section.section import Surface
 
 FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
 
 LEAST_NOSE_RADIUS_MM = 0.5  # a skin is taken to follow a nose no sharper than this on its inside; common practice
-BLUNT_NOSE_MM = 1.0  # a rib whose nose the skin can't follow begins where it is this deep; common practice
+BLUNT_NOSE_MM = 1.0  # a rib whose nose the skin can't follow begins where it is this deep, or as deep as its tail
+ROUNDS = 8  # of the search for where a rib ends; two or three do
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,71 +64,92 @@ class Outline:
 
 
 def under_skin(station: Station, skin_mm: float, least_tail_mm: float, path: str = "") -> Outline | None:
-    """The outline of a rib at a station, or None where the skins leave nothing deep enough.
+    """The outline of a rib at one station: see `under_skins`."""
+    return under_skins([station], [skin_mm], least_tail_mm, [path])[0]
 
-    station       : the placed section
-    skin_mm       : thickness of the skin, taken off along the normal; 0 for a bare section [mm]
-    least_tail_mm : the rib ends where its depth falls below this [mm]
-    path          : key path to blame where the outline can't be drawn
+
+def under_skins(
+    stations: Sequence[Station], skins_mm: Sequence[float], least_tail_mm: float, paths: Sequence[str]
+) -> list[Outline | None]:
+    """The outline of a rib at each of k stations, or None where the skins leave nothing deep enough.
+
+    stations      : the placed sections
+    skins_mm      : thickness of the skin at each, taken off along the normal; 0 for a bare section [mm]
+    least_tail_mm : a rib ends where its depth falls below this [mm]
+    paths         : for each, the key path to blame where the outline can't be drawn
     """
-    section = station.section
-    upper = inside(section.upper, station.chord_mm, skin_mm, 1)
-    lower = inside(section.lower, station.chord_mm, skin_mm, -1)
-    radius = min(upper[0].least_radius(-1.0), lower[0].least_radius(1.0)) if section.round_nose else -skin_mm
-    blunt = skin_mm > 0 and radius < LEAST_NOSE_RADIUS_MM
-    if blunt:
-        upper, lower = [upper[0].forward_part(), *upper[1:]], [lower[0].forward_part(), *lower[1:]]
-    top, bottom = joined(upper), joined(lower)
-    span = _span(top, bottom, least_tail_mm, BLUNT_NOSE_MM if blunt else None)
-    if span is None:
-        return None
-    nose, tail = span
-    top, bottom = top.between_x(nose, tail), bottom.between_x(nose, tail)
-    round_nose = section.round_nose and not blunt
-    return _assembled(top, bottom, round_nose, blunt, radius, tail is not None, path)
+    if not stations:
+        return []
+    sections, chords = [station.section for station in stations], np.array([station.chord_mm for station in stations])
+    skins = np.asarray(skins_mm, dtype=np.float64)
+    top = _moved([section.upper for section in sections], chords, skins)
+    bottom = _moved([section.lower for section in sections], chords, -skins)
+    round_nose = np.array([section.round_nose for section in sections])
+    radius = np.where(round_nose, np.minimum(top.least_radius(-1.0), bottom.least_radius(1.0)), -skins)
+    blunt = (skins > 0) & (radius < LEAST_NOSE_RADIUS_MM)
+    if blunt.any():
+        top, bottom = top.forward_part(blunt), bottom.forward_part(blunt)
+    top, bottom = met(top), met(bottom)
+    x, depth = _depths(top, bottom)
+    left = np.any(depth >= max(least_tail_mm, 1e-9), axis=1)
+    tail, ends = _shallow(top, bottom, x, depth, least_tail_mm, 1.0)
+    if blunt.any():
+        nose, _ = _shallow(top, bottom, x, depth, min(BLUNT_NOSE_MM, least_tail_mm), -1.0)
+        top, bottom = (edges.cut(nose, blunt, nose=True) for edges in (top, bottom))
+    top, bottom = (edges.cut(tail, ends, nose=False) for edges in (top, bottom))
+    facts = zip(round_nose & ~blunt, blunt, radius, ends, paths, strict=True)
+    return [_assembled(top.side(k), bottom.side(k), *of) if left[k] else None for k, of in enumerate(facts)]
 
 
-def inside(surface: Surface, chord_mm: float, skin_mm: float, up: int) -> list[Curve]:
-    """The smooth runs of one surface, scaled and moved inwards along the normal, nose to tail.
+def _moved(surfaces: Sequence[Surface], chords_mm: FloatArray, right_mm: FloatArray) -> Edges:
+    """Surfaces scaled, and moved to the right of their way."""
+    edges = gathered([(surface.xy, surface.tangent) for surface in surfaces], [s.corners for s in surfaces])
+    normal = np.stack([edges.tangent[..., 1], -edges.tangent[..., 0]], axis=-1)
+    return replace(edges, xy=chords_mm[:, None, None] * edges.xy + right_mm[:, None, None] * normal)
 
-    skin_mm : how far [mm]
-    up      : +1 for the upper surface, -1 for the lower
+
+def _depths(top: Edges, bottom: Edges) -> tuple[FloatArray, FloatArray]:
+    """(k, m) the x of all points of both edges, drawn to where there are both, and the depths there [mm].
+
+    Read straight between points, all edges end to end in one rising row.
     """
-    runs = []
-    for xy, tangent in surface.runs():
-        inwards = up * np.column_stack([tangent[:, 1], -tangent[:, 0]])
-        runs.append(Curve(chord_mm * xy + skin_mm * inwards, tangent))
-    return runs
+    (upper_x, upper_y), (lower_x, lower_y) = top.aft(), bottom.aft()
+    start, end = np.maximum(upper_x[:, :1], lower_x[:, :1]), np.minimum(upper_x[:, -1:], lower_x[:, -1:])
+    x = np.concatenate([np.clip(upper_x, start, end), np.clip(lower_x, start, end)], axis=1)
+    least, most = min(upper_x[:, 0].min(), lower_x[:, 0].min()), max(upper_x[:, -1].max(), lower_x[:, -1].max())
+    row = (most - least + 1.0) * np.arange(len(x))[:, None]
+    upper, lower = (
+        np.interp((x + row).ravel(), (own + row).ravel(), y.ravel()).reshape(x.shape)
+        for own, y in ((upper_x, upper_y), (lower_x, lower_y))
+    )
+    return x, upper - lower
 
 
-def _span(
-    top: Side, bottom: Side, least_tail_mm: float, nose_mm: float | None
-) -> tuple[float | None, float | None] | None:
-    """x where the rib begins and ends [mm], None for the surfaces' own ends; None for both where nothing is left."""
-    start, end = max(top.first_x, bottom.first_x), min(top.last_x, bottom.last_x)
-    x = np.unique(np.clip(np.concatenate([top.xs, bottom.xs]), start, end))
-    depth = top.y(x) - bottom.y(x)
-    deep = np.flatnonzero(depth >= max(least_tail_mm, 1e-9))
-    if not len(deep):
-        return None
-    tail = None
-    if deep[-1] < len(x) - 1:
-        tail = _where_deep(top, bottom, x[deep[-1]], x[deep[-1] + 1], least_tail_mm)
-    nose = None
-    if nose_mm is not None:
-        first = int(np.flatnonzero(depth >= nose_mm)[0]) if (depth >= nose_mm).any() else 0
-        nose = float(x[0]) if first == 0 else _where_deep(top, bottom, x[first], x[first - 1], nose_mm)
-    return nose, tail
+def _shallow(
+    top: Edges, bottom: Edges, x: FloatArray, depth: FloatArray, depth_mm: float, aft: float
+) -> tuple[FloatArray, BoolArray]:
+    """(k,) x where ribs get less deep than some depth for the last time as one goes aft (1) or ahead (-1) [mm].
 
-
-def _where_deep(top: Side, bottom: Side, enough: float, little: float, depth_mm: float) -> float:
-    """x between a place that is deep enough and one that isn't, where the depth is just that [mm]."""
-    for _ in range(2):  # each look narrows the place down sixteenfold; the last is read straight
-        x = np.linspace(enough, little, 17)
-        depth = top.exact_y(x) - bottom.exact_y(x)
-        first = int(np.argmax(depth < depth_mm)) or len(x) - 1
-        enough, little, more, less = x[first - 1], x[first], depth[first - 1], depth[first]
-    return float(enough + (little - enough) * np.clip((more - depth_mm) / max(more - less, 1e-12), 0.0, 1.0))
+    x, depth : (k, m) as of `_depths` [mm]
+    returns  : the x, and whether there is such a place; where there is none, the x of the ribs' own ends
+    """
+    row, way = np.arange(len(x)), aft * x
+    deep = np.argmax(np.where(depth >= max(depth_mm, 1e-9), way, -np.inf), axis=1)
+    beyond = np.argmin(np.where(way > way[row, deep][:, None], way, np.inf), axis=1)
+    more, less = depth[row, deep], depth[row, beyond]
+    there = (way[row, beyond] > way[row, deep]) & (more >= max(depth_mm, 1e-9))
+    share = np.clip((more - depth_mm) / np.maximum(more - less, 1e-12), 0.0, 1.0)
+    start, end = x.min(axis=1), x.max(axis=1)
+    found = np.where(there, x[row, deep] + share * (x[row, beyond] - x[row, deep]), end if aft > 0 else start)
+    for _ in range(ROUNDS):  # Newton's rule on the curves themselves
+        (_, above, rise), (_, below, fall) = top.at(found), bottom.at(found)
+        slope = rise[:, 1] / np.maximum(rise[:, 0], 1e-12) - fall[:, 1] / np.maximum(fall[:, 0], 1e-12)
+        off = above[:, 1] - below[:, 1] - depth_mm
+        step = np.divide(off, slope, where=there & (aft * slope < 0), out=np.zeros_like(off))
+        found = np.clip(found - step, start, end)
+        if np.abs(step).max() < 1e-10:
+            break
+    return found, there
 
 
 def _assembled(
@@ -149,4 +174,4 @@ def _assembled(
         if (reach := float(np.hypot(*gap))) > 1e-6:
             pieces.append(Piece(np.array([curve.xy[-1], following.xy[0]]), np.array([gap, gap]) / reach, path))
     named = tuple((name, (float(p[0]), float(p[1]))) for name, p in corners)
-    return Outline(tuple(pieces), top, bottom, named, blunt, radius, cut_tail)
+    return Outline(tuple(pieces), top, bottom, named, bool(blunt), float(radius), bool(cut_tail))

@@ -11,7 +11,7 @@ import pytest
 import shapely
 
 from geomgen.blade.station import Station
-from geomgen.parts.under_skin import Outline, under_skin
+from geomgen.parts.under_skin import Outline, under_skin, under_skins
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path
 from geomgen.plane.smooth import smooth_arcs
@@ -143,3 +143,33 @@ def test_a_flattened_section_keeps_its_corner(skin: float) -> None:
     kept = whole.buffer(-skin, join_style="mitre").intersection(shapely.box(-10, -100, outline.tail_mm, 100))
     assert path.area() == pytest.approx(kept.area, rel=5e-4)
     assert shapely.Polygon(path.flattened(1e-3)).difference(kept.buffer(0.02)).area < 1e-9
+
+
+def test_a_nose_folded_over_begins_where_there_is_wood() -> None:
+    """2 mm of skin on a 40 mm 0012 leave 0.8 mm at the deepest: what is left is one ring that doesn't cross itself."""
+    outline = under_skin(Station(0.0, 40.0, 0.0, naca("0012"), (0.0, 0.0)), 2.0, 0.5)
+    assert outline is not None and outline.blunt
+    path = join(smooth_arcs(outline.pieces, STANDARD), closed=True)
+    polygon = shapely.Polygon(path.flattened(1e-3))
+    assert polygon.is_valid and path.area() > 0
+    section = naca("0012")
+    whole = shapely.Polygon(40.0 * np.vstack([section.upper.xy[::-1], section.lower.xy[1:]]))
+    assert polygon.difference(whole.buffer(-2.0, quad_segs=64).buffer(0.02)).area < 1e-6
+
+
+def test_many_ribs_at_once_are_as_one_by_one() -> None:
+    sections = [naca("4415"), naca("0012"), flattened(naca("2415"), 0.3), naca("23012"), naca("0012-04")]
+    stations = [Station(0.0, chord, 0.0, section, (0.0, 0.0)) for section in sections for chord in (90.0, 210.0)]
+    skins = [(0.0, 1.0, 3.0)[k % 3] for k in range(len(stations))]
+    together = under_skins(stations, skins, 2.0, [""] * len(stations))
+    for station, skin, outline in zip(stations, skins, together, strict=True):
+        alone = under_skin(station, skin, 2.0)
+        assert (alone is None) == (outline is None)
+        if alone is None or outline is None:
+            continue
+        assert outline.blunt == alone.blunt and len(outline.pieces) == len(alone.pieces)
+        for a, b in zip(outline.pieces, alone.pieces, strict=True):
+            assert a.xy == pytest.approx(b.xy, abs=1e-9)
+        tails = np.array([place for name, place in outline.corners if name.endswith("tail")])
+        if outline.cut_tail:
+            assert abs(tails[0, 1] - tails[1, 1]) == pytest.approx(2.0, abs=1e-8)
