@@ -145,7 +145,7 @@ def _try(samples: Samples, spacing: _Spacing, active: IntArray, count: IntArray)
     begin, end = nodes[is_begin, 0], nodes[is_end, 0]
     check = (np.arange(_CHECKS) + 0.5) / _CHECKS
     along = begin[:, None] + (end - begin)[:, None] * check
-    points = samples.at(along.ravel(), np.repeat(curve[is_begin], _CHECKS))[0].reshape(-1, _CHECKS, 2)
+    points = samples.points(along.ravel(), np.repeat(curve[is_begin], _CHECKS)).reshape(-1, _CHECKS, 2)
     off = laid(samples, nodes, curve).off(points)
     aside = 0.5 * (off.min(axis=1) + off.max(axis=1))
     nodes[is_begin & is_end, 1] = -0.5 * (aside[1:] + aside[:-1])[is_end[is_begin][1:]]

@@ -49,15 +49,31 @@ class Samples:
         curve   : (k,) which curve each is on
         returns : (k, 2) [mm], (k, 2)
         """
-        i = np.clip(np.searchsorted(self.along, along, side="right") - 1, self.first[curve], self.last[curve] - 1)
-        step = self.along[i + 1] - self.along[i]
-        u = np.clip((along - self.along[i]) / step, 0.0, 1.0)[:, None]
-        p, q, step = self.xy[i], self.xy[i + 1], step[:, None]
+        i, u, step = self._stretch(along, curve)
+        u, step = u[:, None], step[:, None]
         leave, arrive = step * self.way[i], step * self.way[i + 1]
-        rest, chord = 1.0 - u, q - p
-        xy = p + u * u * (3.0 - 2.0 * u) * chord + u * rest * (rest * leave - u * arrive)
+        rest, chord = 1.0 - u, self.xy[i + 1] - self.xy[i]
+        xy = self.xy[i] + u * u * (3.0 - 2.0 * u) * chord + u * rest * (rest * leave - u * arrive)
         way = 6.0 * u * rest * chord + rest * (1.0 - 3.0 * u) * leave + u * (3.0 * u - 2.0) * arrive
         return xy, way / np.hypot(way[:, 0], way[:, 1])[:, None]
+
+    def points(self, along: FloatArray, curve: IntArray) -> FloatArray:
+        """(k, 2) points alone, as `at` gives them: a third of its time [mm]."""
+        i, u, step = self._stretch(along, curve)
+        rest = 1.0 - u
+        far, leave, arrive = u * u * (3.0 - 2.0 * u), step * u * rest * rest, step * u * u * rest
+        xy = np.empty((len(u), 2))
+        for c in (0, 1):  # x and y apart: half the memory at once
+            p, way = self.xy[:, c], self.way[:, c]
+            here = p[i]
+            xy[:, c] = here + far * (p[i + 1] - here) + leave * way[i] - arrive * way[i + 1]
+        return xy
+
+    def _stretch(self, along: FloatArray, curve: IntArray) -> tuple[IntArray, FloatArray, FloatArray]:
+        """(k,) interval of each length along, share of the way through it, and its length [mm]."""
+        i = np.clip(np.searchsorted(self.along, along, side="right") - 1, self.first[curve], self.last[curve] - 1)
+        step = self.along[i + 1] - self.along[i]
+        return i, np.clip((along - self.along[i]) / step, 0.0, 1.0), step
 
     def curvature(self) -> tuple[FloatArray, FloatArray]:
         """(n - 1,) size of the curvature in each interval [1/mm], and of its rate along the curve [1/mm2]."""
