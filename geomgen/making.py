@@ -6,10 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+import numpy as np
+
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.parts.part import Flat, Part
 from geomgen.printing.hub_picture import hub_picture
+from geomgen.printing.keep import fetch, key_of, store
 from geomgen.printing.stl import stl_bytes
 from geomgen.report.csv_files import mass_csv, parts_csv
 from geomgen.report.plan import plan_view
@@ -78,8 +81,7 @@ def _count(craft: Craft, part: Part) -> int:
 
 
 def _cut(craft: Craft, made: Made) -> None:
-    design = craft.design
-    colours, blades = design.laser.colour.model_dump(), design.rotor.blades
+    design, drawn = craft.design, _drawn(craft)
     for part in craft.flat_parts:
         assert isinstance(part.shape, Flat)
         about: dict[str, Any] = {
@@ -95,16 +97,29 @@ def _cut(craft: Craft, made: Made) -> None:
             about["radius_mm"] = round(part.r_mm, 3)
         if "chord_mm" in part.facts:
             about["chord_mm"] = round(part.facts["chord_mm"], 3)
-        made.add(f"cut/{file_name(part)}.dxf", part_dxf(part, colours, blades), **about)
-    width = design.laser.bed[0] if design.laser.bed else BED_MM
+        made.add(f"cut/{file_name(part)}.dxf", drawn[file_name(part)], **about)
     made.add(
         "cut/all.dxf",
-        all_dxf(craft.flat_parts, colours, width, blades),
+        drawn["all"],
         holds="every flat part once, side by side",
         unit="mm",
         chordal_error_mm=craft.tol.chordal_mm,
         kerf_applied_mm=0.0,
     )
+
+
+def _drawn(craft: Craft) -> dict[str, bytes]:
+    """Every cutting file by its name, drawn once and then kept by content."""
+    design, flats = craft.design, craft.flat_parts
+    colours, blades = design.laser.colour.model_dump(), design.rotor.blades
+    width = design.laser.bed[0] if design.laser.bed else BED_MM
+    key = key_of(("cut", flats, colours, blades, width), craft.tol)
+    if (kept := fetch(craft.keep, key)) is not None:
+        return {name: data.tobytes() for name, data in kept.items()}
+    drawn = {file_name(part): part_dxf(part, colours, blades) for part in flats}
+    drawn["all"] = all_dxf(flats, colours, width, blades)
+    store(craft.keep, key, {name: np.frombuffer(data, np.uint8) for name, data in drawn.items()})
+    return drawn
 
 
 def _pictures(craft: Craft, made: Made) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -97,9 +98,20 @@ def fixing_holes(design: Design, face: RootFace) -> tuple[Circle, ...]:
     returns : circles in the section's own frame [mm], ready to go into the root rib
     raises  : MakeError where no circle about the feather axis has room between the spar and the rib's edge
     """
-    screw, count = SCREWS[design.pitch.fixing.screw], design.pitch.fixing.count
-    hole, web = screw.clearance() / 2, design.blade.construction.web
-    apart = design.pitch.pin.web + screw.head / 2  # in the cap, where the heads lie
+    fixing = design.pitch.fixing
+    found = _evenly(face, fixing.screw, fixing.count, design.blade.construction.web, design.pitch.pin.web)
+    if isinstance(found, float):
+        screw = SCREWS[fixing.screw]
+        raise MakeError(_no_room(design, face, found, screw.clearance() / 2, design.blade.construction.web))
+    return found
+
+
+@lru_cache(maxsize=8)  # ribs, caps and screws all ask for them
+def _evenly(face: RootFace, name: str, count: int, web: float, cap_web: float) -> tuple[Circle, ...] | float:
+    """The holes; or the least circle that had no room [mm]. web, cap_web : of wood, and of cap round the heads [mm]."""
+    screw = SCREWS[name]
+    hole = screw.clearance() / 2
+    apart = cap_web + screw.head / 2  # in the cap, where the heads lie
     spar = (face.spar_outside_mm + face.spar_fit_mm) / 2
     least = max(spar + web + hole, spar + apart, _spread(count, 2 * apart))
     radii = np.arange(least, 3.0 * least, STEP_MM)
@@ -112,7 +124,7 @@ def fixing_holes(design: Design, face: RootFace) -> tuple[Circle, ...]:
     room = np.where(shapely.contains(solid, points), shapely.distance(solid.boundary, points), 0.0).min(axis=2)
     fits = np.logical_and.accumulate(room >= hole + web + ROUGHLY_MM, axis=1)  # no jump over a neck
     if not fits[:, 0].any():
-        raise MakeError(_no_room(design, face, least, hole, web))
+        return float(least)
     reach = fits.sum(axis=1)
     best = np.flatnonzero(reach == reach.max())
     phase = int(best[np.argmax(room[best, reach.max() - 1])])

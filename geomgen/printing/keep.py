@@ -1,4 +1,4 @@
-"""Solids kept by content: what was built once from the same figures, by the same code, isn't built again."""
+"""Kept by content: what was made once from the same figures, by the same code, isn't made again."""
 
 from __future__ import annotations
 
@@ -22,7 +22,11 @@ from numpy.typing import NDArray
 from geomgen.tolerances import Tolerances
 
 MOST = 200  # entries kept; the oldest go first
-BUILDERS = ("frames.py", "parts/hub_spec.py", "parts/root_face.py", "parts/seat.py", "plane", "printing")
+BUILDERS = (
+    "cutting", "frames.py", "parts/hub_spec.py", "parts/lettering.py", "parts/part.py", "parts/root_face.py",
+    "parts/seat.py", "plane", "printing",
+)  # fmt: skip
+PACKAGES = ("cadquery", "cadquery-ocp", "ezdxf", "numpy", "shapely")
 
 
 def keep_folder(environ: Mapping[str, str] | None = None, windows: bool = os.name == "nt") -> Path | None:
@@ -42,7 +46,7 @@ def keep_folder(environ: Mapping[str, str] | None = None, windows: bool = os.nam
 
 
 def key_of(spec: Any, tol: Tolerances) -> str:
-    """Digest of all that decides a solid: its figures, the tolerances, the code that builds it, and the kernel."""
+    """Digest of all that decides what is made: figures, tolerances, the code that makes it, and its libraries."""
     words = json.dumps([_plain(spec), _plain(tol)], sort_keys=True, allow_nan=False)
     return hashlib.sha256(words.encode() + _code()).hexdigest()
 
@@ -92,17 +96,19 @@ def _prune(folder: Path) -> None:
 
 
 def _plain(value: Any) -> Any:
-    """Records, arrays and tuples as lists of plain values, in the order of their fields."""
+    """Records, arrays, tuples and tables as lists of plain values, in the order of their fields."""
     if is_dataclass(value) and not isinstance(value, type):
         return [type(value).__name__, *(_plain(getattr(value, field.name)) for field in fields(value))]
     if isinstance(value, np.ndarray):
         return value.tolist()
+    if isinstance(value, dict):
+        return [[key, _plain(item)] for key, item in sorted(value.items())]
     return [_plain(item) for item in value] if isinstance(value, tuple | list) else value
 
 
 @cache
 def _code() -> bytes:
-    """Digest of the building code and the kernel's version."""
+    """Digest of the building code and of the versions of what it builds with."""
     digest = hashlib.sha256()
     here = files("geomgen")
     for name in BUILDERS:
@@ -111,7 +117,7 @@ def _code() -> bytes:
         for module in modules:
             if module.name.endswith(".py"):
                 digest.update(f"{name}/{module.name}\0".encode() + module.read_bytes())
-    for package in ("cadquery", "cadquery-ocp"):
+    for package in PACKAGES:
         try:
             digest.update(f"{package} {metadata.version(package)}\0".encode())
         except metadata.PackageNotFoundError:
