@@ -179,8 +179,6 @@ def _weigh(arguments: argparse.Namespace) -> int:
 
 def _make(arguments: argparse.Namespace) -> int:
     def show(craft: Craft, file: DesignFile) -> None:
-        from dataclasses import asdict
-
         from geomgen.folder import refuse_unwritable, write_folder
         from geomgen.making import make
         from geomgen.report.cautions import MAKE
@@ -195,7 +193,7 @@ def _make(arguments: argparse.Namespace) -> int:
         changes = write_folder(target, made.files, made.about)
         if arguments.json:
             sizes = {name: len(data) for name, data in sorted(made.files.items())}
-            _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": asdict(changes)})
+            _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": changes.as_dict()})
             return
         print(f"{craft.design.title}: {len(made.files)} files and manifest.json in {target}")
         _print("\n\n".join([changes_table(changes), *notes_text(craft)]))

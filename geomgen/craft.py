@@ -252,17 +252,15 @@ class Craft:
             raise MakeError(faults)
         lost = straying(self.design, self.blade, self.spar_routes, self.channel_routes)
         straying_paths.update(fault.path for fault in lost)
-        gather(lambda: _raise(thin_places(self.design, self.bare_ribs)))
-        for name in ("root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "parts"):
+        for name in ("bare_ribs", "root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "parts"):
             gather(partial(getattr, self, name))
+        made = self.__dict__.keys()
+        if "bare_ribs" in made and "blanks" not in made:  # no screws, so no ribs: judge them without
+            thin = thin_places(self.design, self.bare_ribs)
+            faults.extend(fault for fault in thin if fault.path not in straying_paths)
         faults = [*lost, *faults]
         if faults:
             raise MakeError(dict.fromkeys(faults))
-
-
-def _raise(faults: list[Fault]) -> None:
-    if faults:
-        raise MakeError(faults)
 
 
 def _in_cap_frame(route: Route, r_mm: float) -> tuple[float, float]:

@@ -22,7 +22,7 @@ def glue(design: Design, made: Sequence[Blank]) -> list[Part]:
     """
     if design.glue is None:
         return []
-    skin, spars, seam = _skin_joints(made), _spar_joints(design, made), _seam(made)
+    skin, spars, seam = _skin_joints(made), _spar_joints(made), _seam(made)
     joints = [("glue skin to ribs", skin), ("glue spars to ribs", spars), ("glue tail seam", seam)]
     joints = [(name, rows) for name, rows in joints if rows[:, 0].sum() > 0]
     if design.glue.mass is not None:
@@ -46,7 +46,7 @@ def _skin_joints(made: Sequence[Blank]) -> FloatArray:
     return np.array(rows)
 
 
-def _spar_joints(design: Design, made: Sequence[Blank]) -> FloatArray:
+def _spar_joints(made: Sequence[Blank]) -> FloatArray:
     """(n, 4) area [mm2] and place [mm] of the joint of each rib and each spar."""
     rows = [
         [

@@ -138,18 +138,17 @@ def _openings(
             continue
         if stock.outside is not None:
             loop, note = round_hole(station, route, stock.outside + spar.fit, place.thickness_mm, tol)
-            notes += [note] if note else []
         else:
             size = (stock.width or 0.0) + spar.fit, (stock.height or 0.0) + spar.fit
             loop, note = slot(station, route, size, place.thickness_mm, tol)
-            notes += [note] if note else []
         openings.append(Opening(route.path, loop))
+        notes.append(note)
     for name, route in channels.items():
         if route.passes(place.r_mm):
             loop, note = round_hole(station, route, design.blade.channel[name].diameter, place.thickness_mm, tol)
-            notes += [note] if note else []
             openings.append(Opening(route.path, loop))
-    return openings, notes
+            notes.append(note)
+    return openings, [note for note in notes if note]
 
 
 def _edge_notes(outline: Outline, skin: float, r_mm: float) -> list[str]:

@@ -44,11 +44,6 @@ class Slot:
         """Its greatest distance from the feather axis [mm]."""
         return self.radius_mm + self.width_mm / 2
 
-    @property
-    def inner_mm(self) -> float:
-        """Its least distance from the feather axis [mm]."""
-        return self.radius_mm - self.width_mm / 2
-
     def outline(self) -> Loop:
         """Its outline about the feather axis; a circle where there is but one pitch."""
         if self.to_deg - self.from_deg < 1e-6:

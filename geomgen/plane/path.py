@@ -114,10 +114,6 @@ class Path:
             return Path(self.xy[:-1], bulge[:-1], True)
         return Path(self.xy, bulge, True)
 
-    def anticlockwise(self) -> Path:
-        """Itself, or reversed where it runs clockwise."""
-        return self if self.area() >= 0.0 else self.reversed()
-
 
 @dataclass(frozen=True)
 class Circle:

@@ -77,10 +77,6 @@ class Region:
         """Mirrored in the y axis: x becomes -x."""
         return Region(self.outer.mirrored_x(), tuple(hole.mirrored_x() for hole in self.holes))
 
-    def with_holes(self, *holes: Loop) -> Region:
-        """The same region with more holes in it."""
-        return Region(self.outer, (*self.holes, *holes))
-
     def to_shapely(self, tol_mm: float) -> shapely.Polygon:
         """The region with its arcs as chords within `tol_mm` of them: to ask shapely, not to cut. Not repaired."""
         return shapely.Polygon(self.outer.flattened(tol_mm), [hole.flattened(tol_mm) for hole in self.holes])

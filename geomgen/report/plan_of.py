@@ -12,25 +12,20 @@ from geomgen.report.plan_inputs import PlanInputs, Point, RibLine, RouteLine, Sp
 LOOKS = 60  # stations along each edge
 
 
-def plan_of(craft: Craft, with_mass: bool = True) -> PlanInputs:
-    """What `plan_view` draws of a craft.
-
-    with_mass : show the blade's centre of gravity, which may need the hub's solid
-    """
-    design, blade = craft.design, craft.blade
-    stations = [blade.station(float(r)) for r in np.linspace(blade.root_mm, blade.radius_mm, LOOKS)]
+def plan_of(craft: Craft) -> PlanInputs:
+    """What `plan_view` draws of a craft."""
+    design, blade, centre = craft.design, craft.blade, craft.mass.blade
+    stations = blade.stations(np.linspace(blade.root_mm, blade.radius_mm, LOOKS))
     ends = np.array([s.to_blade(np.array([[0.0, 0.0], [s.chord_mm, 0.0]]))[:, :2] for s in stations])
     ribs = []
     for blank in craft.blanks:
         edge = blank.station.to_blade(np.array([[blank.outline.nose_mm, 0.0], [blank.outline.tail_mm, 0.0]]))
         ribs.append(RibLine(blank.place.name, blank.place.r_mm, _point(edge[0]), _point(edge[1])))
     spots = [
-        Spot(name.removeprefix("fitting ").replace("_", " "), _point(part.spread[0, 1:]))
+        Spot(part.name.removeprefix("fitting ").replace("_", " "), _point(part.spread[0, 1:]))
         for part in craft.parts
-        for name in [part.name]
         if part.what == "fitting" and part.on == "blade"
     ]
-    centre = craft.mass.blade if with_mass else None
     return PlanInputs(
         title=design.title,
         units=design.units or "mm",
@@ -43,7 +38,7 @@ def plan_of(craft: Craft, with_mass: bool = True) -> PlanInputs:
         ribs=tuple(ribs),
         routes=tuple(_routes(craft)),
         fittings=tuple(spots),
-        cg=(centre.cg_radius_mm.typical, centre.cg_chordwise_mm.typical) if centre else None,
+        cg=(centre.cg_radius_mm.typical, centre.cg_chordwise_mm.typical),
     )
 
 
