@@ -20,6 +20,7 @@ from geomgen.errors import Fault, MakeError
 from geomgen.hover.air import Air, air
 from geomgen.hover.mean_lift import MeanLift, mean_lift
 from geomgen.mass.statement import MassStatement, weigh
+from geomgen.parts.blank import Blank, blanks, with_openings
 from geomgen.parts.cap import caps
 from geomgen.parts.fitting import fittings
 from geomgen.parts.glue import glue
@@ -27,13 +28,13 @@ from geomgen.parts.hub import hub_part, hub_spec
 from geomgen.parts.hub_spec import HubSpec
 from geomgen.parts.part import Flat, Part, Solid
 from geomgen.parts.pitch_pattern import PitchPattern, pitch_pattern
-from geomgen.parts.rib import Blank, blanks, ribs, thin_places, with_openings
+from geomgen.parts.rib import ribs, thin_places
 from geomgen.parts.root_face import Crossing, RootFace, fixing_holes
 from geomgen.parts.route_check import straying
 from geomgen.parts.seat import Seat, seat
 from geomgen.parts.skin import skins
 from geomgen.parts.small_parts import small_parts
-from geomgen.parts.spar import channel_routes, spar_routes, spars
+from geomgen.parts.spars.single import channel_routes, spar_routes, spars
 from geomgen.parts.wire import wires
 from geomgen.printing.solid import properties
 from geomgen.printing.solid_properties import SolidProperties

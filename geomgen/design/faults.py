@@ -13,7 +13,7 @@ from pydantic_core import ErrorDetails
 from geomgen.design.keypath import KeyPath, written
 from geomgen.design.near import near
 from geomgen.design.schema.design import Design
-from geomgen.design.schema.stock import TAG
+from geomgen.design.schema.kinds import TAG
 from geomgen.design.schema.table import Table
 from geomgen.errors import Fault
 

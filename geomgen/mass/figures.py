@@ -74,6 +74,13 @@ def of_glue(design: Design) -> StockFigure:
     return StockFigure(_from_catalogue(find_glue(kind, "glue.kind").dry, kind), "mm2")
 
 
+def section_mm2(design: Design, name: str) -> float:
+    """Section of a stock sold by length [mm2]."""
+    stock = design.stock[name]
+    assert isinstance(stock, LengthStock)  # the rules see to it
+    return _section_mm2(stock, f"stock.{name}")
+
+
 def _length(stock: LengthStock, path: str) -> StockFigure:
     if stock.linear is not None:
         return StockFigure(_stated(stock.linear, "g/m"), "mm")

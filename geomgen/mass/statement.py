@@ -13,9 +13,9 @@ from geomgen.design.schema import Design, VolumeStock
 from geomgen.errors import DesignError, Fault
 from geomgen.frames import applied
 from geomgen.mass.band import Triple
-from geomgen.mass.figures import StockFigure, of_bought, of_glue, of_stock, of_wire
+from geomgen.mass.figures import StockFigure, of_bought, of_glue, of_stock, of_wire, section_mm2
 from geomgen.mass.sums import BladeMass, CraftMass, Line, blade_mass, craft_mass
-from geomgen.parts.part import Area, Bought, Flat, Length, Part, Solid
+from geomgen.parts.part import Area, Bought, Flat, Length, Part, Shaped, Solid
 
 FloatArray = NDArray[np.float64]
 
@@ -57,6 +57,7 @@ def weigh(parts: Sequence[Part], design: Design, solids: Mapping[str, SolidPrope
     solids  : part name -> properties of its solid; a printed part that is missing is named in `unweighed`
     raises  : DesignError where a stock can't be weighed as the part asks
     """
+    parts = [part for part in parts if part.on != "bench"]
     absent = tuple(part.name for part in parts if isinstance(part.shape, Solid) and part.name not in solids)
     lines = tuple(_line(part, design, solids.get(part.name)) for part in parts if part.name not in absent)
     return MassStatement(lines, blade_mass(lines), craft_mass(lines, design), absent)
@@ -103,11 +104,15 @@ def _amount(part: Part, figure: StockFigure, design: Design, solid: SolidPropert
     match part.shape, figure.per:
         case _, "piece":
             return 1.0, 1.0
-        case Flat(region=region), "mm2":
+        case Flat(weighed=region), "mm2":
             return region.area(), 1.0
-        case Flat(region=region, thickness_mm=thickness), "mm3":
+        case Flat(weighed=region, thickness_mm=thickness), "mm3":
             stock = design.stock[part.stock]
             return region.area() * thickness, stock.solid if isinstance(stock, VolumeStock) else 1.0
+        case Shaped(volume_mm3=volume), "mm3":
+            return volume, 1.0
+        case Shaped(volume_mm3=volume), "mm":
+            return volume / section_mm2(design, part.stock), 1.0
         case Area(area_mm2=area), "mm2":
             return area, 1.0
         case Length(length_mm=length), "mm":

@@ -1,4 +1,7 @@
-"""What things weigh: the catalogue's records and how to look one up. The figures stand in catalogue.toml."""
+"""What things weigh and how they can be worked: the catalogue's records and how to look one up.
+
+The figures stand in catalogue.toml.
+"""
 
 from __future__ import annotations
 
@@ -8,39 +11,16 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
 from importlib.resources import files
-from itertools import pairwise
 from typing import Any, TypeVar
 
 from geomgen.errors import DesignError, Fault
+from geomgen.materials.figure import Figure, Rows, at_thickness, read
+from geomgen.materials.working import Grain, Laser, Working, read_workings
+
+__all__ = ["Figure", "Glue", "Grain", "Laser", "Material", "find", "find_glue", "glue_names", "names"]
 
 DENSITY, AREAL, SHARE = "kg/m3", "g/m2", "-"
 _Entry = TypeVar("_Entry")
-
-
-@dataclass(frozen=True)
-class Figure:
-    """One figure as it is met, low to high, and where it comes from.
-
-    low, typical, high : the figure [unit]
-    unit               : "kg/m3", "g/m2", "-" ...
-    source             : in words that a stranger can follow; says so where it is from memory
-    """
-
-    low: float
-    typical: float
-    high: float
-    unit: str
-    source: str
-
-    def times(self, other: Figure, unit: str) -> Figure:
-        """Both figures multiplied end by end, low with low and high with high, in `unit`."""
-        return Figure(
-            self.low * other.low,
-            self.typical * other.typical,
-            self.high * other.high,
-            unit,
-            f"{self.source}; times {other.typical:g}: {other.source}",
-        )
 
 
 @dataclass(frozen=True)
@@ -50,13 +30,15 @@ class Material:
     name         : generic name, "birch ply"
     kind         : "wood" | "ply" | "board" | "foam" | "film" | "fibre" | "metal" | "print" | "plate"
     figure       : density [kg/m3] of the material itself, or mass per area [g/m2] of what is known by area
+    working      : what can be done with it
     by_thickness : (thickness [mm], figure of that unit) by rising thickness; empty where thickness changes nothing
     """
 
     name: str
     kind: str
     figure: Figure
-    by_thickness: tuple[tuple[float, Figure], ...] = ()
+    working: Working
+    by_thickness: Rows = ()
 
     @property
     def density(self) -> Figure | None:
@@ -69,33 +51,61 @@ class Material:
         thickness_mm : sheet thickness [mm]
         returns      : [kg/m3] or [g/m2], as `unit` says
         """
-        if not self.by_thickness:
-            return self.figure
-        thinnest, first = self.by_thickness[0]
-        thickest, last = self.by_thickness[-1]
-        if thickness_mm <= thinnest:
-            return first
-        if thickness_mm >= thickest:
-            return last
-        (below, a), (above, b) = next(
-            pair for pair in pairwise(self.by_thickness) if pair[0][0] <= thickness_mm <= pair[1][0]
-        )
-        share = (thickness_mm - below) / (above - below)
-        return _between(a, b, share, f"between {below:g} mm ({a.source}) and {above:g} mm ({b.source})")
+        return at_thickness(self.by_thickness, thickness_mm) if self.by_thickness else self.figure
+
+    def bend(self, thickness_mm: float, grain: Grain | None, soaked: bool = False) -> Figure | None:
+        """Least radius a sheet can be bent to, at the inside of the bend.
+
+        thickness_mm : sheet thickness [mm], > 0
+        grain        : how the (face) grain runs: "round" the bend, at 90 deg to its axis, the stiff way, or "along" its
+                       axis, as with the grain along the span and a skin wrapped round the nose; None where it isn't
+                       known, which takes the greater radius. No matter where the material has no grain.
+        soaked       : bent after a thorough soaking in hot water, not dry
+        returns      : radius [mm]: typical is the least to design to, low and high are the spread it is met with;
+                       None where no figure is published or known, see `bend_note`
+        """
+        return self.working.bend.radius(thickness_mm, grain, soaked)
+
+    @property
+    def bend_note(self) -> str:
+        """What is known about bending it, in words; says "unpublished" where there is no figure to be had."""
+        return self.working.bend.note
+
+    @property
+    def stretch(self) -> Figure | None:
+        """Greatest strain in the sheet's own plane as a pattern is wrapped, before it buckles or gapes [%].
+
+        None where no figure is known.
+        """
+        return self.working.stretch
+
+    @property
+    def laser(self) -> Laser:
+        """What laser shops say to it, and why."""
+        return self.working.laser
+
+    @property
+    def scarf(self) -> Figure | None:
+        """n of a scarf joint of slope 1 in n [-]; low is the steepest in use; None where it isn't scarfed."""
+        return self.working.scarf
 
 
 @dataclass(frozen=True)
 class Glue:
     """One kind of glue.
 
-    name      : "wood glue"
-    wet       : as spread on a joint, both faces together [g/m2]
-    dry_share : what stays when it has set [-]
+    name        : "wood glue"
+    wet         : as spread on a joint, both faces together [g/m2]
+    dry_share   : what stays when it has set [-]
+    melts_foam  : whether it eats polystyrene foam
+    foam_source : why, and where that is from, in words
     """
 
     name: str
     wet: Figure
     dry_share: Figure
+    melts_foam: bool
+    foam_source: str
 
     @property
     def dry(self) -> Figure:
@@ -144,29 +154,23 @@ def _pick(table: Mapping[str, _Entry], name: str, path: str, sort: str) -> _Entr
 def _catalogue() -> tuple[dict[str, Material], dict[str, Glue]]:
     text = files(__package__).joinpath("catalogue.toml").read_text(encoding="utf-8")
     table = tomllib.loads(text)
-    materials = {name: _material(name, entry) for name, entry in table["material"].items()}
-    glues = {
-        name: Glue(name, _figure(entry["wet"], AREAL), _figure(entry["dry_share"], SHARE))
-        for name, entry in table["glue"].items()
-    }
-    return materials, glues
+    workings = read_workings(table["working"], table["bend_table"])
+    materials = {name: _material(name, entry, workings) for name, entry in table["material"].items()}
+    return materials, {name: _glue(name, entry) for name, entry in table["glue"].items()}
 
 
-def _material(name: str, entry: Mapping[str, Any]) -> Material:
+def _glue(name: str, entry: Mapping[str, Any]) -> Glue:
+    foam = entry["foam"]
+    return Glue(
+        name, read(entry["wet"], AREAL), read(entry["dry_share"], SHARE), bool(foam["melts"]), str(foam["source"])
+    )
+
+
+def _material(name: str, entry: Mapping[str, Any], workings: Mapping[str, Working]) -> Material:
     rows = [(float(row["thickness_mm"]), _of(row)) for row in entry.get("by_thickness", ())]
-    return Material(name, str(entry["kind"]), _of(entry), tuple(sorted(rows, key=lambda row: row[0])))
+    by_thickness = tuple(sorted(rows, key=lambda row: row[0]))
+    return Material(name, str(entry["kind"]), _of(entry), workings[entry["working"]], by_thickness)
 
 
 def _of(entry: Mapping[str, Any]) -> Figure:
-    return _figure(entry["density"], DENSITY) if "density" in entry else _figure(entry["areal"], AREAL)
-
-
-def _figure(entry: Mapping[str, Any], unit: str) -> Figure:
-    return Figure(float(entry["low"]), float(entry["typical"]), float(entry["high"]), unit, str(entry["source"]))
-
-
-def _between(a: Figure, b: Figure, share: float, source: str) -> Figure:
-    def mix(x: float, y: float) -> float:
-        return x + share * (y - x)
-
-    return Figure(mix(a.low, b.low), mix(a.typical, b.typical), mix(a.high, b.high), a.unit, source)
+    return read(entry["density"], DENSITY) if "density" in entry else read(entry["areal"], AREAL)

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
+from geomgen.parts.blank import Blank
 from geomgen.parts.part import Area, Bought, Part
-from geomgen.parts.rib import Blank
 
 FloatArray = NDArray[np.float64]
 

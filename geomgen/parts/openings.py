@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -12,6 +14,14 @@ from geomgen.plane.path import Circle, Loop
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A hole in a rib, and the key path of what asked for it."""
+
+    path: str
+    loop: Loop
 
 
 def askew_mm(diameter_mm: float, slope: float, thickness_mm: float) -> float:

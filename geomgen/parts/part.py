@@ -41,6 +41,8 @@ class Flat:
     reference    : paths drawn to look at, neither cut nor engraved (section line, chord line) [mm]
     face         : which face is drawn, "root side" or "tip side"; "" where it does not matter
     corners      : places of the outline's named corners, name -> (x, y) [mm]
+    stays        : what is left of it in the craft where some is cut off again (feet); None where all of it stays
+    grain        : direction of the grain on the part, degrees anticlockwise from its x; None where it has none
     """
 
     region: Region
@@ -50,6 +52,13 @@ class Flat:
     reference: tuple[Path, ...] = ()
     face: str = ""
     corners: tuple[tuple[str, tuple[float, float]], ...] = ()
+    stays: Region | None = None
+    grain: float | None = None
+
+    @property
+    def weighed(self) -> Region:
+        """What of it is in the craft."""
+        return self.region if self.stays is None else self.stays
 
 
 @dataclass(frozen=True)
@@ -75,8 +84,20 @@ class Length:
 
 
 @dataclass(frozen=True)
+class Shaped:
+    """Planed or cut to a shape along a length of stock.
+
+    length_mm  : length it takes of the stock [mm]
+    volume_mm3 : what is left of it [mm3]
+    """
+
+    length_mm: float
+    volume_mm3: float
+
+
+@dataclass(frozen=True)
 class Area:
-    """An area of sheet whose flat pattern is not drawn yet: skin, glue film.
+    """An area of sheet or glue that is not drawn.
 
     area_mm2 : area [mm2]
     """
@@ -94,7 +115,7 @@ class Bought:
     mass_g: tuple[float, float, float]
 
 
-Shape = Flat | Solid | Length | Area | Bought
+Shape = Flat | Solid | Length | Shaped | Area | Bought
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,8 +126,8 @@ class Part:
     what   : kind of part: "rib", "skin", "spar", "wire", "glue", "fitting", "turning cap", "fixed cap", "hub", ...
     stock  : name of the [stock.*] table it is made of; "" for bought parts
     path   : key path of the design table it came from
-    shape  : Flat | Solid | Length | Area | Bought
-    on     : "blade" (one set for each blade) or "hub" (once for the craft)
+    shape  : Flat | Solid | Length | Shaped | Area | Bought
+    on     : "blade" (one set for each blade), "hub" (once for the craft) or "bench" (an aid to build by, never weighed)
     count  : how many of it in one blade, or on the hub
     spread : (n, 4) shares of one set's mass and where they sit: share [-] (sum 1), then x out, y forward, z up
              in the blade frame at the reference pitch [mm]; in the rotor frame where `on` is "hub".

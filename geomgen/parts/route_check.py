@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
-from geomgen.design.schema import Design, LengthStock
+from geomgen.design.schema import Design, LengthStock, Spar
 from geomgen.errors import Fault
-from geomgen.parts.skin import skin_mm
-from geomgen.parts.under_skin import under_skins
+from geomgen.parts.cover import cover
+from geomgen.parts.under_cover import under_covers
 
 FloatArray = NDArray[np.float64]
 
@@ -23,7 +23,8 @@ LOOKS = 24  # places along a route that are looked at
 
 def straying(design: Design, blade: Blade, spars: Mapping[str, Route], channels: Mapping[str, Route]) -> list[Fault]:
     """One fault for each spar or channel that comes through the inside of the skin somewhere along its way."""
-    routes = {route.path: (route, _half_size(design, name)) for name, route in spars.items()}
+    single = {name: route for name, route in spars.items() if isinstance(design.blade.spar[name], Spar)}
+    routes = {route.path: (route, _half_size(design, name)) for name, route in single.items()}
     routes |= {route.path: (route, design.blade.channel[name].diameter / 2) for name, route in channels.items()}
     if not routes:
         return []
@@ -52,8 +53,8 @@ def _depth_inside(design: Design, stations: Sequence[Station], points: FloatArra
 
     Negative outside it; 0 where the skin leaves nothing.
     """
-    skins = [skin_mm(design, station.r_mm) for station in stations]
-    outlines = under_skins(stations, skins, 0.0, [""] * len(stations))
+    covers = [cover(design, station.r_mm) for station in stations]
+    outlines = under_covers(stations, covers, 0.0, [""] * len(stations))
     there = np.array([outline is not None for outline in outlines])
     edges = [piece for outline in outlines if outline is not None for piece in outline.pieces]
     of = np.repeat(np.arange(int(there.sum())), [len(outline.pieces) for outline in outlines if outline is not None])

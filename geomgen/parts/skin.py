@@ -20,14 +20,6 @@ from geomgen.section.section import Surface
 FloatArray = NDArray[np.float64]
 
 
-def skin_mm(design: Design, r_mm: float) -> float:
-    """Thickness of the skin at a radius: that of the run that covers it, 0 where none does [mm]."""
-    for run in design.blade.skin.values():
-        if design.r(run.from_) - 1e-6 <= r_mm <= design.r(run.to) + 1e-6:
-            return sheet_mm(design, run.stock)
-    return 0.0
-
-
 def skins(design: Design, blade: Blade, ribs: Sequence[RibPlace]) -> list[Part]:
     """One part for each [blade.skin.*] run.
 

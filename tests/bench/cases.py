@@ -25,7 +25,7 @@ from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.design.library import example_path
 from geomgen.design.schema import Design
 from geomgen.parts.part import Part
-from geomgen.parts.rib import Blank, blanks
+from geomgen.parts.blank import Blank, blanks
 from geomgen.section.find import find
 from geomgen.tolerances import STANDARD
 

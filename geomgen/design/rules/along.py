@@ -40,7 +40,7 @@ def _first(design: Design) -> Faults:
 
 def _last(design: Design) -> Faults:
     last, index, radius = r_of(design, design.blade.along[-1].at), len(design.blade.along) - 1, design.rotor.radius
-    if abs(last - radius) > EXACT:
+    if not design.frame_end - EXACT <= last <= radius + EXACT:
         wrong = f"the last entry is at r {mm(design, last)}, the tip at {mm(design, radius)}"
         yield fault((*ALONG, index, "at"), wrong, remedy='write at = "tip"')
 

@@ -6,12 +6,13 @@ from itertools import pairwise
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, mm, r_of
-from geomgen.design.schema.blade import Channel, Ribs, Skin, Spar
+from geomgen.design.schema.blade import Channel, Ribs, Skin
 from geomgen.design.schema.design import Design
+from geomgen.design.schema.spar import AnySpar, Spar, on_axis
 from geomgen.tolerances import STANDARD
 
 MOST_RIBS = 2000  # in one run
-Run = Ribs | Skin | Spar | Channel
+Run = Ribs | Skin | AnySpar | Channel
 
 
 def runs(design: Design) -> Faults:
@@ -36,7 +37,7 @@ def _place(design: Design, path: KeyPath, run: Run, end: str) -> Faults:
 
 
 def _within(design: Design, path: KeyPath, run: Run) -> Faults:
-    begin, end, root, radius = r_of(design, run.from_), r_of(design, run.to), design.rotor.root, design.rotor.radius
+    begin, end, root, radius = r_of(design, run.from_), r_of(design, run.to), design.rotor.root, design.frame_end
     if end <= begin + EXACT:
         yield fault((*path, "to"), f"ends at r {mm(design, end)}, before it begins", f"more than {mm(design, begin)}")
     if end > radius + EXACT:
@@ -85,8 +86,8 @@ def spars(design: Design) -> Faults:
     """One round spar on the feather axis, held by the hub; the others with a place in the chord."""
     path: KeyPath = ("blade", "spar")
     spars = design.blade.spar
-    yield from guarded(*(_route((*path, name), spar) for name, spar in spars.items()))
-    main = [name for name, spar in spars.items() if spar.on is not None]
+    yield from guarded(*(_route((*path, name), spar) for name, spar in spars.items() if isinstance(spar, Spar)))
+    main = [name for name, spar in spars.items() if on_axis(spar)]
     if not main:
         yield fault(path, "no spar lies on the feather axis", remedy='give the main spar on = "feather axis"')
     for name in main[1:]:
@@ -107,7 +108,7 @@ def _route(path: KeyPath, spar: Spar) -> Faults:
                 )
 
 
-def _main(design: Design, path: KeyPath, spar: Spar) -> Faults:
+def _main(design: Design, path: KeyPath, spar: AnySpar) -> Faults:
     stock = design.stock.get(spar.stock)
     if stock is not None and stock.kind == "length" and not stock.round:
         wrong = "the spar on the feather axis turns in the hub: it must be round"

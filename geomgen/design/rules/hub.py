@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from geomgen.design.rules.tools import Faults, fault, guarded, mm
 from geomgen.design.schema.design import Design
+from geomgen.design.schema.spar import on_axis
 from geomgen.design.schema.stock import LengthStock
 
 
@@ -36,7 +37,7 @@ def _bolts(design: Design) -> Faults:
 def _collar(design: Design) -> Faults:
     for spar in design.blade.spar.values():
         stock = design.stock.get(spar.stock)
-        if spar.on is None or not isinstance(stock, LengthStock) or stock.outside is None:
+        if not on_axis(spar) or not isinstance(stock, LengthStock) or stock.outside is None:
             continue
         socket = stock.outside + design.hub.socket.fit
         if design.hub.collar.outside <= socket:

@@ -7,9 +7,10 @@ from typing import get_args
 from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
 from geomgen.design.rules.tools import Faults, fault, guarded, known, mm
-from geomgen.design.schema.blade import Ribs, Skin, Spar
+from geomgen.design.schema.blade import Doubler, Ribs, Skin
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.hub import Cap
+from geomgen.design.schema.spar import AnySpar, BoxSpar, CapSpar, SheetSpar, Spar
 from geomgen.design.schema.stock import LengthStock, SheetStock, Stock, VolumeStock
 from geomgen.design.schema.table import Table
 from geomgen.materials import catalogue
@@ -65,7 +66,7 @@ def _all(names: tuple[str, ...]) -> str:
 
 def used(design: Design) -> Faults:
     """What a part is made of is there, and of a kind it can be made from."""
-    runs = (("ribs", SheetStock, "ribs are"), ("skin", SheetStock, "a skin is"), ("spar", LengthStock, "a spar is"))
+    runs = (("ribs", "ribs are"), ("skin", "a skin is"), ("spar", "this kind of spar is"), ("doubler", "a doubler is"))
     yield from guarded(*(_runs(design, *run) for run in runs), _pin(design), _hub(design))
     yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"))
 
@@ -83,13 +84,22 @@ def _kind(kinds: Kinds) -> str:
     return '" or "'.join(get_args(kind.model_fields["kind"].annotation)[0] for kind in kinds)
 
 
-def _runs(design: Design, table: str, kind: type[Table], what: str) -> Faults:
+def _runs(design: Design, table: str, what: str) -> Faults:
     for name, run in getattr(design.blade, table).items():
-        yield from guarded(_run(design, ("blade", table, name), run, (kind,), what))
+        yield from guarded(_run(design, ("blade", table, name), run, what))
 
 
-def _run(design: Design, path: KeyPath, run: Ribs | Skin | Spar, kinds: Kinds, what: str) -> Faults:
-    yield from _fits(design, path, run.stock, kinds, what)
+def _run(design: Design, path: KeyPath, run: Ribs | Skin | Doubler | AnySpar, what: str) -> Faults:
+    by_length = isinstance(run, Spar | CapSpar)
+    yield from _fits(design, path, run.stock, (LengthStock if by_length else SheetStock,), what)
+    if isinstance(run, CapSpar):
+        stock = design.stock.get(run.stock)
+        if isinstance(stock, LengthStock) and stock.round:
+            yield fault((*path, "stock"), "is round", "a strip, with width and height")
+        if run.web is not None:
+            yield from _fits(design, (*path, "web"), run.web.stock, (SheetStock,), "webs are")
+    if isinstance(run, Spar | CapSpar | BoxSpar | SheetSpar) and run.joint is not None and run.joint.stock is not None:
+        yield from _fits(design, (*path, "joint"), run.joint.stock, (LengthStock,), "a sleeve is")
 
 
 def _hub(design: Design) -> Faults:

@@ -1,4 +1,4 @@
-"""[blade] and its named tables: ribs, skins, spars, channels."""
+"""[blade] and its named tables: ribs, skins, channels, jig, tip; its spars and construction have files of their own."""
 
 from __future__ import annotations
 
@@ -6,13 +6,12 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from geomgen.design.schema.place import At, Height, Place
+from geomgen.design.schema.construction import Construction
+from geomgen.design.schema.place import At, Height
 from geomgen.design.schema.section import Section
+from geomgen.design.schema.spar import ROOT, TIP, AnySpar, Stock
 from geomgen.design.schema.table import Table
-from geomgen.design.schema.values import AtBothEnds, Distance, Length, Share, Size, SmallAngle, Words
-
-ROOT, TIP = Place(name="root"), Place(name="tip")
-Stock = Words
+from geomgen.design.schema.values import AtBothEnds, Length, Share, Size, SmallAngle, Words
 
 
 class Feather(Table):
@@ -32,18 +31,11 @@ class Entry(Table):
     offset: Length | None = Field(None, description="section moved forward against the feather axis by this")
 
 
-class Ribbed(Table):
-    """Ribs under a skin. [mm]."""
-
-    kind: Literal["ribbed"] = Field(description="how the blade is built", examples=["ribbed"])
-    web: Size = Field(2.0, description="least wood left between holes, and from a hole to the edge")
-    least_tail: Size = Field(2.5, description="a rib ends at the tail where it gets thinner than this")
-
-
 class Lighten(Table):
-    """Lightening holes. [mm]."""
+    """Lightening: round holes, or a truss. [mm]."""
 
-    web: Size = Field(description="wood left all round each hole", examples=["5 mm"])
+    by: Literal["holes", "truss"] = Field("holes", description="round holes, or triangles that leave a truss")
+    web: Size = Field(description="wood left all round each hole; width of a truss's members", examples=["5 mm"])
     least: Size = Field(8.0, description="no hole smaller than this")
 
 
@@ -57,28 +49,19 @@ class Ribs(Table):
     lighten: Lighten | None = Field(None, description="lightening holes")
 
 
+class Doubler(Table):
+    """A second rib of another sheet glued to one that is there."""
+
+    at: At = Field(description="r of the rib; the nearest one is taken", examples=["root"])
+    stock: Stock = Field(description="sheet it is cut from", examples=["ply_1"])
+
+
 class Skin(Table):
-    """A run of skin, all round the ribs."""
+    """A run of skin, all round the ribs of a ribbed blade."""
 
     from_: At = Field(ROOT, alias="from", description="where it begins")
     to: At = Field(TIP, description="where it ends")
     stock: Stock = Field(description="sheet it is cut from", examples=["foam_sheet_2"])
-
-
-class Spar(Table):
-    """A straight length of stock through the ribs: on the feather axis, or at a place in the chord."""
-
-    stock: Stock = Field(description="length of stock it is cut from", examples=["carbon_tube_10"])
-    on: Literal["feather axis"] | None = Field(None, description="lies on the feather axis and turns in the hub")
-    chord: Annotated[tuple[Share, Share], AtBothEnds()] | None = Field(
-        None, description="where it crosses the chord: one value, or [at from, at to]", examples=[0.6]
-    )
-    height: Annotated[tuple[Height, Height], AtBothEnds()] = Field(
-        ("camber", "camber"), description="its height in the section: one value, or [at from, at to]"
-    )
-    from_: At = Field(ROOT, alias="from", description="where it begins")
-    to: At = Field(TIP, description="where it ends")
-    fit: Distance = Field(0.1, description="its hole is this much wider")
 
 
 class Passes(Table):
@@ -86,6 +69,13 @@ class Passes(Table):
 
     largest: Size = Field(description="the largest thing that must pass: plug, bullet", examples=["7.5 mm"])
     wires: tuple[Words, ...] = Field((), description="names of the [wire.*] tables that lie in it")
+
+
+class Exit(Table):
+    """Where a channel's wires come out through the skin, at the channel's outer end. [mm]."""
+
+    side: Literal["upper", "lower"] = Field("lower", description="the side they come out on")
+    length: Size = Field(description="length of the opening along the blade", examples=["25 mm"])
 
 
 class Channel(Table):
@@ -101,6 +91,27 @@ class Channel(Table):
     from_: At = Field(ROOT, alias="from", description="where it begins")
     to: At = Field(TIP, description="where it ends")
     passes: Passes = Field(description="what is threaded through it")
+    exit: Exit | None = Field(None, description="where its wires come out through the skin")
+
+
+class Tip(Table):
+    """The outermost end: the frame stops short of the radius, and a flat piece in the chord's plane ends it. [mm]."""
+
+    kind: Literal["square", "rounded", "raked"] = Field(
+        description="square: nothing beyond the last rib; rounded or raked: a shaped piece", examples=["rounded"]
+    )
+    depth: Size | None = Field(None, description="how far the shaped piece reaches, out to the radius")
+    stock: Stock | None = Field(None, description="sheet the shaped piece is cut from")
+
+
+class Jig(Table):
+    """What holds the blade true while it is built: feet on the ribs, a board they stand on, gauges. [mm]."""
+
+    foot: Size | None = Field(None, description="width of a foot; left out: the ribs get no feet", examples=["10 mm"])
+    side: Literal["lower", "upper"] = Field("lower", description="the side of the ribs the feet stand on")
+    clear: Size = Field(12.0, description="room between the board and the ribs' lowest point")
+    board: Stock | None = Field(None, description="sheet the board is cut from", examples=["ply_3"])
+    gauge: Stock | None = Field(None, description="sheet the incidence gauges are cut from; left out: none")
 
 
 class Blade(Table):
@@ -108,8 +119,11 @@ class Blade(Table):
 
     feather: Feather = Field(default_factory=Feather, description="the feather axis")
     along: tuple[Entry, ...] = Field(description="chord, twist, section and offset along r, straight between entries")
-    construction: Ribbed = Field(description="how it is built")
+    construction: Construction = Field(description="how it is built")
     ribs: dict[str, Ribs] = Field(description="runs of ribs, by name")
+    doubler: dict[str, Doubler] = Field(default_factory=dict, description="second ribs, by name")
     skin: dict[str, Skin] = Field(default_factory=dict, description="runs of skin, by name")
-    spar: dict[str, Spar] = Field(description="spars, by name")
+    spar: dict[str, AnySpar] = Field(description="spars, by name")
     channel: dict[str, Channel] = Field(default_factory=dict, description="ways for wires, by name")
+    tip: Tip | None = Field(None, description="the outermost end; left out: square")
+    jig: Jig | None = Field(None, description="what holds it true while it is built")

@@ -11,6 +11,7 @@ from geomgen.design.schema.hub import Pitch, PrintedHub
 from geomgen.design.schema.outfit import Fitting, Glue, Laser, Printer, Wire
 from geomgen.design.schema.place import Place
 from geomgen.design.schema.rotor import Duty, Rotor
+from geomgen.design.schema.spar import on_axis
 from geomgen.design.schema.stock import Stock
 from geomgen.design.schema.table import Table
 from geomgen.design.schema.values import Words, refuse
@@ -55,10 +56,16 @@ class Design(Table):
         if place.share is not None:
             return place.share * self.rotor.radius
         if place.name in ("root", "tip", "hub"):
-            return {"root": self.rotor.root, "tip": self.rotor.radius, "hub": self.hub.bay.radius}[place.name]
+            return {"root": self.rotor.root, "tip": self.frame_end, "hub": self.hub.bay.radius}[place.name]
         return self.r(self.fitting[place.name or ""].at)
+
+    @property
+    def frame_end(self) -> float:
+        """Where ribs, skins and spars end at the latest: the radius, less what a shaped tip takes [mm]."""
+        tip = self.blade.tip
+        return self.rotor.radius - (tip.depth if tip is not None and tip.depth is not None else 0.0)
 
     @property
     def main_spar(self) -> str:
         """Name of the one spar on the feather axis."""
-        return next(name for name, spar in self.blade.spar.items() if spar.on is not None)
+        return next(name for name, spar in self.blade.spar.items() if on_axis(spar))

@@ -18,6 +18,7 @@ from geomgen.design.schema.values import (
     Flag,
     Linear,
     Mass,
+    Screw,
     Share,
     Size,
     Words,
@@ -31,6 +32,17 @@ class Wire(Table):
     mass: Linear = Field(description="mass per length of one wire", examples=["18 g/m"])
     count: Count = Field(1, description="wires of this kind in one blade")
     spare: Distance = Field(0.0, description="slack at both ends together, for each wire")
+    bend: Size | None = Field(None, description="least radius it is bent to; left out: 10 times the bundle it lies in")
+
+
+class Mount(Table):
+    """How a fitting is fixed to its rib: screws on a circle round its place, and a hole in the middle. [mm]."""
+
+    screw: Screw = Field(description="size of the screws", examples=["M2"])
+    count: Count = Field(description="screws", examples=[4])
+    circle: Size = Field(description="radius of the circle they stand on", examples=["8 mm"])
+    first: Angle = Field(45.0, description="angle of the first one from the chord line, towards the leading edge up")
+    bore: Distance = Field(0.0, description="diameter of the hole in the middle; 0 for none")
 
 
 class Fitting(Table):
@@ -48,6 +60,8 @@ class Fitting(Table):
     plus_minus: Share = Field(0.0, description="how far the mass may be out", examples=["10 %"])
     count: Count = Field(1, description="how many, for one blade or on the hub (there spread evenly round)")
     rib: Flag = Field(False, description="a rib stands where it is fixed")
+    rib_stock: Words | None = Field(None, description="sheet of that rib; left out: that of the run it stands in")
+    mount: Mount | None = Field(None, description="how it is fixed to that rib")
     azimuth: Angle | None = Field(None, description="on the hub: angle from blade 1, anticlockwise seen from above")
 
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Discriminator, Field, Tag, WrapValidator
 
+from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.table import Table, leave_gap
 from geomgen.design.schema.values import Areal, Density, LinearSpread, Mass, Share, Size, Solidity, Words
-
-TAG = "kind "  # begins the mark that pydantic puts into the place of a fault, to tell it from a key
 
 
 class VolumeStock(Table):
@@ -31,6 +30,9 @@ class SheetStock(Table):
     thickness: Size = Field(description="thickness of the sheet", examples=["3 mm"])
     size: tuple[Size, Size] | None = Field(None, description="[length, width] of one sheet", examples=[[1000, 100]])
     grain: Literal["long", "across"] | None = Field(None, description="grain along the sheet's length, or across it")
+    neutral: Share = Field(
+        0.5, description="depth at which the sheet neither stretches nor shrinks as it bends, share of its thickness"
+    )
     areal: Areal | None = Field(None, description="your own mass per area; not beside `density`")
     density: Density | None = Field(None, description="your own density; left out: the catalogue's")
 
@@ -63,16 +65,11 @@ class PieceStock(Table):
     plus_minus: Share = Field(0.0, description="how far the mass may be out", examples=["10 %"])
 
 
-def _tag(value: Any) -> str | None:
-    kind = value.get("kind") if isinstance(value, dict) else getattr(value, "kind", None)
-    return f"{TAG}{kind}" if isinstance(kind, str) else None
-
-
 Stock = Annotated[
     Annotated[VolumeStock, Tag(f"{TAG}volume")]
     | Annotated[SheetStock, Tag(f"{TAG}sheet")]
     | Annotated[LengthStock, Tag(f"{TAG}length")]
     | Annotated[PieceStock, Tag(f"{TAG}piece")],
-    Discriminator(_tag),
+    Discriminator(told_by_kind()),
     WrapValidator(leave_gap),
 ]

@@ -76,6 +76,7 @@ Share = Annotated[float, Quantity(units.SHARE, 0, 1)]
 ChordPlace = Annotated[float, Quantity(units.SHARE, -2, 3)]
 Solidity = Annotated[float, Quantity(units.SHARE, 0, 1, above=True)]
 Times = Annotated[float, Quantity(units.SHARE, 0, 10)]
+Slope = Annotated[float, Quantity(units.SHARE, 4, 50)]
 LiftCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
 Count = Annotated[int, Field(strict=True, ge=1, le=1000)]
 Words = Annotated[

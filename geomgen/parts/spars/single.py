@@ -1,4 +1,4 @@
-"""Spars as lengths of bought stock on straight routes."""
+"""Spars of one length of bought stock on straight routes, and the straight ways of channels."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from geomgen.blade.blade import Blade
 from geomgen.blade.route import Route, along_axis, between
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, Spar
 from geomgen.parts.part import Length, Part
 from geomgen.parts.spread import straight
 
@@ -18,10 +18,11 @@ def spar_routes(design: Design, blade: Blade) -> dict[str, Route]:
     routes = {}
     for name, spar in design.blade.spar.items():
         path, start, end = f"blade.spar.{name}", design.r(spar.from_), design.r(spar.to)
-        if spar.on is not None or spar.chord is None:
+        if spar.chord is None:
             routes[name] = along_axis(path, start, end)
         else:
-            routes[name] = between(blade, path, start, end, spar.chord, spar.height or ON_CAMBER)
+            height = spar.height if isinstance(spar, Spar) else ON_CAMBER
+            routes[name] = between(blade, path, start, end, spar.chord, height)
     return routes
 
 
