@@ -32,7 +32,8 @@ from geomgen.parts.rib import ribs, thin_places
 from geomgen.parts.root_face import Crossing, RootFace, fixing_holes
 from geomgen.parts.route_check import straying
 from geomgen.parts.seat import Seat, seat
-from geomgen.parts.skin import skins
+from geomgen.parts.skins.skins import skins
+from geomgen.parts.skins.wanted import Crossed
 from geomgen.parts.small_parts import small_parts
 from geomgen.parts.spars.single import channel_routes, spar_routes, spars
 from geomgen.parts.wire import wires
@@ -159,13 +160,19 @@ class Craft:
         return tuple(ribs(self.design, self.blanks))
 
     @cached_property
+    def skins(self) -> tuple[Part, ...]:
+        """Skin, sheeting or board, laid flat."""
+        on = Crossed(self.rib_places, self.spar_routes, self.channel_routes)
+        return tuple(skins(self.design, self.blade, on, self.tol))
+
+    @cached_property
     def parts(self) -> tuple[Part, ...]:
         """Every different part of one blade and of the hub."""
         design, hub = self.design, self.hub_spec
         floor_z = hub.floor - hub.axis_height
         return (
             *self.ribs,
-            *skins(design, self.blade, self.rib_places),
+            *self.skins,
             *spars(design, self.spar_routes),
             *wires(design, self.channel_routes),
             *glue(design, self.blanks),
@@ -253,7 +260,7 @@ class Craft:
             raise MakeError(faults)
         lost = straying(self.design, self.blade, self.spar_routes, self.channel_routes)
         straying_paths.update(fault.path for fault in lost)
-        for name in ("bare_ribs", "root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "parts"):
+        for name in ("bare_ribs", "root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "skins", "parts"):
             gather(partial(getattr, self, name))
         made = self.__dict__.keys()
         if "bare_ribs" in made and "blanks" not in made:  # no screws, so no ribs: judge them without

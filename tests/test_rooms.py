@@ -17,6 +17,7 @@ TABLE = [
     {"units", "tolerances"},
     {"frames"},
     {"plane"},
+    {"unroll"},
     {"materials"},
     {"design"},
     {"section"},

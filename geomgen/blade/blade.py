@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.station import Station, height_mm
-from geomgen.design.schema import Design, SectionSpec
+from geomgen.design.schema import Design, Folded, SectionSpec
 from geomgen.errors import DesignError, Fault
 from geomgen.section.blend import blend_many
+from geomgen.section.folded import Folds, folded
 from geomgen.section.section import Section, heights
 
 FloatArray = NDArray[np.float64]
@@ -33,17 +34,36 @@ class Column:
         return np.asarray(np.interp(r_mm, self.r_mm, self.values))
 
 
+@dataclass(frozen=True)
+class Fold:
+    """How one sheet is folded into the blade.
+
+    upper, lower   : chord shares of the score lines, from the nose [-]
+    nose_radius_mm : outer radius its nose is rolled to, the same all along [mm]
+    """
+
+    upper: tuple[float, ...]
+    lower: tuple[float, ...]
+    nose_radius_mm: float
+
+    def of(self, section: Section, chord_mm: float) -> Section:
+        """The section that the sheet makes of a wanted one; raises MakeError where it can't."""
+        path = "blade.construction.folds"
+        return folded(section, Folds(self.upper, self.lower, self.nose_radius_mm / chord_mm), path)
+
+
 @dataclass(frozen=True, eq=False)
 class Blade:
     """One blade of an anticlockwise rotor at its reference pitch.
 
-    root_mm, radius_mm : where the section begins and ends [mm]
+    root_mm, radius_mm : where the section begins and ends, short of a shaped tip [mm]
     chord              : chord [mm]
     angle              : twist against the reference station [deg]
     offset             : how far the section is moved forward of its place on the axis [mm]
     sections           : (radius [mm], section) in order of radius
     axis_chord         : chord fraction of the feather axis before `offset` [-]
     axis_height        : "camber", "chord" or height above the chord line [mm]
+    fold               : how a sheet is folded into the section, as far as it can; None where the section is as wanted
     """
 
     root_mm: float
@@ -54,6 +74,7 @@ class Blade:
     sections: tuple[tuple[float, Section], ...]
     axis_chord: float
     axis_height: str | float
+    fold: Fold | None = None
 
     def station(self, r_mm: float) -> Station:
         """The placed section at a radius [mm]."""
@@ -70,6 +91,8 @@ class Blade:
             y = 0.5 * (upper + lower)[:, 0] * chord
         else:
             y = np.array([height_mm(s, c, a / c, self.axis_height) for s, c, a in zip(sections, chord, x, strict=True)])
+        if self.fold is not None:
+            sections = [self.fold.of(section, wide) for section, wide in zip(sections, chord.tolist(), strict=True)]
         columns = (column.tolist() for column in (r, chord, angle, x, y))
         return [
             Station(at, wide, turned, section, (aft, up))
@@ -89,6 +112,10 @@ class Blade:
             for k, section in zip(mine, blend_many(self.sections[i][1], self.sections[j][1], shares), strict=True):
                 found[k] = section
         return found
+
+    def wanted(self) -> Blade:
+        """The blade as it was asked for, before a sheet is folded into it."""
+        return replace(self, fold=None)
 
     def breaks(self) -> FloatArray:
         """(n,) radii between which every column runs straight [mm], root and tip included."""
@@ -121,15 +148,17 @@ def loft(design: Design, find: Callable[[SectionSpec, str], Section]) -> Blade:
 
     twist = column("twist", 0.0)
     zero = float(twist.at(design.r(design.pitch.zero_at)))
+    built = design.blade.construction
     return Blade(
         root_mm=design.rotor.root,
-        radius_mm=design.rotor.radius,
+        radius_mm=design.frame_end,
         chord=column("chord"),
         angle=Column(twist.r_mm, twist.values - zero),
         offset=column("offset", 0.0),
         sections=_found(design, radii, find),
         axis_chord=design.blade.feather.chord,
         axis_height=design.blade.feather.height,
+        fold=Fold(built.folds.upper, built.folds.lower, built.nose_radius) if isinstance(built, Folded) else None,
     )
 
 

@@ -12,6 +12,9 @@ from geomgen.errors import DesignError, Fault
 
 Raw = dict[str, Any]
 _FIXED = ("schema", "units", "option")
+_GOES_WITH: Mapping[KeyPath, tuple[KeyPath, ...]] = {  # tables that go with another when its `kind` changes
+    ("blade", "construction"): (("blade", "skin"),),
+}
 
 
 @dataclass(frozen=True)
@@ -43,7 +46,8 @@ def lay(raw: Raw, name: str | None) -> Laid:
     """Lay an option over a design.
 
     Tables are overlaid key by key; `false` takes a table away; a table whose `kind` changes is replaced whole;
-    `like` names another option to lay first.
+    `like` names another option to lay first. Skins belong to the construction: where its kind changes they go too, save
+    what the option itself brings.
 
     raw    : the whole file as `tomllib` gives it
     name   : an option's name; None for the design as it stands
@@ -52,9 +56,33 @@ def lay(raw: Raw, name: str | None) -> Laid:
     laid = Laid({key: value for key, value in raw.items() if key != "option"})
     for option in _chain(raw, name):
         table = {key: value for key, value in raw["option"][option].items() if key != "like"}
-        result, origins = _over(laid.raw, table, (), ("option", option))
-        laid = Laid(result, _forget(laid.origins, origins) | origins)
+        gone = [path for at, others in _GOES_WITH.items() if _another_kind(laid.raw, table, at) for path in others]
+        result, origins = _over(_without(laid.raw, gone), table, (), ("option", option))
+        laid = Laid(result, _forget(laid.origins, {**origins, **dict.fromkeys(gone, ())}) | origins)
     return laid
+
+
+def _another_kind(under: Raw, over: Raw, at: KeyPath) -> bool:
+    """Whether a table is of another kind in an option than in what it is laid over."""
+    old, new = (_at(raw, (*at, "kind")) for raw in (under, over))
+    return new is not None and new != old
+
+
+def _at(raw: Any, path: KeyPath) -> Any:
+    for step in path:
+        raw = raw.get(step) if isinstance(raw, dict) else None
+    return raw
+
+
+def _without(raw: Raw, paths: list[KeyPath]) -> Raw:
+    """Raw tables less those at some key paths."""
+    for path in paths:
+        (first, *rest), inner = path, raw.get(path[0])
+        if not rest:
+            raw = {key: value for key, value in raw.items() if key != first}
+        elif isinstance(inner, dict):
+            raw = raw | {str(first): _without(inner, [tuple(rest)])}
+    return raw
 
 
 def _chain(raw: Raw, name: str | None) -> list[str]:

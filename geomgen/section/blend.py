@@ -120,7 +120,9 @@ def _sampled(
     Length runs evenly with the station from corner to corner, save close behind the nose: there it sets out at `pace`,
     as on the other surface.
     """
-    ends = [surface.length * share for share in (0.0, *breaks, 1.0)]
+    ends = surface.length * np.array([0.0, *breaks, 1.0])
+    for corner in surface.along[list(surface.corners)]:  # exactly there, or `at` takes the tangent of the other side
+        ends[np.abs(ends - corner) < 1e-12] = corner
     points, speeds = [], []
     for part, (start, end) in zip(grid, pairwise(ends), strict=True):
         even = (end - start) / (part[-1] - part[0])

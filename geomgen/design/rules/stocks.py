@@ -8,6 +8,7 @@ from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
 from geomgen.design.rules.tools import Faults, fault, guarded, known, mm
 from geomgen.design.schema.blade import Doubler, Ribs, Skin
+from geomgen.design.schema.construction import Core, Covered, Folded, Sheeted
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.hub import Cap
 from geomgen.design.schema.spar import AnySpar, BoxSpar, CapSpar, SheetSpar, Spar
@@ -16,6 +17,7 @@ from geomgen.design.schema.table import Table
 from geomgen.materials import catalogue
 
 Kinds = tuple[type[Table], ...]
+BUILT: KeyPath = ("blade", "construction")
 
 _SAME = 0.02  # two thicknesses closer than this are one: 1/8 in and 3.18 mm [mm]
 
@@ -68,16 +70,54 @@ def used(design: Design) -> Faults:
     """What a part is made of is there, and of a kind it can be made from."""
     runs = (("ribs", "ribs are"), ("skin", "a skin is"), ("spar", "this kind of spar is"), ("doubler", "a doubler is"))
     yield from guarded(*(_runs(design, *run) for run in runs), _pin(design), _hub(design))
-    yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"))
+    yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"), _built(design), _bench(design))
+
+
+def _built(design: Design) -> Faults:
+    """What the construction is made of, key by key."""
+    built, path = design.blade.construction, BUILT
+    sheet: Kinds = (SheetStock,)
+    if isinstance(built, Sheeted | Covered | Folded):
+        yield from _fits(design, path, built.stock, sheet, f"a {built.kind} blade is")
+    if isinstance(built, Core):
+        yield from _fits(design, path, built.stock, (VolumeStock,), "a core is")
+        yield from _named(design, (*path, "template"), built.template, sheet, "a template is")
+    if isinstance(built, Sheeted) and built.caps is not None:
+        yield from _fits(design, (*path, "caps"), built.caps.stock, sheet, "cap strips are")
+    if isinstance(built, Sheeted | Core) and built.cover is not None:
+        yield from _named(design, (*path, "cover"), built.cover, sheet, "film is")
+    for key in ("nose", "tail", "strip"):
+        edge = getattr(built, key, None)
+        if edge is not None:
+            yield from _fits(design, (*path, key), edge.stock, (LengthStock,), f"a {key} strip is")
+            stock = design.stock.get(edge.stock)
+            if isinstance(stock, LengthStock) and stock.round:
+                yield fault((*path, key, "stock"), "is round", "a strip, with width and height")
+
+
+def _bench(design: Design) -> Faults:
+    """What jig, tip and a fitting's rib are cut from."""
+    jig, tip = design.blade.jig, design.blade.tip
+    asked: list[tuple[KeyPath, str | None]] = [
+        (("blade", "jig", key), getattr(jig, key, None)) for key in ("board", "gauge")
+    ]
+    asked += [(("blade", "tip", "stock"), tip.stock if tip is not None else None)]
+    asked += [(("fitting", name, "rib_stock"), fitting.rib_stock) for name, fitting in design.fitting.items()]
+    for path, stock in asked:
+        if stock is not None:
+            yield from _named(design, path, stock, (SheetStock,), "this is")
+
+
+def _named(design: Design, path: KeyPath, stock: str, kinds: Kinds, what: str) -> Faults:
+    """As `_fits`, for a key of another name than stock."""
+    yield from known(path, stock, design.stock, "stock")
+    if stock in design.stock and not isinstance(design.stock[stock], kinds):
+        wrong = f'[stock.{stock}] is of kind "{design.stock[stock].kind}"'
+        yield fault(path, wrong, f'{what} made of kind = "{_kind(kinds)}"')
 
 
 def _fits(design: Design, path: KeyPath, stock: str, kinds: Kinds, what: str) -> Faults:
-    yield from known((*path, "stock"), stock, design.stock, "stock")
-    if stock in design.stock and not isinstance(design.stock[stock], kinds):
-        allowed = f'kind = "{_kind(kinds)}"'
-        yield fault(
-            (*path, "stock"), f'[stock.{stock}] is of kind "{design.stock[stock].kind}"', f"{what} made of {allowed}"
-        )
+    yield from _named(design, (*path, "stock"), stock, kinds, what)
 
 
 def _kind(kinds: Kinds) -> str:

@@ -1,0 +1,95 @@
+"""Rules of how the blade is built: what each construction needs, what it has no use for, and what would be trapped."""
+
+from __future__ import annotations
+
+from geomgen.design.keypath import KeyPath
+from geomgen.design.rules.tools import Faults, fault, guarded, mm
+from geomgen.design.schema.construction import Core, Folded, Ribbed, Sheeted
+from geomgen.design.schema.design import Design
+
+BUILT: KeyPath = ("blade", "construction")
+JIG: KeyPath = ("blade", "jig")
+TIP: KeyPath = ("blade", "tip")
+
+
+def construction(design: Design) -> Faults:
+    """Each construction has what it needs; feet come off again; a shaped tip has a depth and a sheet."""
+    yield from guarded(_skins(design), _ribbed(design), _sheeted(design), _feet(design), _jig(design), _tip(design))
+    yield from guarded(_mounts(design))
+
+
+def _skins(design: Design) -> Faults:
+    built = design.blade.construction
+    if not isinstance(built, Ribbed) and design.blade.skin:
+        wrong = f"skins lie on a ribbed blade, this one is {built.kind}"
+        yield fault(("blade", "skin"), wrong, remedy="take them away: blade.skin = false")
+
+
+def _ribbed(design: Design) -> Faults:
+    built = design.blade.construction
+    if not isinstance(built, Ribbed):
+        return
+    if built.pattern == "panels" and built.strip is None and design.blade.skin:
+        wrong = "panels have nothing to meet on along the nose"
+        yield fault((*BUILT, "pattern"), wrong, remedy='give strip = { stock = ..., width = ... }, or pattern = "wrap"')
+    if built.pattern == "wrap" and built.strip is not None:
+        wrong = "a skin in one piece goes round the nose itself"
+        yield fault((*BUILT, "strip"), wrong, remedy='leave it out, or pattern = "panels"')
+
+
+def _sheeted(design: Design) -> Faults:
+    built = design.blade.construction
+    if isinstance(built, Sheeted) and built.to is None and built.caps is not None:
+        wrong = "the sheet goes all round: there is no bare rib for a strip"
+        yield fault((*BUILT, "caps"), wrong, remedy="say where the sheet ends, to = 0.3, or leave the strips out")
+
+
+def _feet(design: Design) -> Faults:
+    jig, built = design.blade.jig, design.blade.construction
+    if jig is None or jig.foot is None:
+        return
+    path = (*JIG, "foot")
+    if isinstance(built, Folded | Core):
+        what = "the board is folded round them" if isinstance(built, Folded) else "a core has no ribs to stand on feet"
+        remedy = "leave foot out: gauges hold the blade from outside"
+        yield fault(path, f"feet would be trapped under the skin: {what}", remedy=remedy)
+    elif (
+        isinstance(built, Ribbed | Sheeted)
+        and built.first == jig.side
+        and (design.blade.skin or built.kind != "ribbed")
+    ):
+        wrong = f"feet would be trapped under the skin: its {built.first} half goes on first, where the feet stand"
+        other = "upper" if jig.side == "lower" else "lower"
+        yield fault(path, wrong, remedy=f'first = "{other}" in [blade.construction], or side = "{other}" here')
+
+
+def _jig(design: Design) -> Faults:
+    jig = design.blade.jig
+    if jig is not None and jig.board is not None and jig.foot is None:
+        yield fault((*JIG, "board"), "nothing stands on it", remedy="give the ribs a foot, or leave the board out")
+
+
+def _tip(design: Design) -> Faults:
+    tip = design.blade.tip
+    if tip is None:
+        return
+    if tip.kind == "square":
+        for key in ("depth", "stock"):
+            if getattr(tip, key) is not None:
+                yield fault((*TIP, key), "has no meaning for a square tip", remedy="leave it out, or another kind")
+        return
+    for key, example in (("depth", 'depth = "20 mm"'), ("stock", 'stock = "balsa_3"')):
+        if getattr(tip, key) is None:
+            yield fault((*TIP, key), f"a {tip.kind} tip needs it", remedy=f"for instance {example}")
+    most = (design.rotor.radius - design.rotor.root) / 2
+    if tip.depth is not None and tip.depth > most:
+        yield fault((*TIP, "depth"), "takes more than half of the blade", f"at most {mm(design, most)}")
+
+
+def _mounts(design: Design) -> Faults:
+    for name, fitting in design.fitting.items():
+        if (fitting.mount is not None or fitting.rib_stock is not None) and not (fitting.rib and fitting.on == "blade"):
+            key = "mount" if fitting.mount is not None else "rib_stock"
+            yield fault(
+                ("fitting", name, key), "there is no rib of its own to fix it to", remedy="rib = true, on a blade"
+            )

@@ -1,0 +1,165 @@
+"""One piece of skin laid flat, as the part that is cut."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.station import Station
+from geomgen.design.schema import Design, SheetStock
+from geomgen.errors import Fault, MakeError
+from geomgen.parts.lettering import Arrow, letter
+from geomgen.parts.part import Flat, Part
+from geomgen.parts.skins.drawn import outline, spread
+from geomgen.parts.skins.laid import Laid, Ply, lay
+from geomgen.parts.skins.limits import bend, stretch, tools
+from geomgen.parts.skins.marks import exit_middle, lines, openings
+from geomgen.parts.skins.rows import Half, Strand, strand
+from geomgen.parts.skins.sheets import Layout, layout
+from geomgen.parts.skins.wanted import Crossed, Wanted
+from geomgen.plane.region import Region
+from geomgen.tolerances import Tolerances
+
+FloatArray = NDArray[np.float64]
+Strands = dict[Half, Strand]
+
+LONGEST_BAY_MM = 40.0  # between rows that are laid flat
+
+
+def piece(design: Design, blade: Blade, wanted: Wanted, on: Crossed, tol: Tolerances) -> Part:
+    """The part that is cut.
+
+    raises : MakeError where the sheet won't bend round the nose, would have to stretch too much, or can't be drawn
+    """
+    sheet = design.stock[wanted.stock]
+    assert isinstance(sheet, SheetStock)  # the rules see to it
+    stations = blade.stations(_radii(design, blade, wanted, on))
+    depth = wanted.depth_mm + wanted.neutral * sheet.thickness
+    strands: Strands = {half: strand(stations, half, [depth] * len(stations)) for half in wanted.halves}
+    notes = _bent(sheet, stations, wanted)
+    laid = lay(stations, _plies(stations, strands, wanted))
+    notes += _checked(*stretch(sheet, laid, wanted.path))
+    whole, stays, edges = outline(laid, wanted.beyond, tol, wanted.path)
+    plan = layout(sheet, whole, wanted.stagger_mm)
+    marks, texts = lines(stations, strands, laid, wanted, on, tol)
+    holes = openings(design, stations, strands, laid, on)
+    flat = Flat(
+        region=Region(whole.outer, holes),
+        thickness_mm=sheet.thickness,
+        marks=(*marks, *edges),
+        texts=tuple(texts),
+        reference=plan.joints,
+        face=wanted.face,
+        stays=Region(stays.outer, holes) if edges else None,
+        grain=0.0 if sheet.grain is not None else None,
+    )
+    clockwise = design.rotor.turn == "clockwise"
+    turned = clockwise != (wanted.face == "inside")
+    flat, missing = _lettered(mirrored(flat) if turned else flat, wanted, sheet, turned)
+    return Part(
+        name=wanted.name,
+        what=wanted.what,
+        stock=wanted.stock,
+        path=wanted.path,
+        shape=flat,
+        on="blade",
+        count=1,
+        spread=spread(laid),
+        notes=(*wanted.notes, *notes, *_made_up(plan), *tools(sheet), *missing),
+        facts={
+            "girth_root_mm": _girth(laid, 0),
+            "girth_tip_mm": _girth(laid, -1),
+            "stretch_least": laid.flat.stretch[0],
+            "stretch_most": laid.flat.stretch[1],
+            "mismatch_mm": laid.flat.mismatch_mm,
+            "sheets": float(plan.sheets),
+        },
+    )
+
+
+def mirrored(flat: Flat) -> Flat:
+    """A flat part seen from its other side; its letters stay as they are, at their mirrored places."""
+    return replace(
+        flat,
+        region=flat.region.mirrored_x(),
+        stays=None if flat.stays is None else flat.stays.mirrored_x(),
+        marks=tuple(mark.mirrored_x() for mark in flat.marks),
+        reference=tuple(line.mirrored_x() for line in flat.reference),
+        texts=tuple(replace(text, at=(-text.at[0], text.at[1]), turn_deg=-text.turn_deg) for text in flat.texts),
+        corners=tuple((name, (-x, y)) for name, (x, y) in flat.corners),
+    )
+
+
+def _radii(design: Design, blade: Blade, wanted: Wanted, on: Crossed) -> FloatArray:
+    """(k,) radii of the rows: ends, breaks, ribs, openings, and as many between as make short bays [mm]."""
+    low, high = wanted.from_mm, wanted.to_mm
+    some = [low, high, *blade.breaks(), *(rib.r_mm for rib in on.ribs)]
+    some += [r for name in on.channels if (r := exit_middle(design, design.blade.channel[name])) is not None]
+    rows = [low]
+    for r in sorted(r for r in some if low < r <= high + 1e-6):
+        if r - rows[-1] < 1e-3:
+            continue
+        bays = int(np.ceil((r - rows[-1]) / LONGEST_BAY_MM - 1e-9))
+        rows += np.linspace(rows[-1], r, bays + 1)[1:].tolist()
+    return np.array(rows)
+
+
+def _plies(stations: list[Station], strands: Strands, wanted: Wanted) -> list[Ply]:
+    chords = np.array([station.chord_mm for station in stations])
+    plies = []
+    for of in strands.values():
+        start = np.zeros(len(stations)) if wanted.nose_mm <= 0 else of.along_to([wanted.nose_mm] * len(stations))
+        end = of.length
+        if wanted.to_share is not None:
+            end = of.along_to(wanted.to_share * chords)
+        elif wanted.tail_mm > 0:
+            end = of.along_to(chords - wanted.tail_mm)
+        plies.append(Ply(of, start, end))
+    return plies
+
+
+def _bent(sheet: SheetStock, stations: list[Station], wanted: Wanted) -> list[str]:
+    if len(wanted.halves) < 2 or wanted.rolled:
+        return []
+    return _checked(*bend(sheet, stations, wanted.depth_mm, wanted.path))
+
+
+def _checked(faults: list[Fault], notes: list[str]) -> list[str]:
+    if faults:
+        raise MakeError(faults)
+    return notes
+
+
+def _lettered(flat: Flat, wanted: Wanted, sheet: SheetStock, turned: bool) -> tuple[Flat, list[str]]:
+    """Letters go where there is room beside the ribs' lines; long lines along the blade don't count."""
+    short = [mark for mark in flat.marks if _upright(mark.bounds())]
+    long = tuple(mark for mark in flat.marks if not _upright(mark.bounds()))
+    arrows = [Arrow("TIP", "left" if turned else "right")]
+    if sheet.grain is not None:
+        arrows.append(Arrow("GRAIN", "right"))
+    lettered, missing = letter(replace(flat, marks=tuple(short)), [wanted.name, wanted.face.upper()], arrows)
+    return replace(lettered, marks=(*lettered.marks, *long)), missing
+
+
+def _upright(bounds: tuple[float, float, float, float]) -> bool:
+    x0, y0, x1, y1 = bounds
+    return x1 - x0 < y1 - y0
+
+
+def _made_up(plan: Layout) -> list[str]:
+    said = []
+    if plan.strips > 1:
+        said.append(f"made up of {plan.strips} sheets side by side, edges joined along the lines marked to look at")
+    if plan.lengths > 1:
+        places = "; ".join(
+            ", ".join(f"{x:.0f}" for x in cuts) + f" mm in strip {k}" for k, cuts in enumerate(plan.ends, start=1)
+        )
+        said.append(f"longer than a sheet: joined across at x {places}")
+    return said
+
+
+def _girth(laid: Laid, row: int) -> float:
+    return float(np.hypot(*np.diff(laid.flat.xy[row], axis=0).T).sum())
