@@ -19,7 +19,9 @@ def fittings(design: Design, blade: Blade, floor_z_mm: float) -> list[Part]:
     floor_z_mm : upper face of the hub's floor in the rotor frame [mm]
     """
     return [
-        _on_blade(design, blade, name) if fitting.on == "blade" else _on_hub(design, name, floor_z_mm)
+        _part(design, name, point(place_on_blade(design, blade, name)))
+        if fitting.on == "blade"
+        else _on_hub(design, name, floor_z_mm)
         for name, fitting in design.fitting.items()
     ]
 
@@ -29,13 +31,14 @@ def mass_band(mass_g: float, plus_minus: float) -> tuple[float, float, float]:
     return mass_g * (1 - plus_minus), mass_g, mass_g * (1 + plus_minus)
 
 
-def _on_blade(design: Design, blade: Blade, name: str) -> Part:
+def place_on_blade(design: Design, blade: Blade, name: str) -> FloatArray:
+    """(3,) where a fitting sits on a blade, in the blade frame [mm]."""
     fitting = design.fitting[name]
     station = blade.station(design.r(fitting.at))
     on_axis = fitting.chord is None and fitting.height is None
     chord = station.axis_mm[0] / station.chord_mm if fitting.chord is None else fitting.chord
     place = station.axis_mm if on_axis else station.place(chord, "camber" if fitting.height is None else fitting.height)
-    return _part(design, name, point(station.to_blade(np.array([place]))[0]))
+    return station.to_blade(np.array([place]))[0]
 
 
 def _on_hub(design: Design, name: str, floor_z_mm: float) -> Part:

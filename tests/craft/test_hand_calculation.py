@@ -54,15 +54,20 @@ def test_tube_and_wires_by_hand(rectangular: Craft) -> None:
     assert spar.amount == pytest.approx(0.97 * 700 - 30)
     assert spar.place_mm == pytest.approx(((30 + 679) / 2, 0.0, 0.0), abs=1e-9)
     wire = lines["wire fan"]
-    # axis to root to fan straight along the channel, 23.4 mm aft, and 80 mm of slack, half at each end
-    assert wire.amount == pytest.approx(672.0 + 80.0)
-    assert wire.set_g[1] == pytest.approx(3 * 14e-3 * 752.0)
-    assert wire.place_mm[0] == pytest.approx(672.0 / 2)
-    assert wire.place_mm[1] == pytest.approx(45.0 - 68.4, abs=1e-6)
+    # axis to root to the fan's rib straight along the channel, 23.4 mm aft, over to the fan, which sits on the feather
+    # axis, and 80 mm of slack, half at each end
+    assert wire.amount == pytest.approx(672.0 + 23.4 + 80.0)
+    assert wire.set_g[1] == pytest.approx(3 * 14e-3 * 775.4)
+    assert wire.place_mm[0] == pytest.approx((672.0 * 336.0 + 23.4 * 672.0 + 40.0 * 672.0) / 775.4)
+    assert wire.place_mm[1] == pytest.approx(-(672.0 * 23.4 + 23.4 * 11.7 + 40.0 * 23.4) / 775.4, abs=1e-6)
 
 
 def test_skin_of_a_tapered_blade_in_closed_form(craft_of: object) -> None:
-    """Girth at half thickness: perimeter less half the thickness times the angle turned through, both straight in r."""
+    """Girth at half thickness: perimeter less half the thickness times the angle turned through, both straight in r.
+
+    The closed form leaves out the surface's slope along r, which makes the sheet longer by half its square: the nose,
+    a quarter chord ahead of the axis, comes in by 20 mm over 580 (6e-4), the flats by a few hundredths of that.
+    """
     craft: Craft = craft_of(  # type: ignore[operator]
         "starter",
         ('chord = 180, twist = "4 deg", section = "naca 4415"', 'chord = 240, twist = "0 deg", section = "naca 0012"'),
@@ -83,7 +88,8 @@ def test_skin_of_a_tapered_blade_in_closed_form(craft_of: object) -> None:
         return float(whole(r1) - whole(r0))
 
     assert skin.amount == pytest.approx(moment(0), rel=2e-4)
-    assert skin.place_mm[0] == pytest.approx(moment(1) / moment(0), rel=1e-5)
+    assert skin.amount > moment(0)
+    assert skin.place_mm[0] == pytest.approx(moment(1) / moment(0), rel=2e-4)
 
 
 def test_twisted_blade_with_an_off_axis_fitting(craft_of: object) -> None:

@@ -9,6 +9,7 @@ from geomgen.design.rules.tools import Faults, fault, guarded, known, mm
 from geomgen.design.schema.blade import Channel
 from geomgen.design.schema.design import Design
 
+FILL = 1.25  # a channel's diameter over its bundle's: FAA AC 43.13-1B, 11-249, read, of conduit
 ROOM = 0.2  # a channel is wider by this than the largest thing threaded through it [mm]; from trying, not a standard
 
 
@@ -34,12 +35,12 @@ def _names(design: Design, path: KeyPath, channel: Channel) -> Faults:
 
 
 def _bundle(design: Design, path: KeyPath, channel: Channel) -> Faults:
-    wires = [design.wire[name] for name in channel.passes.wires if name in design.wire]
+    wires = [design.wire[name] for name in dict.fromkeys(channel.passes.wires) if name in design.wire]
     width = bundle_mm([wire.outside for wire in wires for _ in range(wire.count)])
-    if channel.diameter < width - 1e-9:
-        yield fault(
-            (*path, "diameter"), f"its wires lie in a bundle of {mm(design, width)}", f"at least {mm(design, width)}"
-        )
+    least = FILL * width
+    if channel.diameter < least - 1e-9:
+        wrong = f"its wires lie in a bundle of {mm(design, width)}, and {FILL:g} times that lets them be drawn through"
+        yield fault((*path, "diameter"), wrong, f"at least {mm(design, least)}", "or a second channel")
 
 
 def bundle_mm(outsides: list[float]) -> float:

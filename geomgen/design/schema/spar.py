@@ -61,7 +61,9 @@ class CapSpar(Run):
     """Two strips let into the ribs' edges above and below, alone or with shear webs between them. [mm]."""
 
     kind: Literal["caps"]
-    chord: Chord = Field(description="where their middle crosses the chord: one value, or [at from, at to]")
+    chord: Chord = Field(
+        description="where their middle crosses the chord: one value, or [at from, at to]", examples=[0.3]
+    )
     layers: Annotated[tuple[At, ...], Field(min_length=1, max_length=8)] = Field(
         (TIP,), description="r at which each lamination ends, the outermost in the section first", examples=[["tip"]]
     )
@@ -72,7 +74,9 @@ class BoxSpar(Run):
     """A box folded or glued up from sheet, as deep as the section leaves inside. [mm]."""
 
     kind: Literal["box"]
-    chord: Chord = Field(description="where its middle crosses the chord: one value, or [at from, at to]")
+    chord: Chord = Field(
+        description="where its middle crosses the chord: one value, or [at from, at to]", examples=[0.4]
+    )
     width: Size = Field(description="its width over all, along the chord", examples=["30 mm"])
 
 
@@ -80,7 +84,7 @@ class SheetSpar(Run):
     """An upright sheet as deep as the ribs, halved into them. [mm]."""
 
     kind: Literal["sheet"]
-    chord: Chord = Field(description="where it crosses the chord: one value, or [at from, at to]")
+    chord: Chord = Field(description="where it crosses the chord: one value, or [at from, at to]", examples=[0.5])
 
 
 AnySpar = Annotated[
