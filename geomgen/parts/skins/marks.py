@@ -1,15 +1,16 @@
-"""What is marked on a piece of skin and cut into it: rib lines, nose, folds, spars, and openings for wires."""
+"""What is marked on a piece of skin and cut into it: rib lines, nose, folds, spars, bevels, openings for wires."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
-from geomgen.design.schema import Channel, Design
+from geomgen.design.schema import Channel, Design, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.part import Text
 from geomgen.parts.skins.drawn import curve, row_marks
@@ -22,45 +23,99 @@ from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
 
-LABEL_MM = 3.0  # height of a rib's name beside its line
-BESIDE = 2.2  # middle of the name from the line, in letter heights
+LABEL_MM = 3.0  # height of a line's name beside it
+BESIDE = 2.2  # middle of a rib's name from its line, in letter heights
+NAME_MM = 2.5  # height of the name of a line along the blade
+ALONG_MM = 20.0  # middle of that name from the line's root end
+LEAST_BEVEL_MM = 3.0  # a narrower bevel is left to the sanding block
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """A line along the blade on the flat piece: its name and its points, root to tip (n, 2) [mm]."""
+
+    name: str
+    points: FloatArray
 
 
 def lines(
-    stations: Sequence[Station], strands: dict[Half, Strand], laid: Laid, wanted: Wanted, on: Crossed, tol: Tolerances
+    stations: Sequence[Station],
+    strands: dict[Half, Strand],
+    laid: Laid,
+    wanted: Wanted,
+    on: Crossed,
+    sheet: SheetStock,
+    tol: Tolerances,
 ) -> tuple[list[Path], list[Text]]:
-    """Lines to engrave: ribs, bowed as they are and named at both edges; the nose; folds; spars."""
+    """Lines to engrave: ribs, bowed as they are and named at both edges, and named lines along the blade."""
     ribs = [rib for rib in on.ribs if wanted.from_mm - 1e-6 <= rib.r_mm <= wanted.to_mm + 1e-6]
     rows = [laid.row(rib.r_mm) for rib in ribs]
     marks, texts = row_marks(laid, rows, tol, wanted.path), []
     for rib, row in zip(ribs, rows, strict=True):
-        side = -1.0 if row == len(laid.r_mm) - 1 else 1.0
+        side = -1.0 if rib is ribs[-1] and len(ribs) > 1 else 1.0
         for place, up in ((laid.flat.xy[row, 0], 1.0), (laid.flat.xy[row, -1], -1.0)):
             x, y = float(place[0]) + side * BESIDE * LABEL_MM, float(place[1]) + up * 2.0 * LABEL_MM
             texts.append(Text(rib.name, (x, y), LABEL_MM))
-    if len(laid.halves) == 2:
-        nose = round(float(laid.halves["lower"][1][0]))
-        marks.append(curve(laid.flat.xy[:, nose], tol, wanted.path))
-    marks += [curve(laid.flat.xy[:, column], tol, wanted.path) for _, column in laid.corners]
-    for route in on.spars.values():
-        for half in laid.halves:
-            marks += _spar(route, stations, strands[half], laid, half, tol, wanted.path)
+    for line in _along(stations, strands, laid, wanted, on, sheet):
+        marks.append(curve(line.points, tol, wanted.path))
+        texts.append(Text(line.name, _beside(line), NAME_MM))
     return marks, texts
 
 
-def _spar(
-    route: Route, stations: Sequence[Station], of: Strand, laid: Laid, half: Half, tol: Tolerances, path: str
-) -> list[Path]:
+def _beside(line: Line) -> tuple[float, float]:
+    """Middle of a line's name: just above it, near its root end."""
+    x = min(float(line.points[0, 0]) + ALONG_MM, float(line.points[-1, 0]))
+    return x, float(np.interp(x, line.points[:, 0], line.points[:, 1])) + 0.9 * NAME_MM
+
+
+def _along(
+    stations: Sequence[Station],
+    strands: dict[Half, Strand],
+    laid: Laid,
+    wanted: Wanted,
+    on: Crossed,
+    sheet: SheetStock,
+) -> Iterator[Line]:
+    if len(laid.halves) == 2:
+        yield Line("nose", laid.flat.xy[:, round(float(laid.halves["lower"][1][0]))])
+    yield from (Line(name.split(" ", 1)[1], laid.flat.xy[:, column]) for name, column in laid.corners)
+    everywhere = range(len(stations))
+    for half in laid.halves:
+        of = strands[half]
+        if wanted.rolled:
+            ends = np.array([_rolled_to(surface.runs()[0].xy, surface.runs()[0].tangent) for surface in of.surfaces])
+            yield Line("roll", laid.at(half, everywhere, ends))
+        if wanted.bevelled:
+            widths = np.array([bevel_mm(station, sheet.thickness) for station in stations])
+            along = of.along_to(np.array([station.chord_mm for station in stations]) - widths)
+            if widths.min() >= LEAST_BEVEL_MM and all(laid.reaches(half, k, along[k]) for k in everywhere):
+                yield Line("bevel", laid.at(half, everywhere, along))
+        for name, route in on.spars.items():
+            yield from _spar(name, route, stations, of, laid)
+
+
+def bevel_mm(station: Station, thickness_mm: float) -> float:
+    """How far ahead of the tail the two sheets of a skin begin to meet, so that they are bevelled inside [mm]."""
+    x = np.linspace(1.0, 0.3, 1401)
+    depth = station.section.depth(x) * station.chord_mm
+    met = np.flatnonzero(depth >= 2.0 * thickness_mm)
+    return float((1.0 - x[met[0]]) * station.chord_mm) if len(met) else station.chord_mm
+
+
+def _rolled_to(xy: FloatArray, tangent: FloatArray) -> float:
+    """Length from the nose to where a run that begins with an arc goes on straight [mm]."""
+    turn = np.abs(tangent[:-1, 0] * tangent[1:, 1] - tangent[:-1, 1] * tangent[1:, 0])
+    last = int(np.flatnonzero(turn > 1e-9)[-1]) + 1
+    step, half = np.hypot(*np.diff(xy[: last + 1], axis=0).T), np.arcsin(np.clip(turn[:last], 0.0, 1.0)) / 2
+    return float((step / np.sinc(half / np.pi)).sum())
+
+
+def _spar(name: str, route: Route, stations: Sequence[Station], of: Strand, laid: Laid) -> Iterator[Line]:
     """Where a spar runs beneath a surface."""
-    rows = [k for k, station in enumerate(stations) if route.passes(station.r_mm)]
-    if len(rows) < 2:
-        return []
-    x = [float(route.in_station(station)[0][0]) for station in stations]
-    along = of.along_to(x)
-    rows = [k for k in rows if laid.reaches(half, k, along[k])]
-    if len(rows) < 2:
-        return []
-    return [curve(laid.at(half, rows, along[rows]), tol, path)]
+    along = of.along_to([float(route.in_station(station)[0][0]) for station in stations])
+    rows = [k for k, s in enumerate(stations) if route.passes(s.r_mm) and laid.reaches(of.half, k, along[k])]
+    if len(rows) > 1:
+        yield Line(f"spar {name}", laid.at(of.half, rows, along[rows]))
 
 
 def openings(
@@ -68,20 +123,17 @@ def openings(
 ) -> tuple[Path, ...]:
     """Openings for the wires of channels that come out on this piece.
 
-    raises : MakeError where an opening doesn't lie within the piece
+    raises : MakeError where an opening is no longer than it is wide
     """
     found, faults = [], list[Fault]()
     for name, route in on.channels.items():
         channel = design.blade.channel[name]
         middle = exit_middle(design, channel)
-        if channel.exit is None or channel.exit.side not in laid.halves or middle is None:
+        if channel.exit is None or middle is None or channel.exit.side not in laid.halves:
             continue
-        half = channel.exit.side
-        if not laid.r_mm[0] <= middle <= laid.r_mm[-1]:
-            continue
-        row = laid.row(middle)
+        half, row = channel.exit.side, laid.row(middle)
         along = strands[half].along_to([float(route.in_station(s)[0][0]) for s in stations])[row]
-        if not laid.reaches(half, row, along):
+        if not (laid.r_mm[0] <= middle <= laid.r_mm[-1] and laid.reaches(half, row, along)):
             continue
         x, y = laid.at(half, [row], np.array([along]))[0]
         if channel.exit.length <= channel.diameter:

@@ -44,7 +44,7 @@ def piece(design: Design, blade: Blade, wanted: Wanted, on: Crossed, tol: Tolera
     notes += _checked(*stretch(sheet, laid, wanted.path))
     whole, stays, edges = outline(laid, wanted.beyond, tol, wanted.path)
     plan = layout(sheet, whole, wanted.stagger_mm)
-    marks, texts = lines(stations, strands, laid, wanted, on, tol)
+    marks, texts = lines(stations, strands, laid, wanted, on, sheet, tol)
     holes = openings(design, stations, strands, laid, on)
     flat = Flat(
         region=Region(whole.outer, holes),
@@ -54,7 +54,7 @@ def piece(design: Design, blade: Blade, wanted: Wanted, on: Crossed, tol: Tolera
         reference=plan.joints,
         face=wanted.face,
         stays=Region(stays.outer, holes) if edges else None,
-        grain=0.0 if sheet.grain is not None else None,
+        grain={None: None, "long": 0.0, "across": 90.0}[sheet.grain],
     )
     clockwise = design.rotor.turn == "clockwise"
     turned = clockwise != (wanted.face == "inside")
@@ -139,9 +139,10 @@ def _lettered(flat: Flat, wanted: Wanted, sheet: SheetStock, turned: bool) -> tu
     long = tuple(mark for mark in flat.marks if not _upright(mark.bounds()))
     arrows = [Arrow("TIP", "left" if turned else "right")]
     if sheet.grain is not None:
-        arrows.append(Arrow("GRAIN", "right"))
-    lettered, missing = letter(replace(flat, marks=tuple(short)), [wanted.name, wanted.face.upper()], arrows)
-    return replace(lettered, marks=(*lettered.marks, *long)), missing
+        arrows.append(Arrow("GRAIN", "right" if sheet.grain == "long" else "up"))
+    inside = replace(flat, region=flat.weighed, marks=tuple(short))
+    lettered, missing = letter(inside, [wanted.name, wanted.face.upper()], arrows)
+    return replace(lettered, region=flat.region, marks=(*lettered.marks, *long)), missing
 
 
 def _upright(bounds: tuple[float, float, float, float]) -> bool:

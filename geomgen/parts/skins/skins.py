@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-import numpy as np
-
 from geomgen.blade.blade import Blade
 from geomgen.blade.rib_places import RibPlace, sheet_mm
 from geomgen.design.schema import Design, EdgeStock, Folded, Ribbed, Sheeted, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.part import Part
 from geomgen.parts.skins.drawn import Beyond
+from geomgen.parts.skins.marks import bevel_mm
 from geomgen.parts.skins.piece import piece
 from geomgen.parts.skins.rows import Half
 from geomgen.parts.skins.wanted import Crossed, Wanted
@@ -48,15 +47,6 @@ def pieces(design: Design, blade: Blade, ribs: Sequence[RibPlace]) -> list[Wante
     return []
 
 
-def bevel_mm(blade: Blade, r_mm: float, thickness_mm: float) -> float:
-    """How far ahead of the tail the two sheets of a skin begin to meet, so that they are bevelled inside [mm]."""
-    station = blade.station(r_mm)
-    x = np.linspace(1.0, 0.3, 1401)
-    depth = station.section.depth(x) * station.chord_mm
-    met = np.flatnonzero(depth >= 2.0 * thickness_mm)
-    return float((1.0 - x[met[0]]) * station.chord_mm) if len(met) else station.chord_mm
-
-
 def _ribbed(design: Design, blade: Blade, built: Ribbed, ribs: Sequence[RibPlace]) -> Iterable[Wanted]:
     for name, run in design.blade.skin.items():
         start, end = design.r(run.from_), design.r(run.to)
@@ -75,6 +65,7 @@ def _ribbed(design: Design, blade: Blade, built: Ribbed, ribs: Sequence[RibPlace
                 nose_mm=_width(strip),
                 tail_mm=_width(built.tail),
                 beyond=_seam(halves, built.first, 0.0 if built.tail else built.seam),
+                bevelled=built.tail is None,
                 notes=notes,
             )
 
@@ -99,6 +90,7 @@ def _sheeted(design: Design, blade: Blade, built: Sheeted) -> Iterable[Wanted]:
             to_share=built.to,
             tail_mm=_width(built.tail),
             beyond=_seam(halves, built.first, built.seam) if whole and built.tail is None else (),
+            bevelled=whole and built.tail is None,
             notes=notes,
         )
 
@@ -127,6 +119,7 @@ def _folded(design: Design, blade: Blade, built: Folded) -> Wanted:
         beyond=(Beyond("first", built.flap),) if built.flap > 0 else (),
         face=built.score,
         stagger_mm=built.stagger,
+        bevelled=True,
         rolled=True,
         notes=(score, nose, _bevel(blade, design, built.stock, start, end, None), *_flap(built)),
     )
@@ -141,7 +134,7 @@ def _flap(built: Folded) -> tuple[str, ...]:
 def _bevel(blade: Blade, design: Design, stock: str, start: float, end: float, tail: EdgeStock | None) -> str:
     if tail is not None:
         return f"it ends {tail.width:g} mm ahead of the tail, on the tail strip"
-    widths = [bevel_mm(blade, r, sheet_mm(design, stock)) for r in (start, end)]
+    widths = [bevel_mm(blade.station(r), sheet_mm(design, stock)) for r in (start, end)]
     return (
         f"bevel both halves inside where they meet at the tail, over the last {widths[0]:.0f} mm at the root and "
         f"{widths[1]:.0f} mm at the tip"

@@ -30,6 +30,7 @@ class Wanted:
     beyond     : strips beyond its edges
     face       : the face that is drawn, "outside" or "inside"
     stagger_mm : least distance between joints above and below, or of neighbouring strips [mm]
+    bevelled   : whether its two halves meet at the tail and are bevelled there, inside
     rolled     : whether the section is that of the sheet itself, its nose rolled as it can be
     notes      : what to say of it first
     """
@@ -49,6 +50,7 @@ class Wanted:
     beyond: tuple[Beyond, ...] = ()
     face: str = "outside"
     stagger_mm: float = 100.0
+    bevelled: bool = False
     rolled: bool = False
     notes: tuple[str, ...] = ()
 

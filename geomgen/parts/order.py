@@ -1,0 +1,193 @@
+"""The order of work: what is cut, stood up, glued and closed when, for the construction and the parts there are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from geomgen.design.schema import Core, Covered, Design, Folded, Ribbed, Sheeted
+from geomgen.parts.part import Part
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step.
+
+    does    : what to do
+    parts   : names of the parts it takes
+    caution : what may hurt, or spoil the work; "" where nothing may
+    """
+
+    does: str
+    parts: tuple[str, ...] = ()
+    caution: str = ""
+
+
+@dataclass(frozen=True)
+class _Stock:
+    """The parts of one blade and its aids, by kind."""
+
+    parts: tuple[Part, ...]
+
+    def of(self, *kinds: str) -> tuple[str, ...]:
+        """Names of the parts of some kinds."""
+        return tuple(part.name for part in self.parts if part.what in kinds)
+
+
+def order_of_work(design: Design, parts: Sequence[Part]) -> tuple[Step, ...]:
+    """The steps of one blade, first to last: common practice of building in balsa, foam and board."""
+    have = _Stock(tuple(parts))
+    match design.blade.construction:
+        case Folded() as folded:
+            middle = _folded(design, folded, have)
+        case Core() as core:
+            middle = _core(core, have)
+        case _:
+            middle = _framed(design, have)
+    return (*_before(design, have), *middle, *_after(design, have))
+
+
+def _before(design: Design, have: _Stock) -> Iterator[Step]:
+    yield Step(
+        "Weigh every sheet and length before it is cut and write it down; choose alike ones for parts alike in all "
+        f"{design.rotor.blades} blades."
+    )
+    yield Step(
+        "Cut the flat parts. Inside cuts come before outside cuts.",
+        caution="What a laser may cut stands with each part: foam and film take a knife. Fumes, fire, dust: "
+        "extraction, somebody watching, a mask.",
+    )
+    if doublers := have.of("doubler"):
+        yield Step("Glue each doubler to its rib, holes in line on a rod.", doublers)
+
+
+def _framed(design: Design, have: _Stock) -> Iterator[Step]:
+    """Ribbed, sheeted and covered blades: a frame first, then what covers it."""
+    jig = design.blade.jig
+    feet = jig is not None and jig.foot is not None
+    ribs = have.of("rib")
+    if feet and jig is not None:
+        down = "upside down, " if jig.side == "upper" else ""
+        board = have.of("jig board")
+        yield Step("Lay the jig board on a flat table and fix it; paper or wax over its lines keeps glue off.", board)
+        yield Step(
+            f"Stand the ribs {down}with their feet in the slots, root side to the root; thread the round spar, and "
+            "what else goes through holes, before any glue.",
+            (*ribs, *have.of("spar")),
+        )
+    else:
+        yield Step("Thread the ribs on the round spar over a flat table, each to its place.", (*ribs, *have.of("spar")))
+    if gauges := have.of("gauge"):
+        yield Step("Try the twist: each gauge fits under its station with the board flat.", gauges)
+    yield Step("Glue ribs and spars; let it set before anything is lifted.", have.of("glue"))
+    if caps := have.of("spar cap"):
+        yield Step("Lay the caps into their notches, lower ones first, scarfs of upper and lower apart.", caps)
+    if webs := have.of("web"):
+        yield Step("Glue a web into each bay, grain upright, from the root outwards.", webs)
+    if edges := have.of("nose strip", "tail strip"):
+        yield Step("Glue the strips along nose and tail and plane them to the section, ribs as the guide.", edges)
+    if have.of("wire"):
+        yield Step("Draw a cord through every channel, and try the largest plug, while the ribs are still open.")
+    yield from _closed(design, have, feet)
+
+
+def _closed(design: Design, have: _Stock, feet: bool) -> Iterator[Step]:
+    built = design.blade.construction
+    off = "Lift the blade off the board and turn it; cut the feet off along their lines and sand the edge true."
+    if isinstance(built, Covered):
+        if feet:
+            yield Step(off, caution="Dust of wood and ply: a mask.")
+        yield from _filmed(have, built.overlap)
+        return
+    assert isinstance(built, Ribbed | Sheeted)
+    skins, other = have.of("skin", "sheeting"), "lower" if built.first == "upper" else "upper"
+    if skins:
+        one = all(not name.endswith(("upper", "lower")) for name in skins)
+        first = [name for name in skins if one or name.endswith(built.first)]
+        yield Step(
+            f"Glue the {built.first} half of the skin on while the ribs stand{' on the board' if feet else ''}, rib "
+            f"lines on the ribs, from the {'nose' if one else 'strip'} to the tail; weights until it has set."
+            + (" The other half hangs free ahead of the nose." if one else ""),
+            tuple(first),
+        )
+    if feet:
+        yield Step(off, caution="Dust of wood and ply: a mask.")
+    if skins:
+        yield Step("Lay the blade in its gauges, first half down, and check the twist.", have.of("gauge"))
+        yield Step(
+            f"Bend the {other} half round the nose and glue it, then bevel and close the tail; trim the first half's "
+            "seam."
+            if one
+            else f"Glue the {other} panel, then close the tail; trim the first half's seam.",
+            tuple(name for name in skins if one or name.endswith(other)),
+        )
+    if strips := have.of("cap strip"):
+        yield Step("Glue the cap strips behind the sheet, flush with it.", strips)
+    if have.of("film"):
+        yield from _filmed(have, getattr(built, "overlap", 0.0))
+
+
+def _filmed(have: _Stock, overlap_mm: float) -> Iterator[Step]:
+    yield Step(
+        f"Cover the lower side, then the upper, {overlap_mm:g} mm of overlap at nose and tail.",
+        have.of("film"),
+        "A hot iron burns, and film gives off fumes: air the room.",
+    )
+    yield Step(
+        "Shrink it a little at a time, upper and lower in turn, the blade held in its gauges: film that is shrunk on "
+        "one side first twists the blade.",
+        have.of("gauge"),
+    )
+
+
+def _folded(design: Design, built: Folded, have: _Stock) -> Iterator[Step]:
+    other = "outside" if built.score == "inside" else "inside"
+    yield Step(
+        f"Score the fold lines on the {built.score}; the paper {other} stays whole. Peel the inside paper between the "
+        "nose's lines and roll the foam over a rod; bevel the tail inside. Fold it dry once.",
+        have.of("folded skin"),
+        "A sharp blade slips off foam board: cut away from the hand.",
+    )
+    if boxes := have.of("box spar"):
+        yield Step("Fold and glue the box spar over a straight edge.", boxes)
+    where = "in its gauges on a flat table" if have.of("gauge") else "on a flat table"
+    yield Step(
+        f"Lay the board open, lower side down, {where}; glue formers and spars on their lines on the lower side.",
+        (*have.of("rib"), *have.of("spar")),
+    )
+    if have.of("wire"):
+        yield Step("Draw a cord through every channel: nothing gets in once the board is closed.")
+    yield Step(
+        "Fold the upper side over formers and spar, glue the tail, lap the paper round it; check the twist in the "
+        "gauges and leave it there until it has set.",
+        (*have.of("folded skin"), *have.of("gauge")),
+    )
+
+
+def _core(built: Core, have: _Stock) -> Iterator[Step]:
+    yield Step(
+        "Pin both templates to the ends of the block, their level lines on its flat underside; cut with the wire held "
+        "to equal numbers on both.",
+        (*have.of("core"), *have.of("wire template")),
+        "Hot wire gives off styrene: outdoors or with strong extraction, gloves, nobody alone.",
+    )
+    yield Step("Slit the core from below for spar and wires; glue the spar in, close the slit with what came out.")
+    yield Step("Glue the end ribs on.", have.of("rib"))
+    if built.cover is not None:
+        yield from _filmed(have, built.overlap)
+
+
+def _after(design: Design, have: _Stock) -> Iterator[Step]:
+    if tips := have.of("tip"):
+        yield Step("Glue the tip on and shape it to the section.", tips)
+    yield Step("Screw the turning cap to the root rib.", have.of("turning cap", "fixed cap"))
+    if wires := have.of("wire"):
+        yield Step("Draw the wires in; bend none tighter than its note says.", wires)
+    if fittings := tuple(
+        name for name in have.of("fitting") if design.fitting[name.removeprefix("fitting ")].on == "blade"
+    ):
+        yield Step("Fix what is bought for the blade, threads secured.", fittings)
+    yield Step(
+        "Weigh the blade and find where it balances, along and across. Match all blades before anything turns.",
+        caution="A blade that comes off flies far: nothing turns before somebody who knows rotors has looked at it.",
+    )
