@@ -13,6 +13,7 @@ from functools import cached_property, partial
 from typing import Any
 
 from geomgen.blade.blade import Blade, loft
+from geomgen.blade.planform import planform
 from geomgen.blade.rib_places import RibPlace, rib_places
 from geomgen.blade.route import Route
 from geomgen.design.schema import Design, LengthStock
@@ -26,6 +27,7 @@ from geomgen.parts.fitting import fittings
 from geomgen.parts.glue import glue
 from geomgen.parts.hub import hub_part, hub_spec
 from geomgen.parts.hub_spec import HubSpec
+from geomgen.parts.order import Step, order_of_work
 from geomgen.parts.part import Flat, Part, Solid
 from geomgen.parts.pitch_pattern import PitchPattern, pitch_pattern
 from geomgen.parts.rib import ribs, thin_places
@@ -39,6 +41,7 @@ from geomgen.parts.spars.single import channel_routes, spar_routes, spars
 from geomgen.parts.wire import wires
 from geomgen.printing.solid import properties
 from geomgen.printing.solid_properties import SolidProperties
+from geomgen.section.difference import Difference, difference
 from geomgen.section.find import find
 from geomgen.section.measures import Measures, measures
 from geomgen.section.section import Section
@@ -78,6 +81,15 @@ class Craft:
     def sections(self) -> tuple[tuple[float, Section, Measures], ...]:
         """Radius [mm], section and its measures of each entry of the design that names one."""
         return tuple((r, section, measures(section)) for r, section in self.blade.sections)
+
+    @cached_property
+    def fold_differences(self) -> tuple[tuple[float, Difference], ...]:
+        """Radius [mm], and what a folded board makes against the section wanted there; none for other constructions."""
+        if self.blade.fold is None:
+            return ()
+        radii = self.blade.breaks().tolist()
+        pairs = zip(self.blade.wanted().stations(radii), self.blade.stations(radii), strict=True)
+        return tuple((made.r_mm, difference(wanted.section, made.section)) for wanted, made in pairs)
 
     @cached_property
     def rib_places(self) -> tuple[RibPlace, ...]:
@@ -174,13 +186,18 @@ class Craft:
             *self.ribs,
             *self.skins,
             *spars(design, self.spar_routes),
-            *wires(design, self.channel_routes),
+            *wires(design, self.blade, self.channel_routes, self.rib_places),
             *glue(design, self.blanks),
             *self.caps,
             *small_parts(design, self.root_face, self.seat, self.pattern, hub),
             *fittings(design, self.blade, floor_z),
             hub_part(design, self.root_face, hub),
         )
+
+    @cached_property
+    def order(self) -> tuple[Step, ...]:
+        """The order of work."""
+        return order_of_work(self.design, self.parts)
 
     @property
     def flat_parts(self) -> tuple[Part, ...]:
@@ -218,13 +235,13 @@ class Craft:
     @cached_property
     def lifts(self) -> tuple[MeanLift, ...]:
         """Mean lift at the low, typical and high mass to lift."""
-        design, blade = self.design, self.blade
-        r = blade.breaks()
+        design = self.design
+        r, chord = planform(design, self.blade)
         masses = self.mass.craft.lift_g
         return tuple(
             mean_lift(
                 r,
-                blade.chord.at(r),
+                chord,
                 design.rotor.blades,
                 grams,
                 design.duty.lift_coefficient,

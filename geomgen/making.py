@@ -9,12 +9,14 @@ from typing import Any
 import numpy as np
 
 from geomgen.craft import Craft
+from geomgen.cutting.drawing import copies
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.parts.part import Flat, Part
 from geomgen.printing.hub_picture import hub_picture
 from geomgen.printing.keep import fetch, key_of, store
 from geomgen.printing.stl import stl_bytes
 from geomgen.report.csv_files import mass_csv, parts_csv
+from geomgen.report.order_text import order_text
 from geomgen.report.plan import plan_view
 from geomgen.report.plan_of import plan_of
 from geomgen.report.rib import rib_picture
@@ -67,6 +69,8 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
     made.add(
         "parts.csv", parts_csv(craft.parts, craft.design.rotor.blades).encode(), holds="every part, how many, of what"
     )
+    order = order_text(craft.design.title, craft.design.blade.construction.kind, craft.order)
+    made.add("order_of_work.txt", order.encode(), holds="what is cut, stood up, glued and closed when")
     made.add("mass.csv", mass_csv(craft.mass).encode(), holds="mass statement", unit="g, mm")
     return made
 
@@ -77,7 +81,7 @@ def file_name(part: Part) -> str:
 
 
 def _count(craft: Craft, part: Part) -> int:
-    return part.count * (craft.design.rotor.blades if part.on == "blade" else 1)
+    return copies(part, craft.design.rotor.blades)
 
 
 def _cut(craft: Craft, made: Made) -> None:

@@ -45,7 +45,7 @@ def option_names(raw: Raw) -> tuple[str, ...]:
 def lay(raw: Raw, name: str | None) -> Laid:
     """Lay an option over a design.
 
-    Tables are overlaid key by key; `false` takes a table away; a table whose `kind` changes is replaced whole;
+    Tables are overlaid key by key; `false` takes a table or a key away, where the key isn't true or false itself; a table whose `kind` changes is replaced whole;
     `like` names another option to lay first. Skins belong to the construction: where its kind changes they go too, save
     what the option itself brings.
 
@@ -127,7 +127,7 @@ def _over(under: Raw, over: Raw, at: KeyPath, source: KeyPath) -> tuple[Raw, dic
             origins |= more
             continue
         origins[here] = there
-        if value is False and isinstance(old, dict):
+        if value is False and key in under and not isinstance(old, bool):
             del result[key]
         else:
             result[key] = value

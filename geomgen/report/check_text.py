@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import textwrap
+from dataclasses import asdict
 from typing import Any
 
 from geomgen.craft import Craft
 from geomgen.parts.part import Flat, Part
+from geomgen.report.skin_text import skin_dict, skin_text
 from geomgen.report.table import length, table
 from geomgen.units import LENGTH, in_unit
 
@@ -28,7 +30,14 @@ def check_text(craft: Craft) -> str:
         f"a pin's fit leaves ±{craft.pattern.play_deg:.2f} deg of play"
     )
     return "\n\n".join(
-        [title, _sections(craft, unit), _ribs(craft, unit), textwrap.fill(pitch, WIDTH), *notes_text(craft)]
+        [
+            title,
+            _sections(craft, unit),
+            _ribs(craft, unit),
+            *skin_text(craft),
+            textwrap.fill(pitch, WIDTH),
+            *notes_text(craft),
+        ]
     )
 
 
@@ -137,6 +146,8 @@ def check_dict(craft: Craft, option: str | None) -> dict[str, Any]:
             }
             for blank, part in zip(craft.blanks, craft.ribs, strict=True)
         ],
+        **skin_dict(craft),
+        "order_of_work": [asdict(step) for step in craft.order],
         "pitch_settings_deg": [float(value) for value in craft.pattern.settings_deg],
         "index_circle_mm": craft.pattern.circle_mm,
         "play_deg": craft.pattern.play_deg,

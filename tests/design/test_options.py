@@ -15,17 +15,44 @@ OLD = "blade.ribs.outer.every = 40"
 
 
 def test_an_option_changes_only_what_it_names() -> None:
-    base, light = demo().design, demo("light_ribs").design
-    assert light.blade.ribs["root"].stock == "balsa_3"
-    again = light.model_dump()
-    again["blade"]["ribs"]["root"]["stock"] = base.blade.ribs["root"].stock
+    base, ply = demo().design, demo("foam_on_ply").design
+    assert ply.blade.ribs["rest"].stock == "ply_2" and ply.blade.ribs["rest"].lighten.by == "truss"  # type: ignore[union-attr]
+    again = ply.model_dump()
+    again["blade"]["ribs"]["rest"] |= {
+        key: base.model_dump()["blade"]["ribs"]["rest"][key] for key in ("stock", "lighten")
+    }
     assert again == base.model_dump()
 
 
 def test_an_option_builds_on_another_and_takes_away() -> None:
-    design = demo("ply_ribs_no_rear").design
-    assert design.blade.ribs["rest"].stock == "ply_2" and design.blade.ribs["rest"].lighten.web == 4  # type: ignore[union-attr]
-    assert list(design.blade.spar) == ["main"] and set(demo().design.blade.spar) == {"main", "rear"}
+    design = demo("film").design
+    assert design.blade.construction.kind == "covered" and design.blade.ribs["rest"].stock == "balsa_2"
+    assert list(design.blade.spar) == ["main", "caps"] and set(demo().design.blade.spar) == {"main", "rear"}
+
+
+def test_skins_go_with_the_construction_they_lie_on() -> None:
+    """What an option of another construction leaves is what a file of that construction alone would say."""
+    raw = tomllib.loads("""
+        blade.construction = { kind = "ribbed", pattern = "panels", web = 2 }
+        blade.skin.all = { stock = "foam" }
+        blade.ribs.rest = { every = 60 }
+        option.fold.blade.construction = { kind = "folded", stock = "board" }
+        option.thin = { like = "fold", blade.ribs.rest = { every = 80 } }
+        option.back = { like = "fold", blade.construction = { kind = "ribbed" }, blade.skin.new = { stock = "balsa" } }
+        option.same.blade.construction = { kind = "ribbed", web = 3 }
+    """)
+    fold = {"construction": {"kind": "folded", "stock": "board"}, "ribs": {"rest": {"every": 60}}}
+    assert lay(raw, "fold").raw == {"blade": fold}
+    assert lay(raw, "thin").raw == {"blade": fold | {"ribs": {"rest": {"every": 80}}}}
+    back = {"construction": {"kind": "ribbed"}, "ribs": {"rest": {"every": 60}}, "skin": {"new": {"stock": "balsa"}}}
+    assert lay(raw, "back").raw == {"blade": back}
+    assert lay(raw, "same").raw["blade"]["skin"] == {"all": {"stock": "foam"}}
+    assert raw["blade"]["skin"] == {"all": {"stock": "foam"}}
+
+
+def test_a_key_is_taken_away_too_but_false_stays_false_for_true() -> None:
+    raw = tomllib.loads("a = { x = 1, y = true, z = 'on' }\noption.one.a = { x = false, y = false, z = false }")
+    assert lay(raw, "one").raw == {"a": {"y": False}}
 
 
 def test_the_last_in_a_chain_has_the_last_word() -> None:
