@@ -27,9 +27,10 @@ A first evening:
   geomgen new mine.toml             a design file of your own to start from, every key explained
   geomgen check mine.toml           read it, draw every flat part, say what doesn't fit and what would
   geomgen weigh mine.toml           the mass statement: parts, centre of gravity, the rpm that carries it
+  geomgen compare mine.toml         its options side by side: masses, rpm, sheets, where the difference comes from
   geomgen make mine.toml            DXF to cut, STL to print, lists and pictures, into outputs/mine/base
 
-Without a design file, check, make and weigh take the built-in demo, which is invented.
+Without a design file, check, compare, make and weigh take the built-in demo, which is invented.
 """
 END = """\
 Exit status: 0 done; 2 a value or a file is at fault; 3 a part can't be made as asked; 1 a fault of geomgen's own.
@@ -57,6 +58,14 @@ The folder is written whole or not at all. Files of yours in it stay; one of our
 WEIGH = """\
 Weigh a design: every part with where its figure came from, low, typical and high; centre of gravity along the blade and
 across it; the static moment; the rpm at which the mean-lift formula carries it; and what holds a blade in at rpm_max.
+"""
+COMPARE = """\
+Lay options of a design side by side, before anything is cut: masses, centre of gravity, the rpm at which the mean-lift
+formula carries each, the pull at the root at that rpm, sheets and lengths of each stock, length of cuts, parts, glue;
+and where each differs from the base, the largest difference first, with the lines that make it.
+Without --options: the design itself, which is called base, and every option in its file. An option that can't be built
+is told with its first faults, and the others are still compared.
+With --out DIR the same goes into DIR/<design>/compare as compare.txt, .csv, .json and a picture, compare.svg.
 """
 
 
@@ -115,7 +124,19 @@ def _parser() -> argparse.ArgumentParser:
                 help="where folders go (outputs)",
             )
         command.set_defaults(run=run)
+    _add_compare(commands, form)
     return parser
+
+
+def _add_compare(commands: Any, form: type[argparse.HelpFormatter]) -> None:
+    words = "options of a design side by side, and where they differ"
+    command = commands.add_parser("compare", help=words, description=COMPARE, formatter_class=form)
+    command.add_argument("file", type=pathlib.Path, nargs="?", metavar="FILE", help=FILE_HELP)
+    command.add_argument("--options", metavar="A,B,C", help='which ones; "base" is the design itself (all)')
+    command.add_argument("--base", metavar="NAME", help="the one that the others are held against (the first)")
+    command.add_argument("--json", action="store_true", help="print plain data with stable keys, units in their names")
+    command.add_argument("--out", type=pathlib.Path, metavar="DIR", help="write it there too: text, CSV, JSON, SVG")
+    command.set_defaults(run=_compare)
 
 
 def _new(arguments: argparse.Namespace) -> int:
@@ -185,8 +206,7 @@ def _make(arguments: argparse.Namespace) -> int:
         from geomgen.report.changes import changes_table
         from geomgen.report.check_text import notes_text
 
-        name = (arguments.file.stem.strip(".") or "design") if arguments.file else "lantern"
-        target = arguments.out / name / (file.option or "base")
+        target = arguments.out / _name(arguments) / (file.option or "base")
         refuse_unwritable(target)
         craft.check()
         made = make(craft, lambda words: print(f"  {words}", file=sys.stderr, flush=True))
@@ -200,6 +220,47 @@ def _make(arguments: argparse.Namespace) -> int:
         _cautions(MAKE)
 
     return _with_craft(arguments, show)
+
+
+def _compare(arguments: argparse.Namespace) -> int:
+    from geomgen.design.library import demo
+    from geomgen.design.reader import read
+
+    names = None if arguments.options is None else [name.strip() for name in arguments.options.split(",")]
+    file = read(arguments.file) if arguments.file else demo()
+    target = None if arguments.out is None else arguments.out / _name(arguments) / "compare"
+    if target is not None:
+        from geomgen.folder import refuse_unwritable
+
+        if "compare" in file.options:  # whose files would lie there
+            wrong = "is where `make` puts the files of the option of that name"
+            raise DesignError(Fault("", str(target), wrong, remedy="give that option another name"))
+        refuse_unwritable(target)
+    from geomgen.compare.comparison import compare
+    from geomgen.printing.keep import keep_folder
+    from geomgen.report.compare_dict import compare_dict
+    from geomgen.report.compare_text import compare_text
+
+    found = compare(file, names, arguments.base, keep_folder())
+    _print(compare_dict(found) if arguments.json else compare_text(found))
+    if target is not None:
+        from geomgen.folder import write_folder
+        from geomgen.report.compare_files import compare_files
+
+        files, about = compare_files(found)
+        write_folder(target, files, about)
+        if not arguments.json:
+            print(f"\n{len(files)} files and manifest.json in {target}")
+    for column in found.columns:
+        if column.figures is None:
+            told = f"{len(column.faults)} fault{'s' * (len(column.faults) != 1)}"
+            print(f"{column.name} can't be built: {told}; geomgen check tells all", file=sys.stderr)
+    return found.status
+
+
+def _name(arguments: argparse.Namespace) -> str:
+    """What a design's output folder is called: its file's name without the end."""
+    return (arguments.file.stem.strip(".") or "design") if arguments.file else "lantern"
 
 
 def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile], None]) -> int:

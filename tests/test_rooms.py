@@ -27,6 +27,7 @@ TABLE = [
     {"mass"},
     {"hover", "strength"},
     {"craft"},
+    {"compare"},
     {"folder"},
     {"report"},
     {"making"},

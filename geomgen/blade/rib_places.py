@@ -40,9 +40,11 @@ def rib_places(design: Design) -> tuple[RibPlace, ...]:
     """Every rib of one blade, from the root outwards.
 
     A run stands ribs at both its ends and at equal bays no longer than `every` between; where two runs meet, the
-    rib is the inner run's. A fitting that needs a rib shares one closer than that rib's thickness, or gets its own.
+    rib is the inner run's. A fitting that needs a rib shares one closer than that rib's thickness, or gets its own;
+    either way that rib is cut from the fitting's `rib_stock`, if it names one.
 
-    raises : MakeError where a fitting that needs a rib lies in no run, or where ribs stand in one another
+    raises : MakeError where a fitting that needs a rib lies in no run, where two that share a rib ask for different
+             sheets, or where ribs stand in one another
     """
     places: list[RibPlace] = []
     for run, table in design.blade.ribs.items():
@@ -76,7 +78,10 @@ def _with_fittings(design: Design, places: list[RibPlace]) -> list[RibPlace]:
         r = design.r(fitting.at)
         nearest = min(range(len(places)), key=lambda i: abs(places[i].r_mm - r))
         if abs(places[nearest].r_mm - r) < places[nearest].thickness_mm:
-            places[nearest] = replace(places[nearest], fittings=(*places[nearest].fittings, name))
+            faults += _other_sheet(design, name, places[nearest])
+            places[nearest] = replace(
+                _cut_from(design, name, places[nearest]), fittings=(*places[nearest].fittings, name)
+            )
             continue
         run = next((n for n, t in design.blade.ribs.items() if design.r(t.from_) <= r <= design.r(t.to)), None)
         if run is None:
@@ -90,19 +95,38 @@ def _with_fittings(design: Design, places: list[RibPlace]) -> list[RibPlace]:
             )
             continue
         table = design.blade.ribs[run]
-        places.append(RibPlace("", r, run, table.stock, sheet_mm(design, table.stock), (name,)))
+        own = RibPlace("", r, run, table.stock, sheet_mm(design, table.stock), (name,))
+        places.append(_cut_from(design, name, own))
         places.sort(key=lambda p: p.r_mm)
     if faults:
         raise MakeError(faults)
     return places
 
 
+def _cut_from(design: Design, name: str, place: RibPlace) -> RibPlace:
+    """A rib that a fitting stands on, of the sheet the fitting asks for."""
+    stock = design.fitting[name].rib_stock
+    return place if stock is None else replace(place, stock=stock, thickness_mm=sheet_mm(design, stock))
+
+
+def _other_sheet(design: Design, name: str, place: RibPlace) -> list[Fault]:
+    """A fault where a fitting asks for another sheet than one that has the same rib already."""
+    mine = design.fitting[name].rib_stock
+    others = [other for other in place.fittings if design.fitting[other].rib_stock not in (None, mine)]
+    if mine is None or not others:
+        return []
+    wrong = f"it shares the rib at r {place.r_mm:.1f} mm with fitting.{others[0]}, which asks for {place.stock}"
+    return [
+        Fault(f"fitting.{name}.rib_stock", mine, wrong, remedy="the same sheet for both, or put them further apart")
+    ]
+
+
 def _flush(design: Design, places: list[RibPlace]) -> list[RibPlace]:
-    """Ribs at the blade's very ends move in by half their thickness, so that nothing stands beyond root or radius."""
+    """Ribs at the frame's very ends move in by half their thickness, so that nothing stands beyond root or frame."""
     moved = []
     for place in places:
         low = design.rotor.root + place.thickness_mm / 2
-        high = design.rotor.radius - place.thickness_mm / 2
+        high = design.frame_end - place.thickness_mm / 2
         moved.append(replace(place, r_mm=min(max(place.r_mm, low), high)))
     return moved
 

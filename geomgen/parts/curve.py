@@ -71,10 +71,11 @@ class Side:
 
     @cached_property
     def _aft(self) -> FloatArray:
-        """(n, 2) the points that run aft, from the foremost one on."""
+        """(n, 2) the points that run aft, from the foremost one on: none lies ahead of one before it."""
         points = np.vstack([curve.xy for curve in self.curves])
         points = points[int(np.argmin(points[:, 0])) :]
-        return np.asarray(points[np.append(True, np.diff(points[:, 0]) > 0)])
+        farthest = np.maximum.accumulate(points[:, 0])
+        return np.asarray(points[np.append(True, points[1:, 0] > farthest[:-1])])
 
     @property
     def length_mm(self) -> float:

@@ -1,34 +1,38 @@
-"""Ribs: blanks lightened, checked, lettered, and mirrored for a clockwise rotor."""
+"""Ribs: blanks lightened, checked, put on feet, lettered, and mirrored for a clockwise rotor."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from geomgen import units
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.blank import Blank
+from geomgen.parts.jig.feet import Footing, footed
 from geomgen.parts.lettering import Arrow, letter
 from geomgen.parts.lighten import lightening_holes
 from geomgen.parts.part import Flat, Part
+from geomgen.parts.radius_text import radius_text
 from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.spread import point
+from geomgen.parts.truss import truss_holes
 from geomgen.plane.ligament import Ligament, ligaments_of
-from geomgen.plane.path import Circle, from_points
+from geomgen.plane.path import Loop, from_points
 from geomgen.plane.region import Region
 
 
-def ribs(design: Design, made: Sequence[Blank]) -> list[Part]:
-    """Ribs lightened, checked, lettered, and mirrored for a clockwise rotor.
+def ribs(design: Design, made: Sequence[Blank], plane: Footing | None = None) -> list[Part]:
+    """Ribs lightened, checked, put on feet, lettered, and mirrored for a clockwise rotor.
 
+    plane  : what their feet stand on, as `footing` gives it; None for ribs without feet
     raises : MakeError, every fault at once, where a ligament is thinner than the construction's web
     """
     found = ligaments_of([blank.region for blank in made])
     if faults := thin_places(design, made, found):
         raise MakeError(faults)
-    return [_part(design, blank, ligaments) for blank, ligaments in zip(made, found, strict=True)]
+    return [_part(design, blank, ligaments, plane) for blank, ligaments in zip(made, found, strict=True)]
 
 
 def thin_places(
@@ -64,36 +68,11 @@ def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[F
     return faults
 
 
-def _radius(design: Design, r_mm: float) -> str:
-    """A rib's radius as it is engraved: whole mm, or two decimals of another unit."""
-    unit = design.units or "mm"
-    if unit == "mm":
-        return f"r {r_mm:.0f}"
-    return f"r {units.in_unit(r_mm, units.LENGTH, unit):.{ {'cm': 1, 'in': 2}.get(unit, 3) }f} {unit}"
-
-
-def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> Part:
+def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament], plane: Footing | None) -> Part:
     place, station = blank.place, blank.station
-    lighten = design.blade.ribs[place.run].lighten
-    loops = [opening.loop for opening in blank.openings]
-    light: tuple[Circle, ...] = ()
-    if lighten is not None:
-        light = lightening_holes(blank.region, blank.outline.middle(), lighten.web, lighten.least)
-    region = Region(blank.edge, (*loops, *light))
-    centre = station.to_blade(np.array([region.centroid()]))[0]
-    clockwise = design.rotor.turn == "clockwise"
-    chord_line = from_points(np.array([[blank.outline.nose_mm, 0.0], [blank.outline.tail_mm, 0.0]]), closed=False)
-    corners = tuple((name, (-x if clockwise else x, y)) for name, (x, y) in blank.outline.corners)
-    flat = Flat(
-        region=region.mirrored_x() if clockwise else region,
-        thickness_mm=place.thickness_mm,
-        reference=(chord_line.mirrored_x() if clockwise else chord_line,),
-        face="root side",
-        corners=corners,
-    )
-    arrows = [Arrow("UP", "up"), Arrow("FWD", "right" if clockwise else "left")]
-    flat, unlettered = letter(flat, [place.name, _radius(design, place.r_mm), "ROOT SIDE"], arrows)
-    mirror = np.diag([-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0])
+    own = Region(blank.edge, (*blank.region.holes, *_light(design, blank)))
+    flat, unlettered = _drawn(design, blank, own, plane)
+    mirror = np.diag([-1.0 if _clockwise(design) else 1.0, 1.0, 1.0, 1.0])
     return Part(
         name=f"rib {place.name}",
         what="rib",
@@ -102,10 +81,15 @@ def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> Part:
         shape=flat,
         on="blade",
         count=1,
-        spread=point(centre),
+        spread=point(station.to_blade(np.array([own.centroid()]))[0]),
         places=(station.matrix() @ mirror,),
         r_mm=place.r_mm,
-        notes=(*blank.notes, *too_large(design, place.stock, region), *unlettered),
+        notes=(
+            *blank.notes,
+            *_foot_notes(blank, plane),
+            *too_large(design, place.stock, flat.region),
+            *unlettered,
+        ),
         facts={
             "chord_mm": station.chord_mm,
             "angle_deg": station.angle_deg,
@@ -114,3 +98,57 @@ def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> Part:
             **({"least_web_mm": ligaments[0].gap_mm} if ligaments else {}),
         },
     )
+
+
+def _light(design: Design, blank: Blank) -> tuple[Loop, ...]:
+    """Lightening holes of a rib, if its run has any."""
+    lighten = design.blade.ribs[blank.place.run].lighten
+    if lighten is None:
+        return ()
+    holes = truss_holes if lighten.by == "truss" else lightening_holes
+    return holes(blank.region, blank.outline.middle(), lighten.web, lighten.least)
+
+
+def _drawn(design: Design, blank: Blank, own: Region, plane: Footing | None) -> tuple[Flat, list[str]]:
+    """A rib in the design's own hand, its letters clear of its own edge, its feet beyond it; notes on the letters.
+
+    own : what stays of it in the blade, in the hand of the anticlockwise twin
+    """
+    clockwise = _clockwise(design)
+    chord_line = from_points(np.array([[blank.outline.nose_mm, 0.0], [blank.outline.tail_mm, 0.0]]), closed=False)
+    sheet = design.stock[blank.place.stock]
+    grained = isinstance(sheet, SheetStock) and sheet.grain is not None
+    flat = Flat(
+        region=own.mirrored_x() if clockwise else own,
+        thickness_mm=blank.place.thickness_mm,
+        reference=(chord_line.mirrored_x() if clockwise else chord_line,),
+        face="root side",
+        corners=tuple((name, (-x if clockwise else x, y)) for name, (x, y) in blank.outline.corners),
+        grain=0.0 if grained else None,
+    )
+    lines = [blank.place.name, radius_text(design, blank.place.r_mm), "ROOT SIDE"]
+    flat, notes = letter(flat, lines, [Arrow("UP", "up"), Arrow("FWD", "right" if clockwise else "left")])
+    if grained:  # by itself: it may be smaller than the rest
+        flat, more = letter(flat, (), [Arrow("GRAIN", "left" if clockwise else "right")])
+        notes += more
+    if plane is None:
+        return flat, notes
+    edge, lines_off = footed(blank, plane)
+    if clockwise:
+        edge, lines_off = edge.mirrored_x(), tuple(line.mirrored_x() for line in lines_off)
+    whole = Region(edge, flat.region.holes)
+    return replace(flat, region=whole, stays=flat.region, marks=(*flat.marks, *lines_off)), notes
+
+
+def _foot_notes(blank: Blank, plane: Footing | None) -> tuple[str, ...]:
+    if plane is None:
+        return ()
+    feet = plane.feet[blank.place.name]
+    note = (
+        f"stands on {len(feet)} feet on its {plane.side} edge: cut them off along the marks before that side is covered"
+    )
+    return note, *plane.notes[blank.place.name]
+
+
+def _clockwise(design: Design) -> bool:
+    return design.rotor.turn == "clockwise"

@@ -80,28 +80,76 @@ def under_skins(
     """
     if not stations:
         return []
-    sections, chords = [station.section for station in stations], np.array([station.chord_mm for station in stations])
-    skins = np.asarray(skins_mm, dtype=np.float64)
-    top = _moved([section.upper for section in sections], chords, skins)
-    bottom = _moved([section.lower for section in sections], chords, -skins)
-    round_nose = np.array([section.round_nose for section in sections])
+    chords, skins = np.array([station.chord_mm for station in stations]), np.asarray(skins_mm, dtype=np.float64)
+    top = moved([station.section.upper for station in stations], chords, skins)
+    bottom = moved([station.section.lower for station in stations], chords, -skins)
+    return outlines(stations, skins, (top, bottom), least_tail_mm, paths)
+
+
+@dataclass(frozen=True, eq=False)
+class Ends:
+    """Where strips end ribs at nose and tail, and where their edges step.
+
+    begin_mm : (k,) x of the strip at the nose behind which a rib begins; -inf where there is none [mm]
+    end_mm   : (k,) x of the strip at the tail ahead of which it ends; inf where there is none [mm]
+    steps    : of each rib (m, 2), the corners of its edges' steps [mm]
+    """
+
+    begin_mm: FloatArray
+    end_mm: FloatArray
+    steps: Sequence[FloatArray]
+
+    @classmethod
+    def none(cls, count: int) -> Ends:
+        """No strips and no steps on so many ribs."""
+        return cls(np.full(count, -np.inf), np.full(count, np.inf), [np.empty((0, 2))] * count)
+
+
+def outlines(
+    stations: Sequence[Station],
+    skins: FloatArray,
+    edges: tuple[Edges, Edges],
+    least_tail_mm: float,
+    paths: Sequence[str],
+    ends: Ends | None = None,
+) -> list[Outline | None]:
+    """Outlines out of ribs' upper and lower edges that lie under their skins already: see `under_skins`.
+
+    skins : (k,) thickness of the skin at the nose [mm]
+    edges : upper and lower, with the nose still on them, runs not yet met at the sections' own corners
+    ends  : strips and steps
+    """
+    top, bottom = edges
+    ends = Ends.none(len(stations)) if ends is None else ends
+    round_nose = np.array([station.section.round_nose for station in stations])
     radius = np.where(round_nose, np.minimum(top.least_radius(-1.0), bottom.least_radius(1.0)), -skins)
     blunt = (skins > 0) & (radius < LEAST_NOSE_RADIUS_MM)
     if blunt.any():
         top, bottom = top.forward_part(blunt), bottom.forward_part(blunt)
-    top, bottom = met(top), met(bottom)
+    if any(surface.corners for station in stations for surface in (station.section.upper, station.section.lower)):
+        top, bottom = met(top), met(bottom)
     x, depth = _depths(top, bottom)
-    left = np.any(depth >= max(least_tail_mm, 1e-9), axis=1)
-    tail, ends = _shallow(top, bottom, x, depth, least_tail_mm, 1.0)
+    inside = (x >= ends.begin_mm[:, None]) & (x <= ends.end_mm[:, None])
+    left = np.any((depth >= max(least_tail_mm, 1e-9)) & inside, axis=1)
+    tail, shallow = _shallow(top, bottom, x, depth, least_tail_mm, 1.0)
+    stopped = ends.end_mm < tail
+    tail = np.where(stopped, ends.end_mm, tail)
+    nose = x.min(axis=1)
+    begun = ends.begin_mm > nose + 1e-6
     if blunt.any():
-        nose, _ = _shallow(top, bottom, x, depth, min(BLUNT_NOSE_MM, least_tail_mm), -1.0)
-        top, bottom = (edges.cut(nose, blunt, nose=True) for edges in (top, bottom))
-    top, bottom = (edges.cut(tail, ends, nose=False) for edges in (top, bottom))
-    facts = zip(round_nose & ~blunt, blunt, radius, ends, paths, strict=True)
+        sharp, _ = _shallow(top, bottom, x, depth, min(BLUNT_NOSE_MM, least_tail_mm), -1.0)
+        blunt, nose = blunt & (sharp >= ends.begin_mm), np.where(blunt, sharp, nose)
+    nose = np.maximum(nose, ends.begin_mm)
+    if (begun | blunt).any():
+        top, bottom = (edge.cut(nose, begun | blunt, nose=True) for edge in (top, bottom))
+    left &= nose < tail
+    tail = np.where(left, tail, x.max(axis=1))
+    top, bottom = (edge.cut(tail, (shallow | stopped) & left, nose=False) for edge in (top, bottom))
+    facts = zip(round_nose, begun, blunt, radius, shallow & ~stopped, ends.steps, paths, strict=True)
     return [_assembled(top.side(k), bottom.side(k), *of) if left[k] else None for k, of in enumerate(facts)]
 
 
-def _moved(surfaces: Sequence[Surface], chords_mm: FloatArray, right_mm: FloatArray) -> Edges:
+def moved(surfaces: Sequence[Surface], chords_mm: FloatArray, right_mm: FloatArray) -> Edges:
     """Surfaces scaled, and moved to the right of their way."""
     edges = gathered([(surface.xy, surface.tangent) for surface in surfaces], [s.corners for s in surfaces])
     normal = np.stack([edges.tangent[..., 1], -edges.tangent[..., 0]], axis=-1)
@@ -153,14 +201,23 @@ def _shallow(
 
 
 def _assembled(
-    top: Side, bottom: Side, round_nose: bool, blunt: bool, radius: float, cut_tail: bool, path: str
+    top: Side,
+    bottom: Side,
+    round_nose: bool,
+    begun: bool,
+    blunt: bool,
+    radius: float,
+    cut_tail: bool,
+    steps: FloatArray,
+    path: str,
 ) -> Outline:
     upper, lower = [curve.back() for curve in reversed(top.curves)], list(bottom.curves)
     corners = [("upper tail", top.curves[-1].xy[-1]), ("lower tail", bottom.curves[-1].xy[-1])]
-    corners += [("upper", curve.xy[0]) for curve in top.curves[1:]] + [
-        ("lower", curve.xy[0]) for curve in bottom.curves[1:]
-    ]
-    if blunt:
+    for name, side in (("upper", top), ("lower", bottom)):
+        for curve in side.curves[1:]:
+            at = curve.xy[0]
+            corners.append((f"{name} step" if bool(np.all(steps == at, axis=1).any()) else name, at))
+    if begun or blunt:
         corners += [("upper nose", top.curves[0].xy[0]), ("lower nose", bottom.curves[0].xy[0])]
     elif round_nose:
         upper.append(upper.pop().then(lower.pop(0)))

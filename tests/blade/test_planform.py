@@ -22,11 +22,11 @@ def areas(craft: Craft) -> tuple[float, float]:
 
 @pytest.mark.parametrize(("kind", "share"), [("rounded", pi / 4), ("raked", 0.5)])
 def test_a_shaped_tip_is_half_an_ellipse_or_a_triangle(craft_of: Any, kind: str, share: float) -> None:
-    tip = f'[blade.tip]\nkind = "{kind}"\ndepth = 40\nstock = "ply_2"\n\n[blade.skin.all]'
+    tip = f'[blade.tip]\nkind = "{kind}"\ndepth = 20\nstock = "ply_2"\n\n[blade.skin.all]'
     craft = craft_of("starter", ("[blade.skin.all]", tip))
     whole, frame = areas(craft)
-    end = float(craft.blade.chord.at(660.0))  # starter: radius 700
-    assert whole - frame == pytest.approx(share * 40.0 * end, rel=2e-3)
+    end = float(craft.blade.chord.at(680.0))  # starter: radius 700
+    assert whole - frame == pytest.approx(share * 20.0 * end, rel=2e-3)
 
 
 def test_a_square_tip_is_none(craft_of: Any) -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+
+import numpy as np
 
 from geomgen.blade.blade import Blade
 from geomgen.blade.route import Route, along_axis, between
-from geomgen.design.schema import Design, Spar
+from geomgen.design.schema import Design, LengthStock, Spar
 from geomgen.parts.part import Length, Part
+from geomgen.parts.spars.joints import Along, Span, Wanted, barred, joined
 from geomgen.parts.spread import straight
 
 ON_CAMBER: tuple[str, str] = ("camber", "camber")
@@ -35,27 +38,24 @@ def channel_routes(design: Design, blade: Blade) -> dict[str, Route]:
     return routes
 
 
+def single(design: Design, name: str, route: Route, spans: Sequence[Span]) -> list[Part]:
+    """A spar of one length, and the sleeves of its joints.
+
+    spans  : stretches of r where no joint may stand [mm]
+    raises : MakeError where it is longer than its stock and can't be joined
+    """
+    spar, path = design.blade.spar[name], f"blade.spar.{name}"
+    stock = design.stock[spar.stock]
+    length, spread = straight([(route.start, route.end)])
+    part = Part(f"spar {name}", "spar", spar.stock, path, Length(length), on="blade", count=1, spread=spread)
+    thickness = (stock.height or stock.outside or 0.0) if isinstance(stock, LengthStock) else 0.0
+    along = Along.through(np.array([route.start, route.end]))
+    made = joined(design, path, spar, [Wanted(part.name, along, thickness)], spans)[part.name]
+    return [made.told(part), *made.sleeves]
+
+
 def spars(design: Design, routes: Mapping[str, Route]) -> list[Part]:
-    """One part for each [blade.spar.*] table."""
-    parts = []
-    for name, spar in design.blade.spar.items():
-        length, spread = straight([(routes[name].start, routes[name].end)])
-        stock = design.stock[spar.stock]
-        notes = []
-        sold = getattr(stock, "length", None)
-        if sold is not None and length > sold:
-            notes.append(f"{length:.0f} mm is longer than the {sold:.0f} mm it is sold in: it needs a joint")
-        parts.append(
-            Part(
-                name=f"spar {name}",
-                what="spar",
-                stock=spar.stock,
-                path=f"blade.spar.{name}",
-                shape=Length(length),
-                on="blade",
-                count=1,
-                spread=spread,
-                notes=tuple(notes),
-            )
-        )
-    return parts
+    """One part for each spar of one length."""
+    spans = barred(design, ())
+    some = {name: route for name, route in routes.items() if isinstance(design.blade.spar[name], Spar)}
+    return [part for name, route in some.items() for part in single(design, name, route, spans)]
