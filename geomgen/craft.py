@@ -1,14 +1,16 @@
 """One design and all that follows from it. The data flow of the whole house stands on this page.
 
 design -> blade -> blanks (ribs, bare) -> root face -> seat, pattern -> caps, hub
-                      |                      |
-                      +--> ribs <-- screw holes           all parts -> solids -> mass -> lift, load path
+            |         |                      |
+            |         +--> ribs <-- screw holes, feet     all parts -> solids -> mass -> lift, load path
+            |         +--> doublers, jig, gauges             |
+            +--> skins, film, strips, spars, wires ----------+--> glue, order of work
 """
 
 from __future__ import annotations
 
 import pathlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cached_property, partial
 from typing import Any
 
@@ -21,12 +23,21 @@ from geomgen.errors import Fault, MakeError
 from geomgen.hover.air import Air, air
 from geomgen.hover.mean_lift import MeanLift, mean_lift
 from geomgen.mass.statement import MassStatement, weigh
-from geomgen.parts.blank import Blank, blanks, with_openings
+from geomgen.parts.blank import Blank, blanks, with_notes, with_openings
 from geomgen.parts.cap import caps
+from geomgen.parts.cap_strips import cap_strips
+from geomgen.parts.core import cores
+from geomgen.parts.doubler import DoublerPlace, doubler_blanks, doubler_places, doublers
+from geomgen.parts.edge_fit import edge_fits
+from geomgen.parts.film import films
 from geomgen.parts.fitting import fittings
 from geomgen.parts.glue import glue
 from geomgen.parts.hub import hub_part, hub_spec
 from geomgen.parts.hub_spec import HubSpec
+from geomgen.parts.jig.board import boards
+from geomgen.parts.jig.feet import Footing, footing
+from geomgen.parts.jig.gauge import gauges
+from geomgen.parts.mount import mount_openings, mount_screws
 from geomgen.parts.order import Step, order_of_work
 from geomgen.parts.part import Flat, Part, Solid
 from geomgen.parts.pitch_pattern import PitchPattern, pitch_pattern
@@ -37,7 +48,10 @@ from geomgen.parts.seat import Seat, seat
 from geomgen.parts.skins.skins import skins
 from geomgen.parts.skins.wanted import Crossed
 from geomgen.parts.small_parts import small_parts
-from geomgen.parts.spars.single import channel_routes, spar_routes, spars
+from geomgen.parts.spars.all import spars
+from geomgen.parts.spars.single import channel_routes, spar_routes
+from geomgen.parts.strips import edge_strips
+from geomgen.parts.tip import tips
 from geomgen.parts.wire import wires
 from geomgen.printing.solid import properties
 from geomgen.printing.solid_properties import SolidProperties
@@ -47,6 +61,11 @@ from geomgen.section.measures import Measures, measures
 from geomgen.section.section import Section
 from geomgen.strength.load_path import LoadPath, load_path
 from geomgen.tolerances import STANDARD, Tolerances
+
+STEPS = (  # of drawing everything that needs no solid
+    "bare_ribs", "doubler_places", "root_face", "seat", "pattern", "caps", "hub_spec", "spars", "blanks", "footing",
+    "ribs", "doubler_blanks", "skins", "covering", "aids", "parts",
+)  # fmt: skip
 
 
 class Craft:
@@ -109,7 +128,11 @@ class Craft:
     @cached_property
     def bare_ribs(self) -> tuple[Blank, ...]:
         """Every rib's edge with the holes of spars and channels, before the caps' screws are known."""
-        return blanks(self.design, self.blade, self.rib_places, self.spar_routes, self.channel_routes, self.tol)
+        return self._draw(self.rib_places)
+
+    def _draw(self, places: Sequence[RibPlace]) -> tuple[Blank, ...]:
+        """Bare blanks at some places."""
+        return blanks(self.design, self.blade, places, self.spar_routes, self.channel_routes, self.tol)
 
     # Caps and hub
 
@@ -125,7 +148,8 @@ class Craft:
             region=root.region,
             axis_mm=root.station.axis_mm,
             angle_deg=root.station.angle_deg,
-            thickness_mm=root.place.thickness_mm,
+            thickness_mm=root.place.thickness_mm
+            + sum(each.place.thickness_mm for each in self.doubler_places if each.rib == root.place.name),
             skin_mm=root.skin_mm,
             channels=tuple(
                 Crossing(route.path, _in_cap_frame(route, design.rotor.root), design.blade.channel[channel].diameter)
@@ -158,18 +182,47 @@ class Craft:
         """The hub in figures."""
         return hub_spec(self.design, self.root_face, self.seat)
 
-    # All parts
+    # Ribs and what is made by them
+
+    @cached_property
+    def doubler_places(self) -> tuple[DoublerPlace, ...]:
+        """Which rib each doubler is glued to."""
+        return doubler_places(self.design, self.rib_places)
 
     @cached_property
     def blanks(self) -> tuple[Blank, ...]:
-        """Every rib's edge and holes, the screws of the turning cap included."""
-        root = with_openings(self.bare_ribs[0], "pitch.fixing", fixing_holes(self.design, self.root_face))
-        return (root, *self.bare_ribs[1:])
+        """Every rib's edge and holes, the screws of cap and fittings included."""
+        screwed = with_openings(self.bare_ribs[0], "pitch.fixing", fixing_holes(self.design, self.root_face))
+        fits = edge_fits(self.design, self.blade, self.bare_ribs)
+        made = []
+        for blank, fit in zip((screwed, *self.bare_ribs[1:]), fits, strict=True):
+            for path, loop in mount_openings(self.design, blank):
+                blank = with_openings(blank, path, [loop])
+            made.append(with_notes(blank, fit.note()))
+        return tuple(made)
+
+    @cached_property
+    def doubler_blanks(self) -> tuple[Blank, ...]:
+        """Each doubler's edge and holes."""
+        return doubler_blanks(self.doubler_places, self.blanks, self._draw)
+
+    @cached_property
+    def footing(self) -> Footing | None:
+        """What the ribs' feet stand on; None where they get none."""
+        return footing(self.design, self.blanks)
 
     @cached_property
     def ribs(self) -> tuple[Part, ...]:
-        """Ribs, lightened and lettered."""
-        return tuple(ribs(self.design, self.blanks))
+        """Ribs, lightened, on their feet, lettered."""
+        return tuple(ribs(self.design, self.blanks, self.footing))
+
+    @cached_property
+    def aids(self) -> tuple[Part, ...]:
+        """What is made to build by, and stays on the bench: jig board and gauges."""
+        plane = self.footing
+        return (*boards(self.design, self.blanks, plane), *gauges(self.design, self.blanks, plane, self.tol))
+
+    # What runs along the blade
 
     @cached_property
     def skins(self) -> tuple[Part, ...]:
@@ -178,20 +231,47 @@ class Craft:
         return tuple(skins(self.design, self.blade, on, self.tol))
 
     @cached_property
+    def covering(self) -> tuple[Part, ...]:
+        """Strips along nose and tail, cap strips, film, a foam core."""
+        design, blade = self.design, self.blade
+        return (
+            *edge_strips(design, blade, self.blanks),
+            *cap_strips(design, self.blanks),
+            *films(design, blade, self.rib_places, self.tol),
+            *cores(design, blade, self.rib_places, self.spar_routes, self.channel_routes),
+        )
+
+    @cached_property
+    def spars(self) -> tuple[Part, ...]:
+        """Spars, their webs and what joins them."""
+        ways = self.spar_routes, self.channel_routes
+        return tuple(spars(self.design, self.blade, *ways, self.rib_places, self.tol))
+
+    # All parts
+
+    @cached_property
     def parts(self) -> tuple[Part, ...]:
-        """Every different part of one blade and of the hub."""
+        """Every different part of one blade and of the hub, and the aids to build by."""
         design, hub = self.design, self.hub_spec
         floor_z = hub.floor - hub.axis_height
-        return (
+        frame = (
             *self.ribs,
+            *doublers(design, self.doubler_places, self.doubler_blanks),
             *self.skins,
-            *spars(design, self.spar_routes),
+            *self.covering,
+            *self.spars,
+            *tips(design, self.blade, self.tol),
+        )
+        return (
+            *frame,
             *wires(design, self.blade, self.channel_routes, self.rib_places),
-            *glue(design, self.blanks),
+            *glue(design, self.blanks, frame),
             *self.caps,
             *small_parts(design, self.root_face, self.seat, self.pattern, hub),
+            *mount_screws(design, self.blanks, self.doubler_blanks),
             *fittings(design, self.blade, floor_z),
             hub_part(design, self.root_face, hub),
+            *self.aids,
         )
 
     @cached_property
@@ -277,7 +357,7 @@ class Craft:
             raise MakeError(faults)
         lost = straying(self.design, self.blade, self.spar_routes, self.channel_routes)
         straying_paths.update(fault.path for fault in lost)
-        for name in ("bare_ribs", "root_face", "seat", "pattern", "caps", "hub_spec", "ribs", "skins", "parts"):
+        for name in STEPS:
             gather(partial(getattr, self, name))
         made = self.__dict__.keys()
         if "bare_ribs" in made and "blanks" not in made:  # no screws, so no ribs: judge them without

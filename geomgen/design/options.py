@@ -77,7 +77,7 @@ def _at(raw: Any, path: KeyPath) -> Any:
 def _without(raw: Raw, paths: list[KeyPath]) -> Raw:
     """Raw tables less those at some key paths."""
     for path in paths:
-        (first, *rest), inner = path, raw.get(path[0])
+        (first, *rest), inner = path, raw.get(str(path[0]))
         if not rest:
             raw = {key: value for key, value in raw.items() if key != first}
         elif isinstance(inner, dict):

@@ -20,6 +20,7 @@ from geomgen.plane.arcs import join
 from geomgen.plane.path import Loop, Path
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import smooth_arcs
+from geomgen.plane.splice import notched
 from geomgen.tolerances import Tolerances
 
 
@@ -33,6 +34,7 @@ class Blank:
     outline  : its edge before arcs and notches
     edge     : its edge as lines and arcs, notches cut
     openings : holes for spars, wires and screws
+    notches  : cut into its edge for spars
     notes    : what the maker should know of it
     """
 
@@ -42,6 +44,7 @@ class Blank:
     outline: Outline
     edge: Path
     openings: tuple[Opening, ...]
+    notches: tuple[Notch, ...]
     notes: tuple[str, ...]
 
     @property
@@ -83,8 +86,8 @@ def blanks(
         cuts.append(_channel_cuts(design, channels, place, station, tol))
         openings = tuple(opening for cut in cuts for opening in cut.openings)
         notes = (*_edge_notes(outline, over.ahead_mm, place.r_mm), *(note for cut in cuts for note in cut.notes))
-        edge = _notched(edge, [notch for cut in cuts for notch in cut.notches])
-        made.append(Blank(place, station, over, outline, edge, openings, notes))
+        notches = tuple(notch for cut in cuts for notch in cut.notches)
+        made.append(Blank(place, station, over, outline, _notched(edge, notches), openings, notches, notes))
     return tuple(made)
 
 
@@ -101,8 +104,6 @@ def _channel_cuts(
 
 
 def _notched(edge: Path, notches: Sequence[Notch]) -> Path:
-    from geomgen.plane.splice import notched
-
     for notch in notches:
         edge = notched(edge, notch.at, notch.way, notch.width_mm, notch.depth_mm)
     return edge
@@ -111,6 +112,11 @@ def _notched(edge: Path, notches: Sequence[Notch]) -> Path:
 def with_openings(blank: Blank, path: str, loops: Sequence[Loop]) -> Blank:
     """The same rib with more holes."""
     return replace(blank, openings=(*blank.openings, *(Opening(path, loop) for loop in loops)))
+
+
+def with_notes(blank: Blank, *notes: str) -> Blank:
+    """The same rib with more to say of it; empty notes are left out."""
+    return replace(blank, notes=(*blank.notes, *(note for note in notes if note)))
 
 
 def _edge_notes(outline: Outline, skin: float, r_mm: float) -> list[str]:

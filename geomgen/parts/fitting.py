@@ -38,7 +38,8 @@ def place_on_blade(design: Design, blade: Blade, name: str) -> FloatArray:
     on_axis = fitting.chord is None and fitting.height is None
     chord = station.axis_mm[0] / station.chord_mm if fitting.chord is None else fitting.chord
     place = station.axis_mm if on_axis else station.place(chord, "camber" if fitting.height is None else fitting.height)
-    return station.to_blade(np.array([place]))[0]
+    placed: FloatArray = station.to_blade(np.array([place]))[0]
+    return placed
 
 
 def _on_hub(design: Design, name: str, floor_z_mm: float) -> Part:

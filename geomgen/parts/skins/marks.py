@@ -83,8 +83,7 @@ def _along(
     for half in laid.halves:
         of = strands[half]
         if wanted.rolled:
-            ends = np.array([_rolled_to(surface.runs()[0].xy, surface.runs()[0].tangent) for surface in of.surfaces])
-            yield Line("roll", laid.at(half, everywhere, ends))
+            yield Line("roll", laid.at(half, everywhere, rolled(of)))
         if wanted.bevelled:
             widths = np.array([bevel_mm(station, sheet.thickness) for station in stations])
             along = of.along_to(np.array([station.chord_mm for station in stations]) - widths)
@@ -99,7 +98,15 @@ def bevel_mm(station: Station, thickness_mm: float) -> float:
     x = np.linspace(1.0, 0.3, 1401)
     depth = station.section.depth(x) * station.chord_mm
     met = np.flatnonzero(depth >= 2.0 * thickness_mm)
-    return float((1.0 - x[met[0]]) * station.chord_mm) if len(met) else station.chord_mm
+    if not len(met):
+        return station.chord_mm
+    near = slice(max(int(met[0]) - 1, 0), int(met[0]) + 1)  # straight between the last too thin and the first that isn't
+    return float((1.0 - np.interp(2.0 * thickness_mm, depth[near], x[near])) * station.chord_mm)
+
+
+def rolled(of: Strand) -> FloatArray:
+    """(k,) lengths from the nose to where a rolled nose goes on straight, at each station [mm]."""
+    return np.array([_rolled_to(surface.runs()[0].xy, surface.runs()[0].tangent) for surface in of.surfaces])
 
 
 def _rolled_to(xy: FloatArray, tangent: FloatArray) -> float:

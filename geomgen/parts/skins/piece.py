@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -16,7 +17,7 @@ from geomgen.parts.part import Flat, Part
 from geomgen.parts.skins.drawn import outline, spread
 from geomgen.parts.skins.laid import Laid, Ply, lay
 from geomgen.parts.skins.limits import bend, stretch, tools
-from geomgen.parts.skins.marks import exit_middle, lines, openings
+from geomgen.parts.skins.marks import exit_middle, lines, openings, rolled
 from geomgen.parts.skins.rows import Half, Strand, strand
 from geomgen.parts.skins.sheets import Layout, layout
 from geomgen.parts.skins.wanted import Crossed, Wanted
@@ -43,7 +44,8 @@ def piece(design: Design, blade: Blade, wanted: Wanted, on: Crossed, tol: Tolera
     laid = lay(stations, _plies(stations, strands, wanted))
     notes += _checked(*stretch(sheet, laid, wanted.path))
     whole, stays, edges = outline(laid, wanted.beyond, tol, wanted.path)
-    plan = layout(sheet, whole, wanted.stagger_mm)
+    plan = layout(sheet, whole, wanted.stagger_mm, _step(strands, laid) if wanted.rolled else None)
+    notes += _checked(_staggered(plan, sheet, wanted), [])
     marks, texts = lines(stations, strands, laid, wanted, on, sheet, tol)
     holes = openings(design, stations, strands, laid, on)
     flat = Flat(
@@ -127,6 +129,25 @@ def _bent(sheet: SheetStock, stations: list[Station], wanted: Wanted) -> list[st
     return _checked(*bend(sheet, stations, wanted.depth_mm, wanted.path))
 
 
+def _step(strands: Strands, laid: Laid) -> FloatArray:
+    """(k, 2) where joints of a folded board may step from its upper to its lower face: the middle of the lower face's
+    first flat, clear of rolled nose and folds [mm]."""
+    lengths, ahead = laid.halves["lower"][0], rolled(strands["lower"])
+    folds = [column for name, column in laid.corners if name.startswith("lower")]
+    first = int(laid.halves["lower"][1][0])
+    behind = lengths[:, folds[0] - first] if folds else lengths[:, -1]
+    return laid.at("lower", range(len(laid.r_mm)), 0.5 * (ahead + behind))
+
+
+def _staggered(plan: Layout, sheet: SheetStock, wanted: Wanted) -> list[Fault]:
+    """Whether a folded board's joints stand as far apart as asked."""
+    if not wanted.rolled or sheet.size is None or plan.apart_mm >= wanted.stagger_mm - 1e-6:
+        return []
+    wrong = f"boards {max(sheet.size):g} mm long leave the joints above and below {plan.apart_mm:.0f} mm apart"
+    path, allowed = wanted.path.replace(".stock", ".stagger"), f"at most {math.floor(plan.apart_mm)} mm"
+    return [Fault(path, f"{wanted.stagger_mm:g} mm", wrong, allowed, "or a longer board")]
+
+
 def _checked(faults: list[Fault], notes: list[str]) -> list[str]:
     if faults:
         raise MakeError(faults)
@@ -154,7 +175,10 @@ def _made_up(plan: Layout) -> list[str]:
     said = []
     if plan.strips > 1:
         said.append(f"made up of {plan.strips} sheets side by side, edges joined along the lines marked to look at")
-    if plan.lengths > 1:
+    if plan.lengths > 1 and plan.strips == 1 and len(plan.ends) == 2:
+        above, below = (", ".join(f"{x:.0f}" for x in cuts) for cuts in plan.ends)
+        said.append(f"longer than a sheet: joined across at x {above} mm above and {below} mm below, with a step between")
+    elif plan.lengths > 1:
         places = "; ".join(
             ", ".join(f"{x:.0f}" for x in cuts) + f" mm in strip {k}" for k, cuts in enumerate(plan.ends, start=1)
         )

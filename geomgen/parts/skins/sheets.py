@@ -4,10 +4,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
 
 from geomgen.design.schema import SheetStock
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
+
+FloatArray = NDArray[np.float64]
 
 TRIM_MM = 2.0  # taken off a sheet's width or length for straight edges; common practice
 
@@ -19,7 +25,8 @@ class Layout:
     strips  : sheets side by side, their edges joined
     lengths : sheets end to end
     joints  : lines to join along, within the pattern [mm]
-    ends_r  : x of the joints that run across, by strip from the lowest [mm]
+    ends    : x of the joints that run across, by strip from the lowest; of a single strip whose joints step, those below
+              the step and those above it [mm]
     """
 
     strips: int
@@ -30,15 +37,22 @@ class Layout:
     @property
     def sheets(self) -> int:
         """Sheets it takes, each cut once."""
-        return self.strips * self.lengths
+        return self.lengths if self.strips == 1 else sum(len(cuts) + 1 for cuts in self.ends)
+
+    @property
+    def apart_mm(self) -> float:
+        """Least distance along the blade between joints of neighbours [mm]; infinite where there are none."""
+        return min((abs(a - b) for one, other in pairwise(self.ends) for a in one for b in other), default=math.inf)
 
 
-def layout(stock: SheetStock, region: Region, stagger_mm: float) -> Layout:
+def layout(stock: SheetStock, region: Region, stagger_mm: float, step: FloatArray | None = None) -> Layout:
     """Strips of even width over a pattern, end joints set apart from strip to strip.
 
     stock      : the sheet; one without a size goes round any pattern
     region     : the pattern, x along the blade [mm]
-    stagger_mm : least distance along the blade between end joints of neighbouring strips, where there are any [mm]
+    stagger_mm : distance along the blade between end joints of neighbouring strips; less where sheets are too short [mm]
+    step       : (n, 2) line along the blade, x rising, on which the joints of a single strip step by as much; None where
+                 they run straight across [mm]
     """
     x0, y0, x1, y1 = region.bounds()
     if stock.size is None:
@@ -48,11 +62,14 @@ def layout(stock: SheetStock, region: Region, stagger_mm: float) -> Layout:
         return Layout(1, 1, (), ((),))
     strips = 1 if y1 - y0 <= wide else math.ceil((y1 - y0) / (wide - TRIM_MM) - 1e-9)
     lengths = 1 if x1 - x0 <= long else math.ceil((x1 - x0) / (long - TRIM_MM) - 1e-9)
+    if strips == 1 and lengths > 1 and step is not None:
+        return _stepped(region, long - TRIM_MM, stagger_mm, step)
     height = (y1 - y0) / strips
     joints = [from_points([(x0, y0 + k * height), (x1, y0 + k * height)], closed=False) for k in range(1, strips)]
     ends: list[tuple[float, ...]] = []
     for k in range(strips):
-        cuts = _ends(x0, x1, long - TRIM_MM, lengths, stagger_mm if k % 2 else 0.0)
+        shift = min(stagger_mm, 0.5 * (long - TRIM_MM)) if k % 2 else 0.0
+        cuts = _ends(x0, x1, long - TRIM_MM, lengths, shift)
         low, high = y0 + k * height, y0 + (k + 1) * height
         joints += [from_points([(x, low), (x, high)], closed=False) for x in cuts]
         ends.append(cuts)
@@ -68,3 +85,21 @@ def _ends(x0: float, x1: float, long: float, lengths: int, shift_mm: float) -> t
         cuts.append(x)
         x += long
     return tuple(cuts)
+
+
+def _stepped(region: Region, long: float, stagger_mm: float, step: FloatArray) -> Layout:
+    """One strip of sheets end to end, each joint nearer the root above the step than below it."""
+    x0, y0, x1, y1 = region.bounds()
+    apart = min(stagger_mm, long / 2.0)
+    if x0 + 2.0 * long - apart < x1 - 1e-6:  # two joints and more: each is to stand clear of the next one's other part
+        apart = min(stagger_mm, long / 3.0)
+    joints, low = [], x0 + long
+    ends: list[tuple[float, float]] = []
+    while not ends or ends[-1][1] + long < x1 - 1e-6:
+        high = low - apart
+        between = step[(step[:, 0] > high) & (step[:, 0] < low)][::-1]
+        on = [(x, float(np.interp(x, step[:, 0], step[:, 1]))) for x in (low, high)]
+        joints.append(from_points([(low, y0), on[0], *between.tolist(), on[1], (high, y1)], closed=False))
+        ends.append((low, high))
+        low += long - apart
+    return Layout(1, len(ends) + 1, tuple(joints), (tuple(a for a, _ in ends), tuple(b for _, b in ends)))
