@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.unroll.banded import solved
+
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
 
@@ -69,10 +71,10 @@ def relaxed(xy: FloatArray, space: FloatArray) -> FloatArray:
         xy, space = xy.swapaxes(0, 1), space.swapaxes(0, 1)
     k, n = space.shape[:2]
     kinds = _strains(space)
-    points = _least(xy.swapaxes(0, 1).reshape(-1, 2), kinds, 1.0, 0.0)
+    points = _least(xy.swapaxes(0, 1).reshape(-1, 2), kinds, 2 * k, 1.0, 0.0)
     most = max(float(abs(kind.of(points)).max()) for kind in kinds)
     if most > _NOTHING:
-        points = _least(points, kinds, most, _SHARP)
+        points = _least(points, kinds, 2 * k, most, _SHARP)
     flat: FloatArray = points.reshape(n, k, 2)
     return flat.copy() if flip else flat.swapaxes(0, 1).copy()
 
@@ -117,20 +119,19 @@ def _difference(squares: FloatArray) -> FloatArray:
     return np.asarray(squares[0] if len(squares) == 1 else squares[0] - squares[1])
 
 
-def _least(points: FloatArray, kinds: tuple[_Strains, ...], scale: float, sharp: float) -> FloatArray:
+def _least(points: FloatArray, kinds: tuple[_Strains, ...], block: int, scale: float, sharp: float) -> FloatArray:
     """Points moved until the sum of area × cost of strain / scale is least: cosh(sharp × it), or, sharp 0, its square.
 
     points  : (k × n, 2) first guess [mm]
+    block   : unknowns of one row of points along the shorter side
     returns : (k × n, 2) [mm]
     """
-    from scipy.linalg import solveh_banded
-
     still = _STILL * float(np.ptp(points, axis=0).max())
     height = 1 + max(int((kind.unit[:, -1] - kind.unit[:, 0]).max()) for kind in kinds)
     total = _total(points, kinds, scale, sharp)
     for _ in range(_ROUNDS):
         band, slope = _equations(points, kinds, scale, sharp, height)
-        step = -solveh_banded(band, slope, lower=True, check_finite=False).reshape(-1, 2)
+        step = -solved(band, slope, block).reshape(-1, 2)
         full = float(abs(step).max())
         for _ in range(_HALVINGS):
             if (new := _total(points + step, kinds, scale, sharp)) <= total:
