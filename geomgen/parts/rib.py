@@ -10,7 +10,7 @@ import numpy as np
 from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.blank import Blank
-from geomgen.parts.jig.feet import Footing, footed
+from geomgen.parts.jig.feet import Footing
 from geomgen.parts.lettering import Arrow, letter
 from geomgen.parts.lighten import lightening_holes
 from geomgen.parts.part import Flat, Part
@@ -133,21 +133,18 @@ def _drawn(design: Design, blank: Blank, own: Region, plane: Footing | None) -> 
         notes += more
     if plane is None:
         return flat, notes
-    edge, lines_off = footed(blank, plane)
-    if clockwise:
-        edge, lines_off = edge.mirrored_x(), tuple(line.mirrored_x() for line in lines_off)
-    whole = Region(edge, flat.region.holes)
-    return replace(flat, region=whole, stays=flat.region, marks=(*flat.marks, *lines_off)), notes
+    stand = plane.stands[blank.place.name]
+    marks = [mark.mirrored_x() if clockwise else mark for mark in stand.marks]
+    whole = Region(stand.edge.mirrored_x() if clockwise else stand.edge, flat.region.holes)
+    return replace(flat, region=whole, stays=flat.region, marks=(*flat.marks, *marks)), notes
 
 
 def _foot_notes(blank: Blank, plane: Footing | None) -> tuple[str, ...]:
     if plane is None:
         return ()
-    feet = plane.feet[blank.place.name]
-    note = (
-        f"stands on {len(feet)} feet on its {plane.side} edge: cut them off along the marks before that side is covered"
-    )
-    return note, *plane.notes[blank.place.name]
+    stand = plane.stands[blank.place.name]
+    stands = f"stands on {len(stand.feet)} feet on its {plane.side} edge"
+    return f"{stands}: cut them off along the marks before that side is covered", *stand.notes
 
 
 def _clockwise(design: Design) -> bool:

@@ -35,7 +35,8 @@ def _page(one: Difference, base: str) -> str:
     told = [[kind.what, *_shown(*row), _made_by(kind)] for kind, row in zip(changed, rows, strict=True)]
     rest = [kind for kind in one.kinds if not _tells(kind)]
     if rest:
-        rows.append((_rounded(sum(kind.base_g for kind in rest)), _rounded(sum(kind.difference_g for kind in rest))))
+        left = _rounded(one.base_g) - sum(row[0] for row in rows)  # so that the base weighs the same on every page
+        rows.append((left, _rounded(sum(kind.difference_g for kind in rest))))
         told.append(["all else", *_shown(*rows[-1]), "less than is shown" if rows[-1][1] else "alike"])
     told.append(["craft", *_shown(sum(row[0] for row in rows), sum(row[1] for row in rows)), ""])
     return f"{one.option} against {base}, typical masses of the whole craft\n{_with_words(base, one.option, told)}"
@@ -72,7 +73,7 @@ def _made_by(kind: KindChange) -> str:
     words = [f"{_names(lines)}: {story} {_signed(_difference(lines))}" for story, lines in told[:MOST_STORIES]]
     rest = [line for _, lines in told[MOST_STORIES:] for line in lines]
     if rest:
-        words.append(f"{len(rest)} others {_signed(_difference(rest))}")
+        words.append(f"{len(rest)} other{'s' * (len(rest) > 1)} {_signed(_difference(rest))}")
     return "; ".join(words)
 
 
@@ -88,7 +89,7 @@ def _story(line: LineChange) -> str:
 
 def _names(lines: Sequence[LineChange]) -> str:
     names = sorted(line.name for line in lines)
-    return ", ".join(names) if len(names) <= 3 else f"{names[0]} to {names[-1]} ({len(names)})"
+    return ", ".join(names) if len(names) <= 3 else f"{names[0]} … {names[-1]} ({len(names)})"
 
 
 def _difference(lines: Sequence[LineChange]) -> float:

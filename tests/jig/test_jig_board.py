@@ -17,7 +17,7 @@ from geomgen.errors import MakeError
 from geomgen.frames import applied
 from geomgen.parts.blank import Blank
 from geomgen.parts.jig.board import boards
-from geomgen.parts.jig.feet import footed, footing
+from geomgen.parts.jig.feet import footing
 from geomgen.parts.jig.gauge import gauges
 from geomgen.parts.lettering import written
 from geomgen.parts.part import Flat, Part
@@ -102,14 +102,21 @@ def test_pieces_go_on_the_sheet_and_meet_between_ribs(craft_of: Callable[..., Cr
     assert sum(text.text == "A" for piece in board for text in piece.shape.texts) == 4  # two on either side of a joint
 
 
-def test_leading_edge_is_drawn_forward_as_the_arrow_says(craft_of: Callable[..., Craft]) -> None:
-    """The front feet stand ahead of the axis's quarter chord, the rear ones far behind: the rotor's hand shows."""
-    for name, side, forward in (("lantern", "lower", 1), ("kite_day", "lower", -1), ("lantern", "upper", -1)):
+def test_drawn_face_shows_the_rotors_hand(craft_of: Callable[..., Craft]) -> None:
+    """Seen from above with the tip to the right, an anticlockwise rotor's leading edge looks up the page.
+
+    Rear feet stand far behind the feather axis. From below, or in a clockwise rotor, it is the other way round.
+    """
+    hands = {("lantern", "lower"): 1, ("kite_day", "lower"): -1, ("lantern", "upper"): -1, ("kite_day", "upper"): 1}
+    for (name, side), hand in hands.items():
         craft = built(craft_of, name, side)
         board = boards(craft.design, craft.bare_ribs, footing(craft.design, craft.bare_ribs))[0]
         middles = np.array([slot.mean(axis=0) for slot in read_back(board, LAYER).slots])
-        far = middles[np.argmax(np.abs(middles[:, 1]))]  # a rear foot
-        assert np.sign(far[1]) == -forward, (name, side)
+        out, (_, rear) = np.sign(middles[0, 0]), middles[np.argmax(np.abs(middles[:, 1]))]
+        assert np.sign(-rear) * out == hand, (name, side)
+        assert isinstance(board.shape, Flat)
+        at = {text.text: text.at for text in board.shape.texts}
+        assert np.sign(at["R02"][0] - at["R01"][0]) == out  # and letters run the same way
 
 
 @pytest.mark.parametrize("name", ["lantern", "kite_day"])
@@ -149,10 +156,10 @@ def test_feet_stand_clear_of_notches(craft_of: Callable[..., Craft]) -> None:
     blank = notch(notch(craft.bare_ribs[4], 0.225, 6.0), 0.70, 40.0)
     plane = footing(craft.design, [blank])
     assert plane is not None
-    assert len(plane.notes[blank.place.name]) == 2  # both moved: the rear one is no longer where it usually is
-    edge, _ = footed(blank, plane)
+    assert len(plane.stands[blank.place.name].notes) == 2  # both moved: the rear one is no longer where it usually is
     grown, cut, before = (
-        shapely.Polygon(path.flattened(0.001)) for path in (edge, blank.edge, craft.bare_ribs[4].edge)
+        shapely.Polygon(path.flattened(0.001))
+        for path in (plane.stands[blank.place.name].edge, blank.edge, craft.bare_ribs[4].edge)
     )
     notches = [part for part in shapely.difference(before, cut).geoms if part.area > 5.0]
     feet = [part for part in shapely.difference(grown, before.buffer(0.01)).geoms if part.area > 5.0]

@@ -55,8 +55,8 @@ class _Slots:
 def boards(design: Design, made: Sequence[Blank], plane: Footing | None) -> list[Part]:
     """The jig board in one or more pieces; none where the design asks for no board or no feet.
 
-    Drawn in plan as seen by who builds on it: x out along the blade, y forward (backward in a clockwise craft, or
-    with the feet on the upper side; in a clockwise one with the feet on the upper side forward again).
+    Drawn in plan as seen by who builds on it: x out along the blade, y forward; x inward in a clockwise craft, and y
+    backward with the feet on the upper side.
     raises : MakeError where no piece between two ribs goes on a sheet
     """
     jig = design.blade.jig
@@ -67,7 +67,6 @@ def boards(design: Design, made: Sequence[Blank], plane: Footing | None) -> list
     low, high = min(*y, 0.0) - ROUND_MM, max(*y, 0.0) + ROUND_MM
     ends = slots[0].r_mm - slots[0].wide_mm / 2 - ENDS_MM, slots[-1].r_mm + slots[-1].wide_mm / 2 + ENDS_MM
     cuts = [ends[0], *_joints(design, jig.board, slots, ends, high - low), ends[1]]
-    flip = (design.rotor.turn == "clockwise") != (plane.side == "upper")
     pieces = []
     for number, (start, end) in enumerate(pairwise(cuts), start=1):
         inside = [each for each in slots if start < each.r_mm < end]
@@ -82,12 +81,12 @@ def boards(design: Design, made: Sequence[Blank], plane: Footing | None) -> list
             pieces=len(cuts) - 1,
             between=_between(inside),
         )
-        pieces.append(_part(design, plane, plan, flip))
+        pieces.append(_part(design, plane, plan))
     return pieces
 
 
 def _slots(blank: Blank, plane: Footing) -> _Slots:
-    feet = plane.feet[blank.place.name]
+    feet = plane.stands[blank.place.name].feet
     forward = tuple(-foot.aft_mm for foot in feet)
     return _Slots(
         blank.place.name, blank.place.r_mm, blank.place.thickness_mm + FIT_MM, forward, feet[0].tab_mm + FIT_MM
@@ -135,14 +134,14 @@ def _too_long(stock: str, start: float, longest: float) -> Fault:
     return Fault("blade.jig.board", stock, wrong, remedy="a larger sheet or bed, or ribs closer to one another")
 
 
-def _part(design: Design, plane: Footing, plan: Plan, flip: bool) -> Part:
+def _part(design: Design, plane: Footing, plan: Plan) -> Part:
     jig = design.blade.jig
     assert jig is not None and jig.board is not None  # `boards` sees to it
     thickness = sheet_mm(design, jig.board)
-    flat, unlettered = drawn(plan, thickness, flip)
-    place = shift((0.0, 0.0, plane.z_mm - plane.up * thickness / 2))
-    place = place @ (turn("x", 180.0) if plane.side == "upper" else np.eye(4))
-    place = place @ np.diag((1.0, -1.0, 1.0, 1.0)) if design.rotor.turn == "clockwise" else place
+    clockwise, upper = design.rotor.turn == "clockwise", plane.side == "upper"
+    flat, unlettered = drawn(plan, thickness, clockwise, upper)
+    seen = turn("x", 180.0 if upper else 0.0) @ np.diag((-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0))
+    place = shift((0.0, 0.0, plane.z_mm - plane.up * thickness / 2)) @ seen
     notes = [f"the face that is drawn is the one the ribs stand on; slots are {FIT_MM:g} mm larger than the tabs"]
     if plan.pieces > 1:
         notes.append("lay the pieces on a flat table, the same letters together, and their centre lines in one line")

@@ -46,13 +46,14 @@ class Plan:
     between: tuple[float, float]
 
 
-def drawn(plan: Plan, thickness_mm: float, flip: bool) -> tuple[Flat, list[str]]:
-    """The piece with all its marks, and notes on what found no room.
+def drawn(plan: Plan, thickness_mm: float, clockwise: bool, upper: bool) -> tuple[Flat, list[str]]:
+    """The piece with all its marks, and notes on what found no room; letters stay upright.
 
-    flip : y is drawn the other way round, y < 0 forward; letters stay upright
+    clockwise : x is drawn the other way round, x < 0 out along the blade
+    upper     : y is drawn the other way round, y < 0 forward: seen from below, as a blade is built upside down
     """
-    side = -1.0 if flip else 1.0
-    mirror = np.diag((1.0, side, 1.0))
+    x, y = -1.0 if clockwise else 1.0, -1.0 if upper else 1.0
+    mirror = np.diag((x, y, 1.0))
     corners = [(plan.start, plan.low), (plan.end, plan.low), (plan.end, plan.high), (plan.start, plan.high)]
     region = Region(from_points(np.array(corners), closed=True), plan.slots)
     marks = [*_lines(plan), *_ticks(plan)]
@@ -60,11 +61,13 @@ def drawn(plan: Plan, thickness_mm: float, flip: bool) -> tuple[Flat, list[str]]
         region=region.transformed(mirror),
         thickness_mm=thickness_mm,
         marks=tuple(mark.transformed(mirror) for mark in marks),
-        texts=tuple(Text(t.text, (t.at[0], side * t.at[1]), t.height_mm, t.turn_deg) for t in _texts(plan)),
+        texts=tuple(Text(t.text, (x * t.at[0], y * t.at[1]), t.height_mm, t.turn_deg) for t in _texts(plan)),
         face="the ribs' side",
     )
     title = ["JIG BOARD"] if plan.pieces == 1 else [f"JIG BOARD {plan.number} OF {plan.pieces}"]
-    return letter(flat, title, [Arrow("FWD", "down" if flip else "up"), Arrow("TIP", "right")])
+    return letter(
+        flat, title, [Arrow("FWD", "down" if upper else "up"), Arrow("TIP", "left" if clockwise else "right")]
+    )
 
 
 def _lines(plan: Plan) -> list[Path]:

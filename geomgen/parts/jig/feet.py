@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -15,7 +15,7 @@ from geomgen.parts.blank import Blank
 from geomgen.parts.jig.level import from_level, to_level
 from geomgen.parts.jig.standing import PLACES, clear_places
 from geomgen.plane.path import Path, from_points
-from geomgen.plane.splice import crossings, notched, replaced
+from geomgen.plane.splice import Point, crossings, replaced
 
 SHOULDER_MM = 2.0  # of a foot, either side of its tab: this is what stands on the board
 LEAST_TAB_MM = 3.0  # narrowest tab that holds; common practice
@@ -36,21 +36,35 @@ class Foot:
 
 
 @dataclass(frozen=True, eq=False)
+class Stand:
+    """One rib on its feet.
+
+    feet  : front one first
+    edge  : the rib's edge with its feet, in the station's own frame
+    marks : lines along the rib's own edge, along which the feet are cut off again
+    notes : what the maker should know of its feet
+    """
+
+    feet: tuple[Foot, ...]
+    edge: Path
+    marks: tuple[Path, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
 class Footing:
     """What all feet of a blade stand on, at the reference pitch.
 
     z_mm     : the board's face that they stand on, in the blade frame [mm]
     side     : the side of the ribs that the feet are on: "lower", or "upper" for a blade built upside down
     board_mm : thickness of the board [mm]; 0 where none is asked for
-    feet     : of each rib, front one first, by the rib's name
-    notes    : of each rib, what the maker should know of its feet
+    stands   : each rib on its feet, by the rib's name
     """
 
     z_mm: float
     side: Literal["lower", "upper"]
     board_mm: float
-    feet: dict[str, tuple[Foot, ...]]
-    notes: dict[str, tuple[str, ...]]
+    stands: dict[str, Stand]
 
     @property
     def up(self) -> float:
@@ -59,11 +73,11 @@ class Footing:
 
 
 def footing(design: Design, made: Sequence[Blank]) -> Footing | None:
-    """Where every rib's feet stand; None where the design asks for none.
+    """Every rib on its feet; None where the design asks for none.
 
     The board's plane is level at the reference pitch, `jig.clear` below the lowest point of all ribs (above the
     highest for feet on the upper side). Each rib gets a front and a rear foot, as near to their usual places as
-    notches and tail let them be.
+    notches and tail let them be: square to the board, and from each sole on a tab through the board's thickness.
     raises : MakeError, every fault at once, where a rib has no room for two feet, or a foot none for its tab
     """
     jig = design.blade.jig
@@ -74,72 +88,67 @@ def footing(design: Design, made: Sequence[Blank]) -> Footing | None:
     if board > 0.0 and tab < LEAST_TAB_MM:
         raise MakeError(_narrow(jig.foot))
     up = 1.0 if jig.side == "lower" else -1.0
-    bounds = [blank.edge.transformed(to_level(blank.station)).bounds() for blank in made]
+    levels = [blank.edge.transformed(to_level(blank.station)) for blank in made]
+    bounds = [level.bounds() for level in levels]
     z = min(low for _, low, _, _ in bounds) if up > 0 else max(high for *_, high in bounds)
-    plane = Footing(z - up * jig.clear, jig.side, board, {}, {})
-    feet: dict[str, tuple[Foot, ...]] = {}
-    notes: dict[str, tuple[str, ...]] = {}
-    faults = []
-    for blank in made:
-        some = [_foot(blank, plane, name, jig.foot, tab) for name in PLACES]
-        found = tuple(each[0] for each in some if each is not None)
-        feet[blank.place.name] = found
-        notes[blank.place.name] = tuple(each[1] for each in some if each is not None and each[1])
-        if len(found) < len(PLACES):
-            missing = [name for name, each in zip(PLACES, some, strict=True) if each is None]
-            faults.append(_no_room(blank, jig.foot, missing))
-    if faults:
+    plane = Footing(z - up * jig.clear, jig.side, board, {})
+    found = [_stood(blank, level, plane, jig.foot, tab) for blank, level in zip(made, levels, strict=True)]
+    pairs = list(zip(made, found, strict=True))
+    if faults := [_no_room(blank, jig.foot, missing) for blank, (_, missing) in pairs if missing]:
         raise MakeError(faults)
-    return Footing(plane.z_mm, jig.side, board, feet, notes)
+    return replace(plane, stands={blank.place.name: stand for blank, (stand, _) in pairs})
 
 
-def footed(blank: Blank, plane: Footing) -> tuple[Path, tuple[Path, ...]]:
-    """A rib's edge with its feet, and the lines along which they are cut off again, in the station's own frame.
+def _stood(blank: Blank, level: Path, plane: Footing, width: float, tab: float) -> tuple[Stand, list[str]]:
+    """A rib on its feet, and which of them find no place.
 
-    plane : of all ribs, as `footing` gives it
+    level : the rib's edge in its level frame
     """
-    level, back = blank.edge.transformed(to_level(blank.station)), from_level(blank.station)
-    marks = []
-    edge = level
-    for foot in plane.feet[blank.place.name]:
-        marks.append(_line(level, foot, plane))
-        edge = _with_foot(edge, foot, plane)
-    return edge.transformed(back), tuple(mark.transformed(back) for mark in marks)
+    edge, feet, marks, notes, missing = level, list[Foot](), list[Path](), list[str](), list[str]()
+    for name in PLACES:
+        for aft, share, usual in clear_places(blank, plane.side, name, width):
+            foot = Foot(aft, width, tab)
+            try:
+                ends = _ends(level, foot, plane)
+                edge = replaced(edge, *ends, _drawn(foot, ends, plane))
+            except ValueError:  # no edge over one of its sides
+                continue
+            feet.append(foot)
+            marks.append(_between(level, *ends))
+            if not usual:
+                notes.append(f"{name} foot moved to {100 * share:.0f} % of the rib's chord, clear of its cuts")
+            break
+        else:
+            missing.append(name)
+    back = from_level(blank.station)
+    lines = tuple(mark.transformed(back) for mark in marks)
+    return Stand(tuple(feet), edge.transformed(back), lines, tuple(notes)), missing
 
 
-def _foot(blank: Blank, plane: Footing, name: str, width: float, tab: float) -> tuple[Foot, str] | None:
-    """One foot in the first of its places where it can be drawn, and a note if that is not a usual one."""
-    level = blank.edge.transformed(to_level(blank.station))
-    for aft, share, usual in clear_places(blank, plane.side, name, width):
-        foot = Foot(aft, width, tab)
-        try:
-            _with_foot(level, foot, plane)
-        except ValueError:  # its sides meet no edge, or another part of it
-            continue
-        return foot, "" if usual else f"{name} foot moved to {100 * share:.0f} % of the rib's chord, clear of its cuts"
-    return None
+def _ends(level: Path, foot: Foot, plane: Footing) -> tuple[Point, Point]:
+    """Where a foot's two sides, going up from the board, first meet the rib's edge, in the edge's own direction."""
+    found = []
+    for side in (-plane.up, plane.up):
+        met = crossings(level, (foot.aft_mm + side * foot.width_mm / 2, plane.z_mm), (0.0, plane.up))
+        if not met:
+            raise ValueError(f"no edge over the board at {foot.aft_mm:g} mm aft of the feather axis")
+        found.append(met[0].xy)
+    return found[0], found[1]
 
 
-def _with_foot(level: Path, foot: Foot, plane: Footing) -> Path:
-    """An edge in the level frame with one more foot, and its tab."""
-    way, (_, edge_y) = np.array((0.0, plane.up)), _ends(level, foot.aft_mm, plane)
-    made = notched(level, (foot.aft_mm, edge_y), way, foot.width_mm, -abs(edge_y - plane.z_mm))
+def _drawn(foot: Foot, ends: tuple[Point, Point], plane: Footing) -> Path:
+    """A foot's outline from one end on the rib's edge to the other."""
+    (first, _), (last, _) = ends
+    sole, tip = plane.z_mm, plane.z_mm - plane.up * plane.board_mm
+    corners = [ends[0], (first, sole), (last, sole), ends[1]]
     if foot.tab_mm > 0.0:
-        made = notched(made, (foot.aft_mm, plane.z_mm), way, foot.tab_mm, -plane.board_mm)
-    return made
+        a, b = (foot.aft_mm + side * foot.tab_mm / 2 for side in (-plane.up, plane.up))
+        corners[2:2] = [(a, sole), (a, tip), (b, tip), (b, sole)]
+    return from_points(np.array(corners), closed=False)
 
 
-def _ends(level: Path, aft_mm: float, plane: Footing) -> tuple[float, float]:
-    """Where a line square to the board first meets the edge [mm]."""
-    found = crossings(level, (aft_mm, plane.z_mm), (0.0, plane.up))
-    if not found:
-        raise ValueError(f"no edge over the board at {aft_mm:g} mm aft of the feather axis")
-    return found[0].xy
-
-
-def _line(level: Path, foot: Foot, plane: Footing) -> Path:
-    """The rib's own edge across a foot, as an open path from front to rear or back."""
-    a, b = (_ends(level, foot.aft_mm + side * 0.5 * foot.width_mm * plane.up, plane) for side in (-1.0, 1.0))
+def _between(level: Path, a: Point, b: Point) -> Path:
+    """The stretch of a closed path from a to b, as an open one."""
     rest_out = replaced(level, b, a, from_points(np.array((b, a)), closed=False))
     return Path(rest_out.xy, np.append(rest_out.bulge[:-1], 0.0), False)
 

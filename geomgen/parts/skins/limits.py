@@ -29,7 +29,7 @@ def bend(stock: SheetStock, stations: list[Station], outside_mm: float, path: st
     radii = np.minimum(strand(stations, "upper", deep).turns(), strand(stations, "lower", deep).turns())
     k = int(np.argmin(radii))
     tightest, where = float(radii[k]), f"at r {stations[k].r_mm:.0f} mm"
-    if tightest + stock.thickness * (1.0 - stock.neutral) <= 0.0:
+    if tightest <= 0.0:
         wrong = (
             f"its {stock.thickness:g} mm are thicker than the nose is round {where}: the section's own radius there "
             f"is {tightest + inside:.2f} mm"
@@ -38,14 +38,14 @@ def bend(stock: SheetStock, stations: list[Station], outside_mm: float, path: st
         return [Fault(path, "", wrong, f"less than {tightest + inside:.2f} mm", remedy)], []
     material = material_of(stock)
     if material is None:
-        return [], [f"bends to {max(tightest, 0.0):.1f} mm inside round the nose {where}: try a piece of it first"]
+        return [], [f"bends to {tightest:.1f} mm inside round the nose {where}: try a piece of it first"]
     least = material.bend(stock.thickness, "along" if stock.grain == "long" else None)
     if least is None:
-        said = f"bends to {max(tightest, 0.0):.1f} mm inside round the nose {where}; no figure is published for how "
+        said = f"bends to {tightest:.1f} mm inside round the nose {where}; no figure is published for how "
         return [], [said + f"tightly {stock.of} bends: try a strip of it first, or let panels meet on a nose strip"]
     if tightest >= least.typical:
         return [], []
-    wrong = f"bends to {max(tightest, 0.0):.1f} mm inside round the nose {where}"
+    wrong = f"bends to {tightest:.1f} mm inside round the nose {where}"
     soaked = material.bend(stock.thickness, "along" if stock.grain == "long" else None, soaked=True)
     wet = f", {soaked.typical:.1f} mm soaked in hot water" if soaked is not None else ""
     allowed = f"{stock.of} of {stock.thickness:g} mm takes {least.typical:.1f} mm ({least.low:.1f} at best){wet}"

@@ -100,7 +100,7 @@ def bevel_mm(station: Station, thickness_mm: float) -> float:
     met = np.flatnonzero(depth >= 2.0 * thickness_mm)
     if not len(met):
         return station.chord_mm
-    near = slice(max(int(met[0]) - 1, 0), int(met[0]) + 1)  # straight between the last too thin and the first that isn't
+    near = slice(max(int(met[0]) - 1, 0), int(met[0]) + 1)  # the last that is too thin, the first that isn't
     return float((1.0 - np.interp(2.0 * thickness_mm, depth[near], x[near])) * station.chord_mm)
 
 

@@ -177,7 +177,7 @@ def _made_up(plan: Layout) -> list[str]:
         said.append(f"made up of {plan.strips} sheets side by side, edges joined along the lines marked to look at")
     if plan.lengths > 1 and plan.strips == 1 and len(plan.ends) == 2:
         above, below = (", ".join(f"{x:.0f}" for x in cuts) for cuts in plan.ends)
-        said.append(f"longer than a sheet: joined across at x {above} mm above and {below} mm below, with a step between")
+        said.append(f"longer than a sheet: joined across at x {above} mm above and {below} mm below, a step between")
     elif plan.lengths > 1:
         places = "; ".join(
             ", ".join(f"{x:.0f}" for x in cuts) + f" mm in strip {k}" for k, cuts in enumerate(plan.ends, start=1)

@@ -25,8 +25,8 @@ class Layout:
     strips  : sheets side by side, their edges joined
     lengths : sheets end to end
     joints  : lines to join along, within the pattern [mm]
-    ends    : x of the joints that run across, by strip from the lowest; of a single strip whose joints step, those below
-              the step and those above it [mm]
+    ends    : x of the joints that run across, by strip from the lowest; of a single strip whose joints step, those
+              below the step and those above it [mm]
     """
 
     strips: int
@@ -50,9 +50,9 @@ def layout(stock: SheetStock, region: Region, stagger_mm: float, step: FloatArra
 
     stock      : the sheet; one without a size goes round any pattern
     region     : the pattern, x along the blade [mm]
-    stagger_mm : distance along the blade between end joints of neighbouring strips; less where sheets are too short [mm]
-    step       : (n, 2) line along the blade, x rising, on which the joints of a single strip step by as much; None where
-                 they run straight across [mm]
+    stagger_mm : distance along the blade between end joints of neighbouring strips, less where sheets are short [mm]
+    step       : (n, 2) line along the blade, x rising, on which the joints of a single strip step by as much; None
+                 where they run straight across [mm]
     """
     x0, y0, x1, y1 = region.bounds()
     if stock.size is None:

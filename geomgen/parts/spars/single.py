@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -10,7 +10,7 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.route import Route, along_axis, between
 from geomgen.design.schema import Design, LengthStock, Spar
 from geomgen.parts.part import Length, Part
-from geomgen.parts.spars.joints import Along, Span, Wanted, barred, joined
+from geomgen.parts.spars.joints import Along, Span, Wanted, joined
 from geomgen.parts.spread import straight
 
 ON_CAMBER: tuple[str, str] = ("camber", "camber")
@@ -52,10 +52,3 @@ def single(design: Design, name: str, route: Route, spans: Sequence[Span]) -> li
     along = Along.through(np.array([route.start, route.end]))
     made = joined(design, path, spar, [Wanted(part.name, along, thickness)], spans)[part.name]
     return [made.told(part), *made.sleeves]
-
-
-def spars(design: Design, routes: Mapping[str, Route]) -> list[Part]:
-    """One part for each spar of one length."""
-    spans = barred(design, ())
-    some = {name: route for name, route in routes.items() if isinstance(design.blade.spar[name], Spar)}
-    return [part for name, route in some.items() for part in single(design, name, route, spans)]

@@ -1,0 +1,81 @@
+"""How two plane shapes meet: what they share, how deep one reaches into the other, how far apart they stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from by_equations import FloatArray
+
+NEAR = 0.35  # edges nearer than this are in contact: what wood glue fills, and a little [mm]
+STEP = 0.4  # between the points of an edge that is measured [mm]
+NEGLIGIBLE = 1e-9
+
+
+@dataclass(frozen=True)
+class Overlap:
+    """What two shapes share in one plane.
+
+    area    : of both [mm2]
+    contact : length of the first's edge that lies on or in the second [mm]
+    deepest : how far an edge of one reaches into the other [mm]
+    at      : where
+    """
+
+    area: float = 0.0
+    contact: float = 0.0
+    deepest: float = 0.0
+    at: tuple[float, float] = (0.0, 0.0)
+
+
+def edge_points(shape: shapely.Geometry, step: float = STEP) -> FloatArray:
+    """(n, 2) points on all edges of a shape, its corners among them."""
+    lines = shapely.segmentize(shape.boundary, step)
+    return shapely.get_coordinates(lines)
+
+
+def distance(points: FloatArray, to: shapely.Geometry) -> FloatArray:
+    """(n,) from points to the nearest edge of a shape."""
+    return np.asarray(shapely.distance(shapely.points(points), to.boundary))
+
+
+def overlap(one: shapely.Geometry, other: shapely.Geometry) -> Overlap:
+    """How two shapes share a plane."""
+    if one.distance(other) > NEAR:
+        return Overlap()
+    shared = one.intersection(other)
+    contact = one.boundary.intersection(other.buffer(NEAR)).length
+    if shared.area < NEGLIGIBLE:
+        return Overlap(0.0, contact)
+    deepest, at = 0.0, (0.0, 0.0)
+    for mine, its in ((one, other), (other, one)):
+        points = edge_points(mine)
+        inside = points[shapely.contains_xy(its, points)]
+        if len(inside):
+            reach = distance(inside, its)
+            k = int(np.argmax(reach))
+            if reach[k] > deepest:
+                deepest, at = float(reach[k]), (float(inside[k, 0]), float(inside[k, 1]))
+    return Overlap(float(shared.area), contact, deepest, at)
+
+
+def beyond(shape: shapely.Geometry, room: shapely.Polygon) -> Overlap:
+    """What of a shape lies outside the room it has."""
+    points = edge_points(shape)
+    outside = points[~shapely.contains_xy(room, points)]
+    contact = shape.boundary.intersection(room.boundary.buffer(NEAR)).length
+    if not len(outside):
+        return Overlap(0.0, contact)
+    reach = np.asarray(shapely.distance(shapely.points(outside), room))
+    k = int(np.argmax(reach))
+    return Overlap(float(shape.difference(room).area), contact, float(reach[k]), tuple(outside[k].tolist()))
+
+
+def farthest(points: FloatArray, others: Iterable[shapely.Geometry]) -> tuple[float, tuple[float, float]]:
+    """Greatest distance of some points (n, 2) from the nearest of some shapes, and where."""
+    at = shapely.points(points)
+    away = np.min([shapely.distance(at, other) for other in others], axis=0)
+    k = int(np.argmax(away))
+    return float(away[k]), (float(points[k, 0]), float(points[k, 1]))
