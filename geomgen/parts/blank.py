@@ -13,7 +13,7 @@ from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.cover import Cover, cover
 from geomgen.parts.openings import Opening, round_hole
-from geomgen.parts.spars.cuts import Cuts, Notch, spar_cuts
+from geomgen.parts.spars.cuts import Cuts, Notch, outside_notches, spar_cuts
 from geomgen.parts.under_cover import under_covers
 from geomgen.parts.under_skin import LEAST_NOSE_RADIUS_MM, Outline
 from geomgen.plane.arcs import join
@@ -87,6 +87,7 @@ def blanks(
         openings = tuple(opening for cut in cuts for opening in cut.openings)
         notes = (*_edge_notes(outline, over.ahead_mm, place.r_mm), *(note for cut in cuts for note in cut.notes))
         notches = tuple(notch for cut in cuts for notch in cut.notches)
+        openings = outside_notches(openings, notches) if notches else openings
         made.append(Blank(place, station, over, outline, _notched(edge, notches), openings, notches, notes))
     return tuple(made)
 

@@ -18,14 +18,13 @@ from geomgen.parts.part import Flat, Part, Text
 from geomgen.parts.skins.drawn import row_marks, spread
 from geomgen.parts.skins.laid import Laid, Ply, lay
 from geomgen.parts.skins.piece import mirrored
-from geomgen.parts.skins.rows import Half, strand
+from geomgen.parts.skins.rows import Half, radii, strand
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
 
-LONGEST_BAY_MM = 40.0  # between rows that are laid flat
 STRAIGHT_MM = 0.05  # corners nearer than this to a straight edge are left out: no knife follows them
 LABEL_MM = 4.0  # height of a rib's name beside its line
 
@@ -65,7 +64,8 @@ def _film(design: Design) -> _Film | None:
 def _panel(design: Design, blade: Blade, wanted: _Film, half: Half, ribs: Sequence[RibPlace], tol: Tolerances) -> Part:
     sheet = design.stock[wanted.stock]
     assert isinstance(sheet, SheetStock)  # the rules see to it
-    stations = blade.stations(_radii(design, blade, ribs))
+    ends = design.rotor.root, design.frame_end
+    stations = blade.stations(radii(ends, blade.breaks().tolist(), [rib.r_mm for rib in ribs]))
     strands = strand(stations, half, [sheet.thickness / 2] * len(stations))
     laid = lay(stations, [Ply(strands, np.zeros(len(stations)), strands.length)])
     nose_last = half == "upper"  # seen from outside with the tip at the right, the upper panel's nose is at the top
@@ -99,17 +99,6 @@ def _panel(design: Design, blade: Blade, wanted: _Film, half: Half, ribs: Sequen
     )
 
 
-def _radii(design: Design, blade: Blade, ribs: Sequence[RibPlace]) -> FloatArray:
-    """(k,) radii of the rows: ends, breaks, ribs, and as many between as make short bays [mm]."""
-    low, high = design.rotor.root, design.frame_end
-    rows = [low]
-    for r in sorted([*blade.breaks(), *(rib.r_mm for rib in ribs), high]):
-        if rows[-1] + 1e-3 < r <= high + 1e-6:
-            bays = int(np.ceil((r - rows[-1]) / LONGEST_BAY_MM - 1e-9))
-            rows += np.linspace(rows[-1], r, bays + 1)[1:].tolist()
-    return np.array(rows)
-
-
 def _lapped(xy: FloatArray, along: tuple[float, float], ends_mm: float) -> FloatArray:
     """(k + 2, n + 2, 2) the laid grid with a row or column more on every side, one lap away [mm].
 
@@ -138,18 +127,17 @@ def _straightened(points: FloatArray, closed: bool) -> Path:
 
 def _marks(laid: Laid, ribs: Sequence[RibPlace], tol: Tolerances, path: str) -> tuple[Path, ...]:
     """Lines to draw: the ribs, bowed as they are; root and tip; nose and tail."""
-    rows = sorted({0, len(laid.r_mm) - 1, *(laid.row(rib.r_mm) for rib in ribs)})
+    across = sorted({float(laid.r_mm[0]), float(laid.r_mm[-1]), *(rib.r_mm for rib in ribs)})
     xy = laid.flat.xy
-    return (*row_marks(laid, rows, tol, path), *(_straightened(xy[:, c], closed=False) for c in (0, -1)))
+    return (*row_marks(laid, across, tol, path), *(_straightened(xy[:, c], closed=False) for c in (0, -1)))
 
 
 def _names(laid: Laid, ribs: Sequence[RibPlace]) -> list[Text]:
     """Each rib's name beside its line, clear of the edges along the blade."""
     texts = []
     for rib in ribs:
-        row = laid.row(rib.r_mm)
-        side = -1.0 if row >= len(laid.r_mm) - 2 else 1.0
-        x, y = laid.flat.xy[row, 0]
+        side = -1.0 if rib is ribs[-1] else 1.0
+        x, y = laid.across(rib.r_mm)[0]
         texts.append(Text(rib.name, (float(x) + side * 2.2 * LABEL_MM, float(y) + 3.0 * LABEL_MM), LABEL_MM))
     return texts
 

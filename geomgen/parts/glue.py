@@ -11,13 +11,13 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.design.schema import CapSpar, Covered, Design, Ribbed, Sheeted, SheetStock
+from geomgen.design.schema import BoxSpar, CapSpar, Covered, Design, Ribbed, Sheeted, SheetSpar, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.materials.catalogue import find, find_glue, names
 from geomgen.parts.blank import Blank
 from geomgen.parts.curve import Side
 from geomgen.parts.part import Area, Bought, Flat, Length, Part, Shaped
-from geomgen.parts.spars.caps import strip_mm
+from geomgen.parts.spars.caps import layer_ends, strip_mm
 
 FloatArray = NDArray[np.float64]
 Rows = FloatArray  # (n, 4) area [mm2] and its place in the blade frame [mm]
@@ -50,10 +50,11 @@ def _joints(design: Design, made: Sequence[Blank], parts: Sequence[Part]) -> Ite
     if not isinstance(design.blade.construction, Covered):
         yield "glue skin to ribs", _skin_joints(made)
     yield "glue cap strips to ribs", _cap_strips(made, of("cap strip"))
-    yield "glue spars to ribs", _spar_joints(made)
+    yield "glue spars to ribs", _spar_joints(design, made)
     yield "glue caps", _caps(design, blade)
     yield "glue webs to caps", _webs(design, of("web"))
-    yield "glue boxes", _faces(of("spar"), lambda part, flat: 2.0 * _long(flat) * flat.thickness_mm)
+    boxes = [part for part in of("spar") if isinstance(design.blade.spar[part.path.split(".")[2]], BoxSpar)]
+    yield "glue boxes", _faces(boxes, lambda part, flat: 2.0 * _long(flat) * flat.thickness_mm)
     yield "glue strips along the edges", _strips(design, of("nose strip", "tail strip"), of("skin", "sheeting"))
     yield "glue tail seam", _seam(design, made)
     yield "glue doublers", _faces(of("doubler"), lambda part, flat: flat.region.area())
@@ -130,7 +131,7 @@ def _length_to(side: Side, x_mm: float) -> float:
     return float(step[(xy[1:, 0] + xy[:-1, 0]) / 2 <= x_mm].sum())
 
 
-def _spar_joints(made: Sequence[Blank]) -> Rows:
+def _spar_joints(design: Design, made: Sequence[Blank]) -> Rows:
     """Each rib with each spar, round its hole or in its notch."""
     rows = []
     for blank in made:
@@ -140,7 +141,9 @@ def _spar_joints(made: Sequence[Blank]) -> Rows:
                 rows.append([opening.loop.length() * blank.place.thickness_mm, *place])
         for notch in blank.notches:
             place = blank.station.to_blade(np.array([notch.at]))[0]
-            rows.append([(notch.width_mm + 2 * notch.depth_mm) * blank.place.thickness_mm, *place])
+            sheet = isinstance(design.blade.spar[notch.path.removeprefix("blade.spar.")], SheetSpar)
+            edge = 4 * notch.depth_mm if sheet else notch.width_mm + 2 * notch.depth_mm  # a sheet is held all its depth
+            rows.append([edge * blank.place.thickness_mm, *place])
     return np.array(rows).reshape(-1, 4)
 
 
@@ -158,12 +161,14 @@ def _caps(design: Design, blade: Sequence[Part]) -> Rows:
 
 
 def _webs(design: Design, webs: Sequence[Part]) -> Rows:
-    """Each web with both its caps, over the caps' height."""
+    """Each web with both its caps, over the height of the laminations there."""
     rows = []
     for part in webs:
         spar = design.blade.spar[part.path.split(".")[2]]
         assert isinstance(spar, CapSpar) and isinstance(part.shape, Flat)
-        rows.append(_spread(2.0 * _long(part.shape) * strip_mm(design, spar)[1], part))
+        r = float(part.spread[:, 0] @ part.spread[:, 1])
+        layers = sum(end >= r for end in layer_ends(design, spar))
+        rows.append(_spread(2.0 * _long(part.shape) * layers * strip_mm(design, spar)[1], part))
     return np.vstack(rows) if rows else np.zeros((0, 4))
 
 

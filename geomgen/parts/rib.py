@@ -16,6 +16,7 @@ from geomgen.parts.lighten import lightening_holes
 from geomgen.parts.part import Flat, Part
 from geomgen.parts.radius_text import radius_text
 from geomgen.parts.sheet_fit import too_large
+from geomgen.parts.spars.cuts import notch_at
 from geomgen.parts.spread import point
 from geomgen.parts.truss import truss_holes
 from geomgen.plane.ligament import Ligament, ligaments_of
@@ -54,6 +55,8 @@ def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[F
         if ligament.gap_mm >= web - 1e-3:
             continue
         blamed, other = blank.openings[ligament.hole].path, "the edge"
+        if ligament.other is None and (notch := notch_at(blank.notches, ligament.at[1])) is not None:
+            other = notch.path
         if ligament.other is not None:  # blame the later of two: spars come before channels, channels before screws
             blamed, other = blank.openings[ligament.other].path, blamed
         left = f"leaves {ligament.gap_mm:.2f} mm of wood to {other}" if ligament.gap_mm > 0 else f"runs into {other}"

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from geomgen.mass.as_dict import MEASURE_KEYS
 from geomgen.mass.statement import MassStatement
 from geomgen.mass.sums import Line
-from geomgen.parts.part import Area, Flat, Length, Part
+from geomgen.parts.part import Area, Flat, Length, Part, Shaped
 
 MASS_HEAD = (
     "part", "kind", "on", "path", "stock", "count", "area_mm2", "volume_mm3", "length_mm",
@@ -100,7 +100,7 @@ def _part_row(part: Part, blades: int) -> dict[str, str]:
             sizes = {"width_mm": right - left, "height_mm": top - bottom, "thickness_mm": thickness}
             sizes["area_mm2"] = region.area()
             row["face"] = face
-        case Length(length_mm=length):
+        case Length(length_mm=length) | Shaped(length_mm=length):
             sizes = {"length_mm": length}
         case Area(area_mm2=area):
             sizes = {"area_mm2": area}

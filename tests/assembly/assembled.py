@@ -187,4 +187,3 @@ def assembled(name: str) -> Assembled:
     others = [Plate(part) for part in blade if part not in held and part not in ribs and part.what != "fixed cap"]
     bodies = (*spar_bodies(own, ribs, held), *others)
     return Assembled(design, own, tuple(Plate(r) for r in ribs), bodies, tuple(channel_lines(own).values()))
-

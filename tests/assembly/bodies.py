@@ -74,7 +74,9 @@ class Plate:
                 x = [at + off for at in x]
             strip = self.region.intersection(shapely.Polygon(np.column_stack([x, y[[0, 1, 1, 0]]])))
             flat = [
-                shapely.transform(one, lambda xy: np.column_stack([xy[:, 1], (r - d - a * xy[:, 0] - b * xy[:, 1]) / c]))
+                shapely.transform(
+                    one, lambda xy: np.column_stack([xy[:, 1], (r - d - a * xy[:, 0] - b * xy[:, 1]) / c])
+                )
                 for one in shapely.get_parts(strip)
                 if one.area > 0
             ]
@@ -239,7 +241,10 @@ def _lamination(blade: OwnBlade, part: Part) -> Strip:
         _, inwards = resting(inside, x, stock.width, up)
         across = np.array([inwards[1], -inwards[0]])
         middle = inside.placed.from_yz(np.array([yz]))[0]
-        box = [i * across * stock.width / 2 + j * inwards * stock.height / 2 for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
+        box = [
+            i * across * stock.width / 2 + j * inwards * stock.height / 2
+            for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+        ]
         corners.append(inside.placed.to_yz(middle + np.array(box)))
     return Strip(part.name, part.path, line[:, 0], np.array(corners))
 

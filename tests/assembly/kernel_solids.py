@@ -98,7 +98,12 @@ def piece(body: Body, low: float, high: float) -> cq.Solid | None:
         slab = cq.Solid.makeBox(high - low, 1e3, 1e3, cq.Vector(low, -500, -500))
         return tube.intersect(slab).Solids()[0]
     rings = [np.array(body.section(r).exterior.coords)[:-1] for r in (low, high)]
-    return _ruled([[np.column_stack([np.full(2, r), ring[[i, i - 3]]]) for i in range(4)] for r, ring in zip((low, high), rings, strict=True)])
+    return _ruled(
+        [
+            [np.column_stack([np.full(2, r), ring[[i, i - 3]]]) for i in range(4)]
+            for r, ring in zip((low, high), rings, strict=True)
+        ]
+    )
 
 
 def whole(blade: OwnBlade, low: float, high: float) -> cq.Solid:

@@ -151,7 +151,10 @@ def test_round_holes_are_no_wider_than_the_fit(built: Assembled) -> None:
 def test_channels_are_free(built: Assembled) -> None:
     """Of ribs, spars and webs, and inside the covers."""
     wrong = []
-    for plane in (*(p for planes in built.rib_planes for p in planes), *(p for planes in built.bay_planes for p in planes)):
+    for plane in (
+        *(p for planes in built.rib_planes for p in planes),
+        *(p for planes in built.bay_planes for p in planes),
+    ):
         for channel in built.channels:
             if (way := plane.sections.get(channel.name)) is None:
                 continue
@@ -184,7 +187,9 @@ def test_nothing_stands_in_anything_else(built: Assembled) -> None:
             worst, plane = max(some, key=lambda each: each[0].deepest)
             mean = sum(o.area for o, _ in some) / max(sum(o.contact for o, _ in some), 1e-9)
             if worst.deepest > MOST or mean > MEAN:
-                wrong.append((*pair, share(plane, worst.at), f"{mean:.3f} mm on average, {worst.deepest:.3f} mm at most"))
+                wrong.append(
+                    (*pair, share(plane, worst.at), f"{mean:.3f} mm on average, {worst.deepest:.3f} mm at most")
+                )
     assert wrong == []
 
 

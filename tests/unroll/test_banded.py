@@ -20,4 +20,6 @@ def test_as_scipy_solves_it(block: int, count: int, height: int) -> None:
                 band[d, i] = 0.0  # beyond the next block, or the matrix
     band[0] = 3.0 * height
     right = rng.normal(size=n)
-    np.testing.assert_allclose(solved(band, right, block), solveh_banded(band, right, lower=True), rtol=1e-10, atol=1e-12)
+    np.testing.assert_allclose(
+        solved(band, right, block), solveh_banded(band, right, lower=True), rtol=1e-10, atol=1e-12
+    )

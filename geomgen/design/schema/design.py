@@ -63,7 +63,8 @@ class Design(Table):
     def frame_end(self) -> float:
         """Where ribs, skins and spars end at the latest: the radius, less what a shaped tip takes [mm]."""
         tip = self.blade.tip
-        return self.rotor.radius - (tip.depth if tip is not None and tip.depth is not None else 0.0)
+        shaped = tip is not None and tip.kind != "square" and tip.depth is not None
+        return self.rotor.radius - (tip.depth if shaped and tip is not None and tip.depth is not None else 0.0)
 
     @property
     def main_spar(self) -> str:

@@ -65,10 +65,10 @@ def curve(points: FloatArray, tol: Tolerances, path: str) -> Path:
     return smooth_arcs([Piece(points, _ways(points), path)], tol)[0]
 
 
-def row_marks(laid: Laid, rows: Sequence[int], tol: Tolerances, path: str) -> list[Path]:
-    """Lines across the piece along some of its rows, bowed as they are."""
+def row_marks(laid: Laid, radii: Sequence[float], tol: Tolerances, path: str) -> list[Path]:
+    """Lines across the piece at some radii [mm], bowed as they are."""
     columns = sorted({0, laid.flat.xy.shape[1] - 1, *(column for _, column in laid.corners)})
-    pieces = [_pieces(laid.flat.xy[row], columns, path) for row in rows]
+    pieces = [_pieces(laid.across(r), columns, path) for r in radii]
     drawn = iter(smooth_arcs([piece for some in pieces for piece in some], tol))
     return [join([next(drawn) for _ in some], closed=False) for some in pieces]
 

@@ -9,10 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
+from geomgen.errors import Fault, MakeError
 from geomgen.parts.skins.rows import Columns, Half, Strand, columns, points
 from geomgen.unroll.unroll import Unrolled, unroll
 
 FloatArray = NDArray[np.float64]
+
+LEAST_MM = 2.0  # a piece is nowhere narrower
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,6 +50,13 @@ class Laid:
         """The row at a radius that is one of its own."""
         return int(np.argmin(np.abs(self.r_mm - r_mm)))
 
+    def across(self, r_mm: float) -> FloatArray:
+        """(n, 2) the line across the piece at a radius, straight between rows where it isn't one [mm]."""
+        u = float(np.interp(r_mm, self.r_mm, np.arange(len(self.r_mm))))
+        near = round(u)
+        columns = np.arange(self.flat.xy.shape[1])
+        return self.flat.at(float(near) if abs(u - near) < 1e-6 else u, columns)
+
     def at(self, half: Half, rows: Sequence[int], along: FloatArray) -> FloatArray:
         """(m, 2) places in the flat of lengths from the nose (m,) on a surface, each in its own row [mm]."""
         lengths, column = self.halves[half]
@@ -61,12 +71,20 @@ class Laid:
         return bool(lengths[0] - 1e-6 <= along <= lengths[-1] + 1e-6)
 
 
-def lay(stations: Sequence[Station], plies: Sequence[Ply]) -> Laid:
+def lay(stations: Sequence[Station], plies: Sequence[Ply], path: str = "") -> Laid:
     """Lay a piece flat.
 
     stations : k, root to tip
     plies    : one surface, from its tail to its nose; or the upper and the lower, which meet at the nose
+    path     : key path to blame
+    raises   : MakeError where a surface leaves nothing between its ends, or comes to a point
     """
+    for ply in plies:
+        k = int(np.argmin(ply.end - ply.start))
+        if ply.end[k] - ply.start[k] < LEAST_MM:
+            wrong = f"nothing is left of its {ply.strand.half} side at r {stations[k].r_mm:.0f} mm"
+            remedy = "narrower strips along nose and tail, or a longer chord"
+            raise MakeError(Fault(path, "", wrong, f"at least {LEAST_MM:g} mm round the section", remedy))
     halves: dict[Half, tuple[FloatArray, FloatArray]] = {}
     grid: FloatArray | None = None
     corners: list[tuple[str, int]] = []
@@ -85,7 +103,13 @@ def lay(stations: Sequence[Station], plies: Sequence[Ply]) -> Laid:
             corners += _named(made, ply, lambda column, first=first: first + column)
     assert grid is not None
     r = np.array([station.r_mm for station in stations])
-    return Laid(r, unroll(grid), halves, tuple(corners))
+    try:
+        flat = unroll(grid)
+    except ValueError as error:
+        raise MakeError(
+            Fault(path, "", f"can't be laid flat: {error}", remedy="a section without so sharp a fold")
+        ) from None
+    return Laid(r, flat, halves, tuple(corners))
 
 
 def _named(made: Columns, ply: Ply, column: object) -> list[tuple[str, int]]:

@@ -49,11 +49,11 @@ def lines(
 ) -> tuple[list[Path], list[Text]]:
     """Lines to engrave: ribs, bowed as they are and named at both edges, and named lines along the blade."""
     ribs = [rib for rib in on.ribs if wanted.from_mm - 1e-6 <= rib.r_mm <= wanted.to_mm + 1e-6]
-    rows = [laid.row(rib.r_mm) for rib in ribs]
-    marks, texts = row_marks(laid, rows, tol, wanted.path), []
-    for rib, row in zip(ribs, rows, strict=True):
+    marks, texts = row_marks(laid, [rib.r_mm for rib in ribs], tol, wanted.path), []
+    for rib in ribs:
         side = -1.0 if rib is ribs[-1] and len(ribs) > 1 else 1.0
-        for place, up in ((laid.flat.xy[row, 0], 1.0), (laid.flat.xy[row, -1], -1.0)):
+        across = laid.across(rib.r_mm)
+        for place, up in ((across[0], 1.0), (across[-1], -1.0)):
             x, y = float(place[0]) + side * BESIDE * LABEL_MM, float(place[1]) + up * 2.0 * LABEL_MM
             texts.append(Text(rib.name, (x, y), LABEL_MM))
     for line in _along(stations, strands, laid, wanted, on, sheet):

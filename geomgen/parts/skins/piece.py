@@ -18,7 +18,7 @@ from geomgen.parts.skins.drawn import outline, spread
 from geomgen.parts.skins.laid import Laid, Ply, lay
 from geomgen.parts.skins.limits import bend, stretch, tools
 from geomgen.parts.skins.marks import exit_middle, lines, openings, rolled
-from geomgen.parts.skins.rows import Half, Strand, strand
+from geomgen.parts.skins.rows import Half, Strand, radii, strand
 from geomgen.parts.skins.sheets import Layout, layout
 from geomgen.parts.skins.wanted import Crossed, Wanted
 from geomgen.plane.region import Region
@@ -26,8 +26,6 @@ from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
 Strands = dict[Half, Strand]
-
-LONGEST_BAY_MM = 40.0  # between rows that are laid flat
 
 
 def piece(design: Design, blade: Blade, wanted: Wanted, on: Crossed, tol: Tolerances) -> Part:
@@ -41,7 +39,7 @@ def piece(design: Design, blade: Blade, wanted: Wanted, on: Crossed, tol: Tolera
     depth = wanted.depth_mm + wanted.neutral * sheet.thickness
     strands: Strands = {half: strand(stations, half, [depth] * len(stations)) for half in wanted.halves}
     notes = _bent(sheet, stations, wanted)
-    laid = lay(stations, _plies(stations, strands, wanted))
+    laid = lay(stations, _plies(stations, strands, wanted), wanted.path)
     notes += _checked(*stretch(sheet, laid, wanted.path))
     whole, stays, edges = outline(laid, wanted.beyond, tol, wanted.path)
     plan = layout(sheet, whole, wanted.stagger_mm, _step(strands, laid) if wanted.rolled else None)
@@ -96,17 +94,9 @@ def mirrored(flat: Flat) -> Flat:
 
 
 def _radii(design: Design, blade: Blade, wanted: Wanted, on: Crossed) -> FloatArray:
-    """(k,) radii of the rows: ends, breaks, ribs, openings, and as many between as make short bays [mm]."""
-    low, high = wanted.from_mm, wanted.to_mm
-    some = [low, high, *blade.breaks(), *(rib.r_mm for rib in on.ribs)]
-    some += [r for name in on.channels if (r := exit_middle(design, design.blade.channel[name])) is not None]
-    rows = [low]
-    for r in sorted(r for r in some if low < r <= high + 1e-6):
-        if r - rows[-1] < 1e-3:
-            continue
-        bays = int(np.ceil((r - rows[-1]) / LONGEST_BAY_MM - 1e-9))
-        rows += np.linspace(rows[-1], r, bays + 1)[1:].tolist()
-    return np.array(rows)
+    exits = [r for name in on.channels if (r := exit_middle(design, design.blade.channel[name])) is not None]
+    ends = wanted.from_mm, wanted.to_mm
+    return radii(ends, [*blade.breaks(), *exits], [rib.r_mm for rib in on.ribs])
 
 
 def _plies(stations: list[Station], strands: Strands, wanted: Wanted) -> list[Ply]:

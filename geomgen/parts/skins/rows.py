@@ -20,7 +20,24 @@ IntArray = NDArray[np.intp]
 Half = Literal["upper", "lower"]
 
 TURN_RAD = float(np.radians(2.5))  # from one column to the next at the nose
-STEP_MM = 4.0  # and on the flats; chords of both are within 1e-4 of the arcs
+STEP_MM = 4.0  # and on the flats, or a share of a very long one; chords of both are within 1e-4 of the arcs
+LONGEST_BAY_MM = 40.0  # between rows, or a share of a very long blade
+LEAST_BAY_MM = 0.01
+MOST_ROWS = 60  # where there are more ribs, rows lie at even distances instead of at each
+MOST_STEPS = 150.0  # on the flats of one surface
+
+
+def radii(ends_mm: tuple[float, float], fixed_mm: Sequence[float], ribs_mm: Sequence[float]) -> FloatArray:
+    """(k,) radii of rows: both ends, what is fixed, ribs unless there are very many, and short bays between [mm]."""
+    low, high = ends_mm
+    some = [*fixed_mm, *(ribs_mm if len(ribs_mm) <= MOST_ROWS else ()), high]
+    rows, longest = [low], max(LONGEST_BAY_MM, (high - low) / MOST_ROWS)
+    for r in sorted(r for r in some if low < r <= high + 1e-6):
+        if r - rows[-1] >= LEAST_BAY_MM:
+            bays = int(np.ceil((r - rows[-1]) / longest - 1e-9))
+            rows += np.linspace(rows[-1], r, bays + 1)[1:].tolist()
+    rows[-1] = high
+    return np.array(rows)
 
 
 @dataclass(frozen=True, eq=False)
@@ -125,7 +142,7 @@ def _shares(of: Strand, begin: FloatArray, end: FloatArray) -> FloatArray:
         length = end[k] - begin[k]
         way = of.surfaces[k].at(begin[k] + length * grid)[1]
         turn = np.abs(np.diff(np.unwrap(np.arctan2(way[:, 1], way[:, 0]))))
-        steps = np.append(0.0, np.cumsum(turn / TURN_RAD + np.diff(grid) * length / STEP_MM))
+        steps = np.append(0.0, np.cumsum(turn / TURN_RAD + np.diff(grid) * min(length / STEP_MM, MOST_STEPS)))
         measure = np.maximum(measure, steps)
     count = max(4, int(np.ceil(measure[-1])))
     return np.interp(np.linspace(0.0, measure[-1], count + 1), measure, grid)
