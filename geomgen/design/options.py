@@ -45,9 +45,9 @@ def option_names(raw: Raw) -> tuple[str, ...]:
 def lay(raw: Raw, name: str | None) -> Laid:
     """Lay an option over a design.
 
-    Tables are overlaid key by key; `false` takes a table or a key away, where the key isn't true or false itself; a table
-    whose `kind` changes is replaced whole; `like` names another option to lay first. Skins belong to the construction:
-    where its kind changes they go too, save what the option itself brings.
+    Tables are overlaid key by key; `false` takes a table or a key away, save a key that is true or false itself; a
+    table whose `kind` changes is replaced whole; `like` names another option to lay first. Skins belong to the
+    construction: where its kind changes they go too, save what the option itself brings.
 
     raw    : the whole file as `tomllib` gives it
     name   : an option's name; None for the design as it stands

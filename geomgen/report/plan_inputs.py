@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -68,6 +68,7 @@ class PlanInputs:
     hub_mm    : radius of the hub [mm]
     leading   : (n, 2) points along the leading edge, root to tip: x out, y forward [mm]
     trailing  : (n, 2) points along the trailing edge, root to tip [mm]
+    tip       : (n, 2) points round a shaped tip, from the leading edge to the trailing edge; none of a square one [mm]
     ribs      : root to tip
     routes    : spars and channels
     fittings  : on the blade
@@ -86,6 +87,7 @@ class PlanInputs:
     routes: tuple[RouteLine, ...] = ()
     fittings: tuple[Spot, ...] = ()
     cg: Point | None = None
+    tip: FloatArray = field(default_factory=lambda: np.zeros((0, 2)))
 
     @property
     def hand(self) -> float:
@@ -94,8 +96,8 @@ class PlanInputs:
 
     @property
     def outline(self) -> FloatArray:
-        """(m, 2) one blade, out along the leading edge and back along the trailing edge, as seen [mm]."""
-        around = np.vstack((self.leading, self.trailing[::-1]))
+        """(m, 2) one blade, out along the leading edge, round the tip, back along the trailing edge, as seen [mm]."""
+        around = np.vstack((self.leading, self.tip, self.trailing[::-1]))
         seen: FloatArray = around * (1.0, self.hand)
         return seen
 

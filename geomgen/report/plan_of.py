@@ -7,6 +7,8 @@ import numpy as np
 from geomgen.blade.route import Route
 from geomgen.craft import Craft
 from geomgen.design.schema import LengthStock
+from geomgen.frames import applied
+from geomgen.parts.part import Flat
 from geomgen.report.plan_inputs import PlanInputs, Point, RibLine, RouteLine, Spot
 
 LOOKS = 60  # stations along each edge
@@ -35,11 +37,26 @@ def plan_of(craft: Craft) -> PlanInputs:
         hub_mm=design.hub.bay.radius + design.hub.wall,
         leading=ends[:, 0],
         trailing=ends[:, 1],
+        tip=_tip(craft),
         ribs=tuple(ribs),
         routes=tuple(_routes(craft)),
         fittings=tuple(spots),
         cg=(centre.cg_radius_mm.typical, centre.cg_chordwise_mm.typical),
     )
+
+
+def _tip(craft: Craft) -> np.ndarray:
+    """(n, 2) edge of a shaped tip beyond the last rib, from its leading edge round to its trailing edge [mm]."""
+    part = next((part for part in craft.parts if part.what == "tip"), None)
+    if part is None or not isinstance(part.shape, Flat):
+        return np.zeros((0, 2))
+    flat = part.shape.region.outer.flattened(0.1)
+    points = applied(part.places[0], np.column_stack([flat, np.zeros(len(flat))]))[:, :2]
+    points = points[points[:, 0] > points[:, 0].min() + 1e-6]
+    start = int(np.argmax(points[:, 1]))
+    points = np.roll(points, -start, axis=0)  # a convex edge, from its foremost point on
+    back = points[1:, 1].max() == points[-1, 1]
+    return np.roll(points, -1, axis=0)[::-1] if back else points
 
 
 def _routes(craft: Craft) -> list[RouteLine]:

@@ -19,7 +19,7 @@ from geomgen.design.schema import Design, Folded
 
 FloatArray = NDArray[np.float64]
 
-COUNT = 401  # points of a surface, nose to tail
+COUNT = 801  # points of a surface, nose to tail
 FILES = {"kite_day_section.dat": (0.035, 0.4, 0.135)}  # camber, its place, thickness; as the file's first line says
 
 Figures = tuple[float, float, float]
@@ -42,7 +42,7 @@ def four_digit(camber: float, place: float, thick: float, sign: float, count: in
 
 def as_read(figures: Figures) -> list[FloatArray]:
     """A section as a coordinate file's is read: its nose the point farthest from the tail's middle, at (0, 0)."""
-    fine = 50
+    fine = 25
     sides = [four_digit(*figures, sign, (COUNT - 1) * fine + 1) for sign in (1.0, -1.0)]
     ring = np.vstack([sides[0][::-1], sides[1][1:]])
     tail = (sides[0][-1] + sides[1][-1]) / 2
@@ -164,7 +164,7 @@ def _folded(wanted: FloatArray, scored: FloatArray, radius: float, slope: float,
     turn = np.arctan2(gap[1], gap[0]) + sign * np.arccos(radius / far)  # to where the tangent through the point touches
     start = np.arctan2(-inward[1], -inward[0])  # from the centre to the nose
     sweep = (start - turn) % (2 * np.pi) if sign > 0 else (turn - start) % (2 * np.pi)
-    way = start - sign * np.linspace(0.0, sweep, 41)
+    way = start - sign * np.linspace(0.0, sweep, 241)
     arc = centre + radius * np.column_stack([np.cos(way), np.sin(way)])
     rows, last = [arc], arc[-1]
     for point in points:

@@ -27,12 +27,14 @@ class Hollow:
     whole  : the section
     covers : skin, sheet, film, strips
     inside : what they leave, its largest piece
+    edge   : (n, 2) the same as points, in the section's frame, before any are left out
     """
 
     placed: Placed
     whole: shapely.Polygon
     covers: shapely.Geometry
     inside: shapely.Polygon
+    edge: FloatArray
 
 
 def sheet_mm(design: Design, stock: str) -> float:
@@ -47,10 +49,10 @@ def hollow(blade: OwnBlade, r: float, strips_on_ribs: bool = True) -> Hollow:
     ring = np.vstack([placed.upper[::-1], placed.lower[1:]])
     whole = shapely.Polygon(ring).buffer(0)
     covers = shapely.union_all(_covers(blade.design, placed, whole, strips_on_ribs))
-    covers = covers.buffer(CRACK, join_style="mitre").buffer(-CRACK, join_style="mitre").simplify(FINE)
+    covers = covers.buffer(CRACK, join_style="mitre").buffer(-CRACK, join_style="mitre")
     inside = max(shapely.get_parts(whole.difference(covers)), key=lambda part: part.area)
-    turned = [shapely.transform(shape, placed.to_yz) for shape in (whole, covers, inside)]
-    return Hollow(placed, *turned)
+    turned = [shapely.transform(shape.simplify(FINE), placed.to_yz) for shape in (whole, covers, inside)]
+    return Hollow(placed, *turned, np.array(inside.exterior.coords)[:-1])
 
 
 def _covers(design: Design, at: Placed, whole: shapely.Polygon, strips_on_ribs: bool) -> list[shapely.Geometry]:

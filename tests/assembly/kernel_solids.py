@@ -5,25 +5,31 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
 
 import cadquery as cq
 import numpy as np
-from bodies import Body, Plate, Straight, Strip
-from by_equations import FloatArray, OwnBlade, Placed
+import shapely
+from bodies import Body, Plate, Straight
+from by_equations import FloatArray, OwnBlade, Placed, at_shares
 from hollow import hollow
+from OCP.BOPAlgo import BOPAlgo_BOP, BOPAlgo_Operation, BOPAlgo_PaveFiller
+from OCP.BRepBuilderAPI import BRepBuilderAPI_Sewing
 from OCP.BRepGProp import BRepGProp
-from OCP.GProp import GProp_GProps
 from OCP.gp import gp_Trsf
+from OCP.GProp import GProp_GProps
+from OCP.Message import Message_ProgressRange
+from OCP.TopTools import TopTools_ListOfShape
 
 from geomgen.plane.path import Circle, Loop
 
 SUM = 1e-6  # of a volume: how far the parts of a boolean may miss the whole
 EPS = 1e-9  # of the volume integral
-BEYOND = 1.0  # covers and spars reach so far beyond a rib's faces [mm]
-POINTS = 90  # of one long edge of the hollow
-STEP = 2e-5  # of the chord: how far either side of a step its edge is read
+FUZZY = (0.0, 1e-7, 1e-6, 1e-5)  # tolerances tried in turn [mm]
+CHORD = 0.002  # how far the plane facets of a solid between two sections may stand off the surface [mm]
+CORNER = np.radians(2.5)  # where an edge turns by more from point to point it has a corner
+SAME = 1e-4  # points nearer than this are one [mm]
 
 
 def volume(shape: cq.Shape) -> float:
@@ -33,17 +39,48 @@ def volume(shape: cq.Shape) -> float:
     return abs(float(found.Mass()))
 
 
-def shared(a: cq.Shape, b: cq.Shape, fuzzy: tuple[float, ...] = (0.0, 1e-5, 1e-4)) -> tuple[float, float]:
-    """Volume of A∩B [mm3], and the tolerance the kernel needed for it [mm]: the sum is checked, whatever it says."""
+@dataclass(frozen=True)
+class Met:
+    """What came of A and B, its sum checked. both, rest : A∩B, A−B. tol : fuzzy tolerance the kernel needed [mm]."""
+
+    both: cq.Shape
+    rest: cq.Shape
+    both_mm3: float
+    rest_mm3: float
+    tol: float
+
+
+def met(a: cq.Shape, b: cq.Shape) -> Met:
+    """A∩B and A−B, worked out together; with a fuzzy tolerance, and said so, only where the sum is wrong without."""
     whole, missed = volume(a), []
-    for tol in fuzzy:
-        both, rest = (getattr(a, name)(b, tol=tol or None) for name in ("intersect", "cut"))
+    for tol in FUZZY:
+        both, rest = _operated(a, b, tol)
         parts = volume(both), volume(rest)
-        miss = abs(whole - sum(parts))
-        if miss <= SUM * whole:
-            return parts[0], tol
-        missed.append(miss)
-    raise AssertionError(f"V(A) - V(A∩B) - V(A−B) = {missed} mm3 of {whole:.3f} at tolerances {fuzzy}")
+        if abs(whole - sum(parts)) <= SUM * whole:
+            return Met(both, rest, *parts, tol)
+        missed.append(whole - sum(parts))
+    raise AssertionError(f"V(A) - V(A∩B) - V(A−B) = {missed} mm3 of {whole:.3f}")
+
+
+def _operated(a: cq.Shape, b: cq.Shape, tol: float) -> list[cq.Shape]:
+    everything = TopTools_ListOfShape()
+    for shape in (a, b):
+        everything.Append(shape.wrapped)
+    meeting = BOPAlgo_PaveFiller()
+    meeting.SetArguments(everything)
+    meeting.SetFuzzyValue(tol)
+    meeting.SetUseOBB(True)
+    meeting.Perform(Message_ProgressRange())
+    found = []
+    for name in ("COMMON", "CUT"):
+        builder = BOPAlgo_BOP()
+        builder.AddArgument(a.wrapped)
+        builder.AddTool(b.wrapped)
+        builder.SetOperation(getattr(BOPAlgo_Operation, f"BOPAlgo_{name}"))
+        builder.PerformWithFiller(meeting, Message_ProgressRange())
+        assert not builder.HasErrors()
+        found.append(cq.Shape.cast(builder.Shape()))
+    return found
 
 
 def wire(loop: Loop) -> cq.Wire:
@@ -98,57 +135,62 @@ def piece(body: Body, low: float, high: float) -> cq.Solid | None:
         slab = cq.Solid.makeBox(high - low, 1e3, 1e3, cq.Vector(low, -500, -500))
         return tube.intersect(slab).Solids()[0]
     rings = [np.array(body.section(r).exterior.coords)[:-1] for r in (low, high)]
-    return _ruled(
-        [
-            [np.column_stack([np.full(2, r), ring[[i, i - 3]]]) for i in range(4)]
-            for r, ring in zip((low, high), rings, strict=True)
-        ]
-    )
+    return faceted(*(np.column_stack([np.full(4, r), ring]) for r, ring in zip((low, high), rings, strict=True)))
 
 
-def whole(blade: OwnBlade, low: float, high: float) -> cq.Solid:
-    """The section itself between two radii."""
-    return _ruled([_closed([blade.at(r).upper, blade.at(r).lower], blade.at(r)) for r in (low, high)])
+def whole(blade: OwnBlade, low: float, high: float, beyond: float) -> cq.Solid:
+    """The section itself between two radii, and drawn on straight so far beyond them [mm]."""
+    ends = [blade.at(r) for r in (low, high)]
+    return _between([(at, np.vstack([at.upper[:0:-1], at.lower])) for at in ends], beyond)
 
 
-def inside(blade: OwnBlade, low: float, high: float, steps: tuple[float, ...] = ()) -> cq.Solid:
-    """The hollow that the covers leave between two radii.
-
-    steps : chord shares where its edges step
-    """
-    return _ruled([_closed(_edges(blade, r, steps), blade.at(r)) for r in (low, high)])
+def inside(blade: OwnBlade, low: float, high: float, beyond: float) -> cq.Solid:
+    """The hollow that the covers leave between two radii, as at a rib, and drawn on so far beyond them [mm]."""
+    ends = [hollow(blade, r) for r in (low, high)]
+    return _between([(at.placed, at.edge) for at in ends], beyond)
 
 
-def _edges(blade: OwnBlade, r: float, steps: tuple[float, ...]) -> list[FloatArray]:
-    """Upper and lower edge of the hollow, nose to tail, read at the same shares at every radius (n, 2) [mm]."""
-    at = hollow(blade, r)
-    ring = at.placed.from_yz(np.array(at.inside.exterior.coords)[:-1])
-    ring = np.roll(ring, -int(np.argmin(ring[:, 0])), axis=0)
-    ring = np.vstack([ring, ring[:1]])
-    aft = int(np.argmax(ring[:, 0]))
-    sides = [ring[: aft + 1], ring[aft:][::-1]]
-    sides.sort(key=lambda side: -np.trapezoid(side[:, 1], side[:, 0]))
-    return sides
+def _between(ends: list[tuple[Placed, FloatArray]], beyond: float) -> cq.Solid:
+    """Plane facets between two closed edges, each in its section's frame: corner to corner, and at equal shares."""
+    runs = [_runs(edge) for _, edge in ends]
+    assert len(runs[0]) == len(runs[1]), [len(some) for some in runs]
+    rings: list[list[FloatArray]] = [[], []]
+    for pair in zip(*runs, strict=True):
+        kept = shapely.get_coordinates(shapely.LineString(pair[0]).simplify(CHORD))
+        along = np.append(0.0, np.cumsum(np.hypot(*np.diff(pair[0], axis=0).T)))
+        nearest = [int(np.argmin(np.hypot(*(pair[0] - point).T))) for point in kept[1:-1]]
+        shares = np.array([0.0, *along[nearest] / along[-1]])
+        for ring, run in zip(rings, pair, strict=True):
+            ring.append(at_shares(run, shares))
+    placed = [(at, at.to_yz(np.vstack(ring))) for (at, _), ring in zip(ends, rings, strict=True)]
+    one, other = (np.column_stack([np.full(len(yz), at.r), yz]) for at, yz in placed)
+    more = beyond / (ends[1][0].r - ends[0][0].r) * (other - one)
+    return faceted(one - more, other + more)
 
 
-def _closed(sides: list[FloatArray], at: Placed) -> list[FloatArray]:
-    """Upper edge from tail to nose, lower edge from nose to tail, and what closes them, in the blade frame."""
-    runs = [sides[0][::-1], sides[1]]
-    found = []
-    for run, following in zip(runs, [runs[1], runs[0]], strict=True):
-        found.append(run)
-        if np.hypot(*(following[0] - run[-1])) > 1e-6:
-            found.append(np.array([run[-1], following[0]]))
-    return [np.column_stack([np.full(len(run), at.r), at.to_yz(run)]) for run in found]
+def _runs(edge: FloatArray) -> list[FloatArray]:
+    """A closed edge (n, 2) from corner to corner, from the corner farthest aft on, anticlockwise."""
+    edge = edge[np.hypot(*(edge - np.roll(edge, 1, axis=0)).T) > SAME]
+    if np.sum(edge[:, 0] * np.roll(edge[:, 1], -1) - edge[:, 1] * np.roll(edge[:, 0], -1)) < 0:
+        edge = edge[::-1]
+    way = np.roll(edge, -1, axis=0) - edge
+    before = np.roll(way, 1, axis=0)
+    turn = np.arctan2(before[:, 0] * way[:, 1] - before[:, 1] * way[:, 0], (before * way).sum(axis=1))
+    corners = np.flatnonzero(np.abs(turn) > CORNER)
+    first = corners[np.argmax(edge[corners, 0] + 1e-3 * edge[corners, 1])]
+    edge, corners = np.roll(edge, -first, axis=0), np.sort((corners - first) % len(edge))
+    ring = np.vstack([edge, edge[:1]])
+    return [ring[a : b + 1] for a, b in pairwise([*corners, len(edge)])]
 
 
-def _ruled(rings: list[list[FloatArray]]) -> cq.Solid:
-    """Straight between two closed rings, each of as many runs of points: two points a line, more a smooth curve."""
-    wires = []
-    for ring in rings:
-        edges = []
-        for run in ring:
-            points = [cq.Vector(*p) for p in run]
-            edges.append(cq.Edge.makeLine(*points) if len(points) == 2 else cq.Edge.makeSpline(points))
-        wires.append(cq.Wire.assembleEdges(edges))
-    return cq.Solid.makeLoft(wires, True)
+def faceted(one: FloatArray, other: FloatArray) -> cq.Solid:
+    """The solid between two closed rings (n, 3) of as many points, its sides plane triangles [mm]."""
+    sides = [(k, (k + 1) % len(one)) for k in range(len(one))]
+    polygons = [one, other, *(p for i, j in sides for p in ((one[i], one[j], other[j]), (one[i], other[j], other[i])))]
+    sewing = BRepBuilderAPI_Sewing(1e-7)
+    for points in polygons:
+        ring = cq.Wire.makePolygon([cq.Vector(*point) for point in points], close=True)
+        sewing.Add(cq.Face.makeFromWires(ring).wrapped)
+    sewing.Perform()
+    assert sewing.NbFreeEdges() == 0
+    return cq.Solid.makeSolid(cq.Shape.cast(sewing.SewedShape()))

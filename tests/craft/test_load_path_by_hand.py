@@ -15,14 +15,17 @@ SKIN = ("skin all",)
 ON_THE_RIBS = (
     *(f"rib R{i:02d}" for i in range(1, 15)),
     "spar rear",
+    "tip",
     "wire fan",
     "wire lights",
     "glue skin to ribs",
     "glue spars to ribs",
     "glue tail seam",
+    "glue tip",
     "turning cap",
     "pitch pin",
     "turning cap screw M3 x 10",
+    "screw of fan M2 x 8",
     "fitting fan",
     "fitting light_strip",
 )
@@ -82,3 +85,21 @@ def test_lines_weigh_and_stand_as_the_words_say(lines: dict[str, Line]) -> None:
     pin = lines["pitch pin"]  # steel 3 mm round, 7850 kg/m3 by common tables, give or take 1 %
     one_g = math.pi / 4 * 3.0**2 * pin.amount * 7.85e-3
     assert pin.set_g[1] == pytest.approx(2 * one_g, rel=0.01)
+
+
+def test_tip_and_mount_by_hand(lines: dict[str, Line]) -> None:
+    """The rounded tip of 18 mm is two quarter ellipses on the chord at r 782; the fan's screws stand on its rib.
+
+    source : area pi a b / 4 of a quarter ellipse with half axes a and b, its centroid 4 b / 3 pi from the axis a:
+             tables of plane figures. The chord falls from 210 at r 130 to 150 at r 800.
+    """
+    chord = 210.0 - 60.0 * (782.0 - 130.0) / 670.0
+    tip, seam, screws = lines["tip"], lines["glue tip"], lines["screw of fan M2 x 8"]
+    assert tip.amount == pytest.approx(math.pi / 4 * chord * 18.0, rel=1e-4)
+    assert tip.place_mm[0] == pytest.approx(782.0 + 4 * 18.0 / (3 * math.pi), abs=0.01)
+    # of the same sheet of 3 mm balsa as most ribs: masses are as the areas
+    rib = lines["rib R04"]
+    assert tip.set_g == pytest.approx([grams * tip.amount / rib.amount for grams in rib.set_g])
+    assert seam.amount == pytest.approx(3.0 * chord, rel=1e-4)  # glued along its edge, 3 mm thick
+    assert 782.0 <= seam.place_mm[0] < tip.place_mm[0] + 0.01  # between the edge glued and the middle of the plate
+    assert (screws.count, screws.place_mm[0]) == (2, pytest.approx(768.0))

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 import numpy as np
 
 ROOT, RADIUS = 130.0, 800.0
+FRAME_END = RADIUS - 18.0  # where the rounded tip's 18 mm begin; chord and twist run on to the radius
 FAN, STRIP_END, TUBE_END = 0.96 * RADIUS, 0.92 * RADIUS, 0.97 * RADIUS
 ZERO_AT = 0.75 * RADIUS
-# 130 to 200 in bays of 35, 200 to 800 in bays of 60, one more at the fan; end ribs flush: 2 mm ply, 3 mm balsa
-RIBS = (131.0, 165.0, *np.arange(200.0, 741.0, 60.0).tolist(), FAN, RADIUS - 1.5)
+# 130 to 200 in bays of 35; 200 to 782 at 60 at most: ten bays of 58.2, for nine would be 64.7; one more at the fan;
+# end ribs flush: 2 mm ply, 3 mm balsa
+RIBS = (131.0, 165.0, *(200.0 + 58.2 * i for i in range(10)), FAN, FRAME_END - 1.5)
 
 
 def camber(thickness: float, x: float) -> float:
@@ -49,7 +51,8 @@ class Words:
     tip_offset: float = 0.0
     strip_chord: tuple[float, float] = (0.62, 0.62)
     strip_height: tuple[float | None, float | None] = (None, None)  # None: on the camber line
-    channel_chord: tuple[float, float] = (0.345, 0.345)
+    channel_chord: tuple[float, float] = (0.38, 0.42)
+    fan_chord: float = 0.25
 
     def axis(self, r: float) -> tuple[float, float]:
         """The feather axis in the rib's own frame."""
@@ -82,6 +85,11 @@ class Words:
     def channel(self, r: float) -> tuple[float, float]:
         """Middle of the wires' channel."""
         return self.crossing(r, (ROOT, FAN), self.channel_chord, (None, None))
+
+    def screws(self, r: float) -> list[tuple[float, float]]:
+        """The fan's two screws, on a radius of 8 about its place on the camber line, the first straight ahead."""
+        x, y = self.fan_chord * chord(r), height(r, self.fan_chord)
+        return [(x - 8.0, y), (x + 8.0, y)] if r == FAN else []
 
 
 def share(r: float) -> float:

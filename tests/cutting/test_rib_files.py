@@ -70,9 +70,10 @@ BENT = (
     ('twist = "5 deg", section = "naca 4415"', 'twist = "5 deg", offset = 0, section = "naca 4415"'),
     ('twist = "0 deg", section = "naca 4414"', 'twist = "0 deg", offset = 4, section = "naca 4414"'),
     ('chord  = 0.62\nheight = "camber"', 'chord  = [0.62, 0.58]\nheight = ["camber", "5 mm"]'),
-    ("chord    = 0.345", "chord    = [0.345, 0.36]"),
+    ("chord    = [0.38, 0.42]", "chord    = [0.39, 0.43]"),
+    ('chord  = 0.25\nheight = "camber"\nmass   = "58 g"', 'chord  = 0.275\nheight = "camber"\nmass   = "58 g"'),
 )
-BENT_WORDS = Words(4.0, (0.62, 0.58), (None, 5.0), (0.345, 0.36))
+BENT_WORDS = Words(4.0, (0.62, 0.58), (None, 5.0), (0.39, 0.43), 0.275)
 
 
 @pytest.mark.parametrize(
@@ -81,7 +82,8 @@ BENT_WORDS = Words(4.0, (0.62, 0.58), (None, 5.0), (0.345, 0.36))
 def test_holes_against_the_design(
     craft_of: Callable[..., Craft], edits: tuple[tuple[str, str], ...], words: Words
 ) -> None:
-    """Middles of the holes of spars and channel, from the bare group codes, against the design file's words by hand."""
+    """Middles of the holes of spars, channel and the fan's screws, from the bare group codes, against the design file's
+    words by hand."""
     craft = craft_of("lantern", *edits)
     sign = 1.0 if not edits else -1.0  # a clockwise rib is drawn mirrored
     assert len(craft.ribs) == len(RIBS)
@@ -92,6 +94,10 @@ def test_holes_against_the_design(
             middles = np.array([middle for middle, width in circles(cuts) if abs(width - wide) < 1e-6]).reshape(-1, 2)
             off = np.hypot(*(middles * (sign, 1.0) - place(r)).T)  # a lightening hole may happen to be as wide
             assert np.count_nonzero(off < 0.001) == (r <= reach), f"{part.name}: {off} mm from {place(r)}"
+        # ISO 273, medium: 2.4 mm for M2
+        screws = sorted((sign * x, y) for (x, y), width in circles(cuts) if abs(width - 2.4) < 1e-6)
+        assert np.shape(screws) == np.shape(words.screws(r))
+        assert np.allclose(screws, words.screws(r), rtol=0.0, atol=0.001)
         slots = [
             np.column_stack((e.all(10), e.all(20))) * (sign, 1.0)
             for e in cuts

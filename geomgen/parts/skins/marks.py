@@ -27,6 +27,7 @@ LABEL_MM = 3.0  # height of a line's name beside it
 BESIDE = 2.2  # middle of a rib's name from its line, in letter heights
 NAME_MM = 2.5  # height of the name of a line along the blade
 ALONG_MM = 20.0  # middle of that name from the line's root end
+EDGE_MM = 0.5  # nearer to an edge nothing is marked
 LEAST_BEVEL_MM = 3.0  # a narrower bevel is left to the sanding block
 
 
@@ -50,8 +51,8 @@ def lines(
     """Lines to engrave: ribs, bowed as they are and named at both edges, and named lines along the blade."""
     ribs = [rib for rib in on.ribs if wanted.from_mm - 1e-6 <= rib.r_mm <= wanted.to_mm + 1e-6]
     marks, texts = row_marks(laid, [rib.r_mm for rib in ribs], tol, wanted.path), []
-    for rib in ribs:
-        side = -1.0 if rib is ribs[-1] and len(ribs) > 1 else 1.0
+    for rib, beyond in zip(ribs, [*(each.r_mm for each in ribs[1:]), -np.inf], strict=True):
+        side = 1.0 if beyond - rib.r_mm > 2.0 * BESIDE * LABEL_MM else -1.0  # on the side where there is room
         across = laid.across(rib.r_mm)
         for place, up in ((across[0], 1.0), (across[-1], -1.0)):
             x, y = float(place[0]) + side * BESIDE * LABEL_MM, float(place[1]) + up * 2.0 * LABEL_MM
@@ -120,7 +121,12 @@ def _rolled_to(xy: FloatArray, tangent: FloatArray) -> float:
 def _spar(name: str, route: Route, stations: Sequence[Station], of: Strand, laid: Laid) -> Iterator[Line]:
     """Where a spar runs beneath a surface."""
     along = of.along_to([float(route.in_station(station)[0][0]) for station in stations])
-    rows = [k for k, s in enumerate(stations) if route.passes(s.r_mm) and laid.reaches(of.half, k, along[k])]
+    edge = laid.halves[of.half][0][:, -1] - EDGE_MM  # a line on the very edge needs no mark
+    rows = [
+        k
+        for k, station in enumerate(stations)
+        if route.passes(station.r_mm) and laid.reaches(of.half, k, along[k]) and along[k] < edge[k]
+    ]
     if len(rows) > 1:
         yield Line(f"spar {name}", laid.at(of.half, rows, along[rows]))
 

@@ -21,11 +21,14 @@ from geomgen.parts.skins.marks import exit_middle, lines, openings, rolled
 from geomgen.parts.skins.rows import Half, Strand, radii, strand
 from geomgen.parts.skins.sheets import Layout, layout
 from geomgen.parts.skins.wanted import Crossed, Wanted
+from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
 Strands = dict[Half, Strand]
+
+SHORT_MM = 12.0  # lengths in which marks are kept clear of
 
 
 def piece(design: Design, blade: Blade, wanted: Wanted, on: Crossed, tol: Tolerances) -> Part:
@@ -145,20 +148,24 @@ def _checked(faults: list[Fault], notes: list[str]) -> list[str]:
 
 
 def _lettered(flat: Flat, wanted: Wanted, sheet: SheetStock, turned: bool) -> tuple[Flat, list[str]]:
-    """Letters go where there is room beside the ribs' lines; long lines along the blade don't count."""
-    short = [mark for mark in flat.marks if _upright(mark.bounds())]
-    long = tuple(mark for mark in flat.marks if not _upright(mark.bounds()))
+    """Letters go where there is room, clear of all lines: long ones count in short lengths, to leave room beside."""
     arrows = [Arrow("TIP", "left" if turned else "right")]
     if sheet.grain is not None:
         arrows.append(Arrow("GRAIN", "right" if sheet.grain == "long" else "up"))
-    inside = replace(flat, region=flat.weighed, marks=tuple(short))
+    short = tuple(part for mark in flat.marks for part in _short(mark))
+    inside = replace(flat, region=flat.weighed, marks=short)
     lettered, missing = letter(inside, [wanted.name, wanted.face.upper()], arrows)
-    return replace(lettered, region=flat.region, marks=(*lettered.marks, *long)), missing
+    return replace(lettered, region=flat.region, marks=(*flat.marks, *lettered.marks[len(short) :])), missing
 
 
-def _upright(bounds: tuple[float, float, float, float]) -> bool:
-    x0, y0, x1, y1 = bounds
-    return x1 - x0 < y1 - y0
+def _short(mark: Path) -> list[Path]:
+    """A line in straight lengths of no more than some millimetres."""
+    points = mark.flattened(0.05)
+    along = np.append(0.0, np.cumsum(np.hypot(*np.diff(points, axis=0).T)))
+    count = max(1, int(np.ceil(along[-1] / SHORT_MM)))
+    at = np.linspace(0.0, along[-1], count + 1)
+    cut = np.column_stack([np.interp(at, along, points[:, c]) for c in (0, 1)])
+    return [from_points(cut[n : n + 2], closed=False) for n in range(count)]
 
 
 def _made_up(plan: Layout) -> list[str]:
