@@ -20,12 +20,15 @@ from numpy.typing import NDArray
 import geomgen
 from geomgen.blade.blade import loft
 from geomgen.blade.rib_places import RibPlace
+from geomgen.compare.comparison import compare
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
-from geomgen.design.library import example_path
+from geomgen.design.library import demo, example_path
 from geomgen.design.schema import Design
-from geomgen.parts.part import Part
 from geomgen.parts.blank import Blank, blanks
+from geomgen.parts.part import Part
+from geomgen.report.compare_text import compare_text
+from geomgen.report.weigh_table import weigh_text
 from geomgen.section.find import find
 from geomgen.tolerances import STANDARD
 
@@ -60,6 +63,19 @@ def row(design: Design, radii: NDArray[np.float64], pairs: int = PAIRS) -> Row:
         tol=STANDARD.chordal_mm,
         pairs=pairs,
     )
+
+
+def skin(rows: int, columns: int) -> NDArray[np.float64]:
+    """(rows, 2 columns - 1, 3) a twisted, tapered blade of NACA 2412 from tail round the nose to tail [mm]."""
+    x = 0.98 * (1.0 - np.cos(np.linspace(0.0, 0.5 * np.pi, columns)))
+    half = 0.6 * (0.2969 * np.sqrt(x) - 0.126 * x - 0.3516 * x**2 + 0.2843 * x**3 - 0.1015 * x**4)
+    mean = np.where(x < 0.4, 0.125 * x * (0.8 - x), 0.02 / 0.36 * (0.2 + 0.8 * x - x * x))
+    section = np.vstack((np.column_stack((x, mean + half))[::-1], np.column_stack((x, mean - half))[1:])) - (0.3, 0.0)
+    share = np.linspace(0.0, 1.0, rows)[:, None]
+    back, up = np.moveaxis((210.0 - 60.0 * share)[..., None] * section, -1, 0)
+    turn = np.radians(5.0 - 5.0 * share)
+    placed = -back * np.cos(turn) - up * np.sin(turn), up * np.cos(turn) - back * np.sin(turn)
+    return np.stack((np.broadcast_to(130.0 + 670.0 * share, back.shape), *placed), axis=-1)
 
 
 def many(parts: tuple[Part, ...], count: int) -> list[Part]:
@@ -116,6 +132,38 @@ def make_first(out: pathlib.Path, keep: pathlib.Path) -> None:
     for folder in (out, keep):
         shutil.rmtree(folder, ignore_errors=True)
     make(out, keep)
+
+
+def four() -> tuple[str, ...]:
+    """The demo's own four options."""
+    return demo().options[:4]
+
+
+def weighed_alone(keep: pathlib.Path) -> None:
+    """What `geomgen weigh` works out, four times over, sharing nothing but the process."""
+    for name in four():
+        file = demo(name)
+        craft = Craft(file.design, file.source.folder, keep)
+        craft.check()
+        weigh_text(craft.design, craft.mass, craft.lifts, craft.load_path)
+
+
+def compared(keep: pathlib.Path) -> None:
+    """The same four side by side, with the page that is printed."""
+    compare_text(compare(demo(), four(), keep=keep))
+
+
+def weigh_processes(keep: pathlib.Path) -> None:
+    """Four `geomgen weigh`, each in a fresh process."""
+    for name in four():
+        command = [sys.executable, "-m", "geomgen", "weigh", "--option", name]
+        subprocess.run(command, check=True, capture_output=True, env=environment(keep))
+
+
+def compare_process(keep: pathlib.Path) -> None:
+    """One `geomgen compare` of the same four."""
+    command = [sys.executable, "-m", "geomgen", "compare", "--options", ",".join(four())]
+    subprocess.run(command, check=True, capture_output=True, env=environment(keep))
 
 
 def make_by_floors(order: pathlib.Path, out: pathlib.Path) -> None:

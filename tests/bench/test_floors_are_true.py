@@ -14,6 +14,7 @@ import pytest
 import shapely
 import trimesh
 from floors import dxf, hub, reading, ribs
+from floors import unroll as flat_floor
 
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
@@ -22,6 +23,7 @@ from geomgen.design.schema import Place
 from geomgen.plane.path import Path
 from geomgen.printing.solid import properties
 from geomgen.tolerances import STANDARD
+from geomgen.unroll.unroll import unroll
 
 FLOORS = sorted(path.stem for path in (cases.HERE / "floors").glob("*.py"))
 
@@ -118,3 +120,12 @@ def test_whole_make_writes_the_same_files(lantern: Craft, tmp_path: pathlib.Path
     rings = np.load(floor / "ribs.npy")
     areas = [Path(ring[:, :2], ring[:, 2], closed=True).area() for ring in rings]
     assert areas == pytest.approx([blank.edge.area() for blank in lantern.bare_ribs], rel=1e-4)
+
+
+@pytest.mark.parametrize(("rows", "columns"), [(12, 40), (30, 80)])
+def test_a_skin_is_the_same_pattern(rows: int, columns: int) -> None:
+    grid = cases.skin(rows, columns)
+    ours = unroll(grid)
+    np.testing.assert_allclose(flat_floor.flat(grid), ours.xy, atol=1e-6)
+    assert 1e-6 < ours.stretch[1] < 1e-4  # there was something to even out
+    assert abs(flat_floor.flat(grid[1:]) - ours.xy[1:]).max() > 1.0  # another surface is not taken for it

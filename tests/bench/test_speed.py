@@ -11,12 +11,14 @@ import cases
 import numpy as np
 import pytest
 from floors import dxf, hub, reading, ribs
+from floors import unroll as flat_floor
 
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read
 from geomgen.printing.solid import properties
 from geomgen.tolerances import STANDARD
+from geomgen.unroll.unroll import unroll
 
 Race = Callable[..., None]
 
@@ -46,6 +48,12 @@ def test_dxf_of_1000_ribs_in_one_file(race: Race, blended: Craft) -> None:
     race(lambda: cases.sheet(blended.design, parts), lambda: dxf.written(**file), rounds=3, aim="≤ 4")
 
 
+@pytest.mark.parametrize(("rows", "columns"), [(12, 40), (30, 80)], ids=["12 x 79", "30 x 159"])
+def test_skin_laid_flat(race: Race, rows: int, columns: int) -> None:
+    grid = cases.skin(rows, columns)
+    race(lambda: unroll(grid), lambda: flat_floor.flat(grid), rounds=9, aim="≤ 4")
+
+
 def test_hub_built_and_meshed(race: Race, lantern: Craft) -> None:
     spec, figures = lantern.hub_spec, asdict(lantern.hub_spec)
 
@@ -69,3 +77,13 @@ def test_whole_make_again(race: Race, tmp_path: pathlib.Path) -> None:
     out, keep = tmp_path / "out", tmp_path / "keep"
     ours, first = lambda: cases.make(out, keep), lambda: cases.make_first(out, keep)
     race(ours, first, rounds=5, aim="≤ 0.3", against="the first make")
+
+
+def test_compare_of_four(race: Race, tmp_path: pathlib.Path) -> None:
+    ours, floor = lambda: cases.compared(tmp_path), lambda: cases.weighed_alone(tmp_path)
+    race(ours, floor, rounds=5, aim="≤ 1.1", against="four single weighs")
+
+
+def test_compare_of_four_in_a_fresh_process(race: Race, tmp_path: pathlib.Path) -> None:
+    ours, floor = lambda: cases.compare_process(tmp_path), lambda: cases.weigh_processes(tmp_path)
+    race(ours, floor, rounds=3, aim="≤ 1.1", against="four weigh processes")
