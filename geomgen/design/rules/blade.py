@@ -51,7 +51,8 @@ def _within(design: Design, path: KeyPath, run: Run) -> Faults:
 def _tail(design: Design) -> Faults:
     least = STANDARD.least_edge_mm
     if design.blade.construction.least_tail < least:
-        yield fault(("blade", "construction", "least_tail"), "is too thin to cut", f"at least {mm(design, least)}")
+        wrong, remedy = "is too thin to cut: a rib's tail would be a splinter", "let the rib end sooner"
+        yield fault(("blade", "construction", "least_tail"), wrong, f"at least {mm(design, least)}", remedy)
 
 
 def _overlaps(design: Design, kind: str) -> Faults:

@@ -26,7 +26,8 @@ def _largest(design: Design, path: KeyPath, channel: Channel) -> Faults:
     least = channel.passes.largest + ROOM
     if channel.diameter < least - 1e-9:
         wrong = f"must pass {mm(design, channel.passes.largest)}, with {mm(design, ROOM)} of room"
-        yield fault((*path, "diameter"), wrong, f"at least {mm(design, least)}")
+        remedy = "a wider channel, or put the plug on after the wires are drawn through"
+        yield fault((*path, "diameter"), wrong, f"at least {mm(design, least)}", remedy)
 
 
 def _names(design: Design, path: KeyPath, channel: Channel) -> Faults:
@@ -40,7 +41,7 @@ def _bundle(design: Design, path: KeyPath, channel: Channel) -> Faults:
     least = FILL * width
     if channel.diameter < least - 1e-9:
         wrong = f"its wires lie in a bundle of {mm(design, width)}, and {FILL:g} times that lets them be drawn through"
-        yield fault((*path, "diameter"), wrong, f"at least {mm(design, least)}", "or a second channel")
+        yield fault((*path, "diameter"), wrong, f"at least {mm(design, least)}", "a wider channel, or a second one for some of them")
 
 
 def bundle_mm(outsides: list[float]) -> float:
