@@ -15,6 +15,7 @@ from geomgen.blade.station import Station
 from geomgen.design.schema import Covered, Design, EdgeStock, LengthStock, Ribbed, Sheeted
 from geomgen.errors import Fault, MakeError
 from geomgen.parts.blank import Blank
+from geomgen.parts.figures import at_least
 from geomgen.parts.part import Part, Shaped
 from geomgen.parts.slab import Slab, slab
 from geomgen.parts.spread import along_r
@@ -141,23 +142,23 @@ def _unfit(design: Design, wanted: _Wanted, found: Slab, radii: FloatArray, leng
     """What is wrong with the stock: too low, too narrow, too short."""
     name, stock, path = wanted.edge.stock, design.stock[wanted.edge.stock], f"{wanted.path}.stock"
     assert isinstance(stock, LengthStock)  # the rules see to it, and that it is a strip
-    k = int(np.argmax(found.size[:, 1]))
-    wide, high = float(found.size[:, 0].max()), float(found.size[k, 1]) + SPARE_MM
+    j, k = np.argmax(found.size, axis=0)
+    wide, high = float(found.size[j, 0]), float(found.size[k, 1]) + SPARE_MM
     where = f"the {wanted.name} is {high - SPARE_MM:.1f} mm high at r {radii[k]:.0f} mm"
     narrower = f"a thicker stock, or a smaller {wanted.path}.width"
     faults = []
     if stock.width is not None and stock.height is not None:
         if stock.height < high:
             wrong = f"is {stock.height:g} mm high: {where}, and {SPARE_MM:g} mm is planed away"
-            faults.append(Fault(path, name, wrong, f"a height of at least {high:.1f} mm", narrower))
+            faults.append(Fault(path, name, wrong, f"a height of at least {at_least(high)} mm", narrower))
         if stock.width < wide - PROUD_MM:
-            wrong = f"is {stock.width:g} mm wide: the {wanted.name} takes {wide:.1f} mm of the chord"
+            wrong = f"is {stock.width:g} mm wide: the {wanted.name} takes {wide:.1f} mm of the chord at r {radii[j]:.0f} mm"
             remedy = f"a wider stock, or a smaller {wanted.path}.width"
-            faults.append(Fault(path, name, wrong, f"a width of at least {wide - PROUD_MM:.1f} mm", remedy))
+            faults.append(Fault(path, name, wrong, f"a width of at least {at_least(wide - PROUD_MM)} mm", remedy))
     if stock.length is not None and length > stock.length:
         wrong = f"is sold in {stock.length:g} mm: the {wanted.name} is {length:.1f} mm long"
         remedy = "a longer stock, or state the length of two that are scarfed together first"
-        faults.append(Fault(path, name, wrong, f"a length of at least {length:.1f} mm", remedy))
+        faults.append(Fault(path, name, wrong, f"a length of at least {at_least(length)} mm", remedy))
     return faults
 
 

@@ -16,7 +16,7 @@ from geomgen.design.schema import Covered, Design, Folded, Ribbed, Sheeted
 
 FAR = 1e3  # beyond any section [mm]
 CRACK = 0.002  # a gap between two covers narrower than twice that is none [mm]
-FINE = 0.0003  # of the covers' edges [mm]
+FINE = 0.0005  # of the covers' edges [mm]
 
 
 @dataclass(frozen=True, eq=False)

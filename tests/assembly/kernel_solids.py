@@ -25,10 +25,11 @@ from OCP.TopTools import TopTools_ListOfShape
 from geomgen.plane.path import Circle, Loop
 
 SUM = 1e-6  # of a volume: how far the parts of a boolean may miss the whole
-EPS = 1e-9  # of the volume integral
+EPS = 1e-8  # of the volume integral
 FUZZY = (0.0, 1e-7, 1e-6, 1e-5)  # tolerances tried in turn [mm]
-CHORD = 0.002  # how far the plane facets of a solid between two sections may stand off the surface [mm]
-CORNER = np.radians(2.5)  # where an edge turns by more from point to point it has a corner
+CHORDS = (0.003, 0.0025)  # how far plane facets may stand off the surface; the next where a sum is wrong [mm]
+CORNER = np.radians(3.0)  # where an edge turns by more from point to point it has a corner
+APART = 0.15  # points of two edges at shares nearer than this are made one [mm]
 SAME = 1e-4  # points nearer than this are one [mm]
 
 
@@ -37,6 +38,10 @@ def volume(shape: cq.Shape) -> float:
     found = GProp_GProps()
     BRepGProp.VolumeProperties_s(shape.wrapped, found, EPS, False, False)
     return abs(float(found.Mass()))
+
+
+class WrongSum(Exception):
+    """The parts of a boolean don't add up to the whole."""
 
 
 @dataclass(frozen=True)
@@ -59,7 +64,7 @@ def met(a: cq.Shape, b: cq.Shape) -> Met:
         if abs(whole - sum(parts)) <= SUM * whole:
             return Met(both, rest, *parts, tol)
         missed.append(whole - sum(parts))
-    raise AssertionError(f"V(A) - V(A∩B) - V(A−B) = {missed} mm3 of {whole:.3f}")
+    raise WrongSum(f"V(A) - V(A∩B) - V(A−B) = {missed} mm3 of {whole:.3f}")
 
 
 def _operated(a: cq.Shape, b: cq.Shape, tol: float) -> list[cq.Shape]:
@@ -138,34 +143,42 @@ def piece(body: Body, low: float, high: float) -> cq.Solid | None:
     return faceted(*(np.column_stack([np.full(4, r), ring]) for r, ring in zip((low, high), rings, strict=True)))
 
 
-def whole(blade: OwnBlade, low: float, high: float, beyond: float) -> cq.Solid:
+def whole(blade: OwnBlade, low: float, high: float, beyond: float, chord: float = CHORDS[0]) -> cq.Solid:
     """The section itself between two radii, and drawn on straight so far beyond them [mm]."""
     ends = [blade.at(r) for r in (low, high)]
-    return _between([(at, np.vstack([at.upper[:0:-1], at.lower])) for at in ends], beyond)
+    return _between([(at, np.vstack([at.upper[:0:-1], at.lower])) for at in ends], beyond, chord)
 
 
-def inside(blade: OwnBlade, low: float, high: float, beyond: float) -> cq.Solid:
+def inside(blade: OwnBlade, low: float, high: float, beyond: float, chord: float = CHORDS[0]) -> cq.Solid:
     """The hollow that the covers leave between two radii, as at a rib, and drawn on so far beyond them [mm]."""
     ends = [hollow(blade, r) for r in (low, high)]
-    return _between([(at.placed, at.edge) for at in ends], beyond)
+    return _between([(at.placed, at.edge) for at in ends], beyond, chord)
 
 
-def _between(ends: list[tuple[Placed, FloatArray]], beyond: float) -> cq.Solid:
+def _between(ends: list[tuple[Placed, FloatArray]], beyond: float, chord: float) -> cq.Solid:
     """Plane facets between two closed edges, each in its section's frame: corner to corner, and at equal shares."""
     runs = [_runs(edge) for _, edge in ends]
     assert len(runs[0]) == len(runs[1]), [len(some) for some in runs]
     rings: list[list[FloatArray]] = [[], []]
     for pair in zip(*runs, strict=True):
-        kept = shapely.get_coordinates(shapely.LineString(pair[0]).simplify(CHORD))
-        along = np.append(0.0, np.cumsum(np.hypot(*np.diff(pair[0], axis=0).T)))
-        nearest = [int(np.argmin(np.hypot(*(pair[0] - point).T))) for point in kept[1:-1]]
-        shares = np.array([0.0, *along[nearest] / along[-1]])
+        shares, others = (_kept(run, chord) for run in pair)
+        long = float(np.hypot(*np.diff(pair[0], axis=0).T).sum())
+        apart = np.abs(others[:, None] - shares).min(axis=1) * long
+        shares = np.unique(np.append(shares, others[apart > APART]))  # where an arc ends in one and not in the other
         for ring, run in zip(rings, pair, strict=True):
             ring.append(at_shares(run, shares))
     placed = [(at, at.to_yz(np.vstack(ring))) for (at, _), ring in zip(ends, rings, strict=True)]
     one, other = (np.column_stack([np.full(len(yz), at.r), yz]) for at, yz in placed)
     more = beyond / (ends[1][0].r - ends[0][0].r) * (other - one)
     return faceted(one - more, other + more)
+
+
+def _kept(run: FloatArray, chord: float) -> FloatArray:
+    """Shares of a run's length (n, 2) at the points that chords may join, its last point not among them."""
+    kept = shapely.get_coordinates(shapely.LineString(run).simplify(chord))
+    along = np.append(0.0, np.cumsum(np.hypot(*np.diff(run, axis=0).T)))
+    nearest = [int(np.argmin(np.hypot(*(run - point).T))) for point in kept[:-1]]
+    return np.asarray(along[nearest] / along[-1])
 
 
 def _runs(edge: FloatArray) -> list[FloatArray]:

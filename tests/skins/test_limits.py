@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from conftest import ALL, BARE, DESIGNS, built, shape
+from skin_designs import ALL, BARE, DESIGNS, built, shape
 from wing import HALVES, FloatArray, Wing
 
 from geomgen.craft import Craft

@@ -10,9 +10,9 @@ import ezdxf
 import numpy as np
 import pytest
 import shapely
-from conftest import Made
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from skin_designs import Made
 from wing import FloatArray, Wing, along, crossing, is_rib, length, named, rib_lines, sides
 
 from geomgen.craft import Craft

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-from conftest import Made
+from skin_designs import Made
 
 from geomgen.mass.statement import weigh
 from geomgen.materials.catalogue import find

@@ -27,6 +27,7 @@ LABEL_MM = 3.0  # height of a line's name beside it
 BESIDE = 2.2  # middle of a rib's name from its line, in letter heights
 NAME_MM = 2.5  # height of the name of a line along the blade
 ALONG_MM = 20.0  # middle of that name from the line's root end
+FOLD_MM = 2.0  # board left between an opening and a score line
 EDGE_MM = 0.5  # nearer to an edge nothing is marked
 LEAST_BEVEL_MM = 3.0  # a narrower bevel is left to the sanding block
 
@@ -136,7 +137,7 @@ def openings(
 ) -> tuple[Path, ...]:
     """Openings for the wires of channels that come out on this piece.
 
-    raises : MakeError where an opening is no longer than it is wide
+    raises : MakeError where an opening is no longer than it is wide, or lies across a fold
     """
     found, faults = [], list[Fault]()
     for name, route in on.channels.items():
@@ -153,6 +154,12 @@ def openings(
             wrong = f"is {channel.exit.length:g} mm long, no longer than its channel is wide"
             faults.append(Fault(f"{route.path}.exit.length", "", wrong, f"more than {channel.diameter:g} mm"))
             continue
+        folds = [(label, laid.flat.xy[row, column]) for label, column in laid.corners if label.startswith(half)]
+        for label, place in folds:
+            if (gap := abs(float(place[1] - y)) - channel.diameter / 2) < FOLD_MM:
+                wrong = f"its opening at r {middle:.0f} mm comes within {max(gap, 0.0):.1f} mm of {label}"
+                remedy = "move the channel along the chord, or the score line"
+                faults.append(Fault(f"{route.path}.exit", "", wrong, f"at least {FOLD_MM:g} mm clear of it", remedy))
         found.append(obround((float(x), float(y)), channel.exit.length, channel.diameter))
     if faults:
         raise MakeError(faults)

@@ -152,6 +152,8 @@ def _lettered(flat: Flat, wanted: Wanted, sheet: SheetStock, turned: bool) -> tu
     arrows = [Arrow("TIP", "left" if turned else "right")]
     if sheet.grain is not None:
         arrows.append(Arrow("GRAIN", "right" if sheet.grain == "long" else "up"))
+    elif wanted.rolled:  # a board is stiffer along its length
+        arrows.append(Arrow("BOARD'S LENGTH", "right"))
     short = tuple(part for mark in flat.marks for part in _short(mark))
     inside = replace(flat, region=flat.weighed, marks=short)
     lettered, missing = letter(inside, [wanted.name, wanted.face.upper()], arrows)

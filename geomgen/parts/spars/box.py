@@ -14,7 +14,7 @@ from geomgen.blade.route import Route
 from geomgen.design.schema import Design
 from geomgen.design.schema.spar import BoxSpar
 from geomgen.errors import Fault
-from geomgen.parts.spars.slices import Slice, aft_of, astride, edge_over, nodes, seated, slices
+from geomgen.parts.spars.slices import Slice, aft_of, astride, edge_over, left_section, nodes, seated, slices
 
 FloatArray = NDArray[np.float64]
 
@@ -81,6 +81,10 @@ def box_faults(design: Design, blade: Blade, name: str, route: Route, places: Se
     least = int(np.argmin(heights))
     if heights[least] > 2 * wall:
         return []
+    at, half = there[least], spar.width / 2
+    x = float(route.in_station(at.station)[0][0]) if at else 0.0
+    if at is None or not at.outline.nose_mm <= x - half <= x + half <= at.outline.tail_mm:
+        return [left_section(at, f"it leaves the section at r {r[least]:.0f} mm", x, spar.width, path)]
     wrong = f"at r {r[least]:.0f} mm the section leaves it {heights[least]:.1f} mm, under {web:g} mm of rib"
     allowed, remedy = f"more than twice its sheet, {2 * wall:g} mm", "another chord, a thinner sheet, or end it sooner"
     return [Fault(path, "", wrong, allowed, remedy)]

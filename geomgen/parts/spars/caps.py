@@ -17,7 +17,7 @@ from geomgen.design.schema.spar import CapSpar
 from geomgen.errors import Fault
 from geomgen.parts.part import Length, Part
 from geomgen.parts.spars.joints import Along, Span, Wanted, joined
-from geomgen.parts.spars.slices import Slice, Which, aft_of, astride, nodes, seated, slices
+from geomgen.parts.spars.slices import Slice, Which, aft_of, astride, left_section, nodes, seated, slices
 from geomgen.parts.spread import straight
 from geomgen.plane.biarc import unit
 
@@ -93,8 +93,8 @@ def cap_faults(design: Design, blade: Blade, name: str, route: Route, places: Se
         x = float(route.in_station(at.station)[0][0]) if at else 0.0
         both = stacks(design, spar, at, x, layers) if at else None
         if at is None or both is None:
-            wrong, remedy = f"its caps leave the section at r {radius:.0f} mm", "another chord, or end them sooner"
-            return [Fault(f"{path}.chord", "", wrong, remedy=remedy)]
+            wrong = f"its caps leave the section at r {radius:.0f} mm"
+            return [left_section(at, wrong, x, strip_mm(design, spar)[0], path)]
         if stepped := astride(design, at, x, both[0].width_mm, path):
             return stepped
         if (left := between_mm(*both)) < least:

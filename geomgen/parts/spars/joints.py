@@ -14,6 +14,7 @@ from geomgen.design.schema import Design, LengthStock, SheetStock
 from geomgen.design.schema.spar import Joint, Run
 from geomgen.errors import Fault, MakeError
 from geomgen.materials import catalogue
+from geomgen.parts.figures import at_least
 from geomgen.parts.part import Length, Part
 from geomgen.parts.spread import straight
 
@@ -189,9 +190,10 @@ def _joined(
 ) -> Jointed:
     joint, along = run.joint, piece.along
     if joint is None:
-        wrong = f"{piece.name} is {along.length_mm:.0f} mm long, and it is sold in {sold:.0f} mm"
+        wrong = f"{piece.name} is {at_least(along.length_mm)} mm long, and it is sold in {sold:g} mm: "
+        wrong += f"it runs from r {along.r_mm[0]:.0f} to {along.r_mm[-1]:.0f} mm"
         remedy = f'a longer piece, or a joint: {path}.joint = {{ kind = "scarf" }} in wood, "sleeve" in a tube'
-        raise MakeError(Fault(f"{path}.stock", run.stock, wrong, f"at most {sold:.0f} mm without a joint", remedy))
+        raise MakeError(Fault(f"{path}.stock", run.stock, wrong, f"at most {sold:g} mm without a joint", remedy))
     if joint.kind == "scarf":
         size = joint.slope * piece.thickness_mm
         overlap = size

@@ -17,7 +17,7 @@ from geomgen.parts.openings import askew_mm
 from geomgen.parts.part import Part
 from geomgen.parts.spars.boards import Pattern, cut_up, flat_part, frame
 from geomgen.parts.spars.joints import Along, Span, Wanted, joined
-from geomgen.parts.spars.slices import Slice, meets, nodes, room_over, slices
+from geomgen.parts.spars.slices import Slice, left_section, meets, nodes, room_over, slices
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
@@ -64,11 +64,12 @@ def sheet_faults(design: Design, blade: Blade, name: str, route: Route, places: 
     path, web = f"blade.spar.{name}", design.blade.construction.web
     r = nodes(places, float(route.start[0]), float(route.end[0]))
     thickness = sheet_mm(design, design.blade.spar[name].stock)
-    found = [upright(at, route, thickness) if at else None for at in slices(design, blade, r, path)]
-    for one, radius in zip(found, r.tolist(), strict=True):
+    there = slices(design, blade, r, path)
+    found = [upright(at, route, thickness) if at else None for at in there]
+    for at, one, radius in zip(there, found, r.tolist(), strict=True):
         if not one:
-            wrong = f"it leaves the section at r {radius:.0f} mm"
-            return [Fault(f"{path}.chord", "", wrong, remedy="another chord, or end it sooner")]
+            x = float(route.in_station(at.station)[0][0]) if at else 0.0
+            return [left_section(at, f"it leaves the section at r {radius:.0f} mm", x, thickness, path)]
     depth, worst = min((one.depth_mm, radius) for one, radius in zip(found, r.tolist(), strict=True) if one)
     if depth >= 2 * web:
         return []

@@ -16,6 +16,7 @@ from geomgen.design.schema import Design
 from geomgen.errors import Fault
 from geomgen.parts.cover import cover
 from geomgen.parts.curve import Side
+from geomgen.parts.figures import at_least, at_most
 from geomgen.parts.under_cover import under_covers
 from geomgen.parts.under_skin import Outline
 from geomgen.plane.biarc import unit
@@ -120,6 +121,20 @@ def seated(outline: Outline, which: Which, x_mm: float, width_mm: float) -> tupl
             break
     inwards = -up if which == "upper" else up
     return point + float(found.min() if which == "upper" else found.max()) * up, inwards
+
+
+def left_section(at: Slice | None, wrong: str, x_mm: float, width_mm: float, path: str) -> Fault:
+    """The fault of a thing that a rib's inside doesn't reach over: how far it reaches, and where the rib does.
+
+    wrong          : what is wrong, and where along the blade
+    x_mm, width_mm : its middle along the chord, and its width [mm]
+    """
+    remedy = "another chord, or end it sooner"
+    if at is None:
+        return Fault(f"{path}.chord", "", f"{wrong}: what covers the blade leaves no rib there", "", remedy)
+    low, high = x_mm - width_mm / 2, x_mm + width_mm / 2
+    allowed = f"between {at_least(at.outline.nose_mm)} and {at_most(at.outline.tail_mm)} mm, where the rib is"
+    return Fault(f"{path}.chord", "", f"{wrong}: it would lie {low:.1f} to {high:.1f} mm behind the nose", allowed, remedy)
 
 
 def astride(design: Design, at: Slice, x_mm: float, width_mm: float, path: str) -> list[Fault]:
