@@ -19,7 +19,7 @@ from geomgen.design.schema import Design, Folded
 
 FloatArray = NDArray[np.float64]
 
-COUNT = 501  # points of a surface, nose to tail
+COUNT = 401  # points of a surface, nose to tail
 FILES = {"kite_day_section.dat": (0.035, 0.4, 0.135)}  # camber, its place, thickness; as the file's first line says
 
 Figures = tuple[float, float, float]
@@ -42,7 +42,7 @@ def four_digit(camber: float, place: float, thick: float, sign: float, count: in
 
 def as_read(figures: Figures) -> list[FloatArray]:
     """A section as a coordinate file's is read: its nose the point farthest from the tail's middle, at (0, 0)."""
-    fine = 40
+    fine = 50
     sides = [four_digit(*figures, sign, (COUNT - 1) * fine + 1) for sign in (1.0, -1.0)]
     ring = np.vstack([sides[0][::-1], sides[1][1:]])
     tail = (sides[0][-1] + sides[1][-1]) / 2

@@ -27,8 +27,9 @@ from geomgen.plane.path import Circle, Loop
 SUM = 1e-6  # of a volume: how far the parts of a boolean may miss the whole
 EPS = 1e-8  # of the volume integral
 FUZZY = (0.0, 1e-7, 1e-6, 1e-5)  # tolerances tried in turn [mm]
-CHORDS = (0.003, 0.0025)  # how far plane facets may stand off the surface; the next where a sum is wrong [mm]
+CHORDS = (0.005, 0.003, 0.002)  # how far plane facets may stand off the surface; the next where a sum is wrong [mm]
 CORNER = np.radians(3.0)  # where an edge turns by more from point to point it has a corner
+WIDEST = 12.0  # of a facet: two triangles can't follow the twist of a wide one [mm]
 APART = 0.15  # points of two edges at shares nearer than this are made one [mm]
 SAME = 1e-4  # points nearer than this are one [mm]
 
@@ -175,10 +176,9 @@ def _between(ends: list[tuple[Placed, FloatArray]], beyond: float, chord: float)
 
 def _kept(run: FloatArray, chord: float) -> FloatArray:
     """Shares of a run's length (n, 2) at the points that chords may join, its last point not among them."""
-    kept = shapely.get_coordinates(shapely.LineString(run).simplify(chord))
-    along = np.append(0.0, np.cumsum(np.hypot(*np.diff(run, axis=0).T)))
-    nearest = [int(np.argmin(np.hypot(*(run - point).T))) for point in kept[:-1]]
-    return np.asarray(along[nearest] / along[-1])
+    kept = shapely.get_coordinates(shapely.LineString(run).simplify(chord).segmentize(WIDEST))
+    line = shapely.LineString(run)
+    return np.asarray(shapely.line_locate_point(line, shapely.points(kept[:-1])) / line.length)
 
 
 def _runs(edge: FloatArray) -> list[FloatArray]:

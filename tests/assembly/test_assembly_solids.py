@@ -17,7 +17,7 @@ from meeting import beyond
 
 MEAN = 0.03  # overlap on average over the contact [mm]
 REACH = 0.6  # covers and spars reach so far beyond a rib's faces [mm]
-FACETS = 0.002  # of overlap that the facets of the covers' solid may add on average [mm]
+FACETS = 0.0015  # of overlap that the facets of the covers' solid may add on average [mm]
 STATIONS = ["root", "middle", "outermost"]
 MADE = ["lantern base", "lantern balsa", "lantern film", "lantern foam_board", "lantern sheeted_all_round"]
 

@@ -1,0 +1,203 @@
+"""Tables of the reading floor: all but the blade, and the whole design. Keys and defaults are geomgen's."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from floors.blade import Blade
+from floors.values import At, Figure, Height, Place, Spread, Table
+from pydantic import Field
+
+
+class Pin(Table):
+    diameter: Figure
+    count: int
+    fit: Figure = 0.2
+    web: Figure = 1.6
+    stock: str
+
+
+class Fixing(Table):
+    screw: str
+    count: int
+
+
+class Cap(Table):
+    stock: str
+    thickness: Figure
+
+
+class Pitch(Table):
+    set: Figure
+    range: tuple[Figure, Figure]
+    step: Figure
+    zero_at: At = Place(share=0.75)
+    pin: Pin
+    fixing: Fixing
+    turning_cap: Cap
+    fixed_cap: Cap
+    index_circle: Figure | None = None
+    wire_clearance: Figure = 1.0
+
+
+class Bay(Table):
+    radius: Figure
+    height: Figure
+
+
+class Socket(Table):
+    fit: Figure = 0.3
+
+
+class Collar(Table):
+    outside: Figure
+    length: Figure
+    mass: Figure
+
+
+class Hub(Table):
+    kind: Literal["printed"]
+    stock: str
+    wall: Figure = 3.0
+    floor: Figure = 5.0
+    bore: Figure
+    bay: Bay
+    socket: Socket = Socket()
+    collar: Collar
+    bolt: str = "M4"
+    bolts: int = 4
+    bolt_circle: Figure
+    clearance: Literal["fine", "medium", "coarse"] = "medium"
+
+
+class Wire(Table):
+    outside: Figure
+    mass: Figure
+    count: int = 1
+    spare: Figure = 0.0
+    bend: Figure | None = None
+
+
+class Mount(Table):
+    screw: str
+    count: int
+    circle: Figure
+    first: Figure = 45.0
+    bore: Figure = 0.0
+
+
+class Fitting(Table):
+    on: Literal["blade", "hub"]
+    at: At
+    chord: Figure | None = None
+    height: Height | None = None
+    mass: Figure
+    plus_minus: Figure = 0.0
+    count: int = 1
+    rib: bool = False
+    rib_stock: str | None = None
+    mount: Mount | None = None
+    azimuth: Figure | None = None
+
+
+class Glue(Table):
+    kind: str | None = None
+    coverage: Spread | None = None
+    mass: Figure | None = None
+
+
+class Colours(Table):
+    inside: str = "red"
+    outside: str = "blue"
+    mark: str = "green"
+    reference: str = "grey"
+
+
+class Laser(Table):
+    bed: tuple[Figure, Figure] | None = None
+    kerf: dict[str, Figure] = {}
+    colour: Colours = Colours()
+
+
+class Printer(Table):
+    bed: tuple[Figure, Figure] | None = None
+    line: Figure = 0.45
+
+
+class Rotor(Table):
+    blades: int
+    turn: Literal["anticlockwise", "clockwise"]
+    radius: Figure
+    root: Figure
+    coning: Figure = 0.0
+
+
+class Air(Table):
+    height: Figure = 0.0
+    temperature: Figure = 15.0
+
+
+class Duty(Table):
+    rpm: Figure
+    rpm_max: Figure
+    mass_guess: Figure | None = None
+    payload: Figure = 0.0
+    lift_coefficient: Figure = 0.5
+    air: Air = Air()
+
+
+class VolumeStock(Table):
+    kind: Literal["volume"]
+    of: str
+    density: Spread | None = None
+    solid: Figure = 1.0
+
+
+class SheetStock(Table):
+    kind: Literal["sheet"]
+    of: str
+    thickness: Figure
+    size: tuple[Figure, Figure] | None = None
+    grain: str | None = None
+    neutral: Figure = 0.5
+    areal: Spread | None = None
+    density: Spread | None = None
+
+
+class LengthStock(Table):
+    kind: Literal["length"]
+    of: str
+    outside: Figure | None = None
+    inside: Figure | None = None
+    width: Figure | None = None
+    height: Figure | None = None
+    length: Figure | None = None
+    linear: Spread | None = None
+    density: Spread | None = None
+
+
+class PieceStock(Table):
+    kind: Literal["piece"]
+    of: str | None = None
+    mass: Figure
+    plus_minus: Figure = 0.0
+
+
+Stock = Annotated[VolumeStock | SheetStock | LengthStock | PieceStock, Field(discriminator="kind")]
+
+
+class Design(Table):
+    schema_: Literal[1] = Field(alias="schema")
+    title: str
+    units: str | None = None
+    rotor: Rotor
+    duty: Duty
+    blade: Blade
+    pitch: Pitch
+    hub: Hub
+    wire: dict[str, Wire] = {}
+    fitting: dict[str, Fitting] = {}
+    glue: Glue | None = None
+    laser: Laser = Laser()
+    printer: Printer = Printer()
+    stock: dict[str, Stock]
