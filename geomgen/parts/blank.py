@@ -74,7 +74,11 @@ def blanks(
     covers = [cover(design, place.r_mm) for place in places]
     least = design.blade.construction.least_tail
     found = under_covers(stations, covers, least, [f"blade.ribs.{place.run}" for place in places])
-    missing = [_no_rib(place, least) for place, outline in zip(places, found, strict=True) if outline is None]
+    missing = [
+        _no_rib(place, over, least)
+        for place, over, outline in zip(places, covers, found, strict=True)
+        if outline is None
+    ]
     if missing:
         raise MakeError(missing)
     outlines = [outline for outline in found if outline is not None]
@@ -132,10 +136,12 @@ def _edge_notes(outline: Outline, skin: float, r_mm: float) -> list[str]:
     return notes
 
 
-def _no_rib(place: RibPlace, least: float) -> Fault:
+def _no_rib(place: RibPlace, over: Cover, least: float) -> Fault:
+    depth = over.ahead_mm if over.step is None else min(over.ahead_mm, over.behind_mm)
     return Fault(
         f"blade.ribs.{place.run}",
         "",
-        f"at r {place.r_mm:.1f} mm the skins leave nothing {least:g} mm deep",
+        f"at r {place.r_mm:.1f} mm the skins, {depth:g} mm on either side, leave nothing {least:g} mm deep",
+        allowed=f"a section more than {2 * depth + least:g} mm deep",
         remedy="a thicker section, a thinner skin, or a smaller blade.construction.least_tail",
     )

@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from geomgen.design.schema import Core, Covered, Design, Folded, Ribbed, Sheeted
+from geomgen.design.schema import (
+    BoxSpar,
+    CapSpar,
+    Core,
+    Covered,
+    Design,
+    Folded,
+    Ribbed,
+    Sheeted,
+    SheetSpar,
+    Spar,
+)
 from geomgen.parts.part import Part
 
 
@@ -32,6 +43,12 @@ class _Stock:
     def of(self, *kinds: str) -> tuple[str, ...]:
         """Names of the parts of some kinds."""
         return tuple(part.name for part in self.parts if part.what in kinds)
+
+    def spars(self, design: Design, *kinds: type) -> tuple[str, ...]:
+        """Names of the parts of spars of some kinds, webs and sleeves left out."""
+        names = tuple(name for name, spar in design.blade.spar.items() if isinstance(spar, kinds))
+        paths = {f"blade.spar.{name}" for name in names}
+        return tuple(part.name for part in self.parts if part.what == "spar" and part.path in paths)
 
 
 def order_of_work(design: Design, parts: Sequence[Part]) -> tuple[Step, ...]:
@@ -65,7 +82,7 @@ def _framed(design: Design, have: _Stock) -> Iterator[Step]:
     """Ribbed, sheeted and covered blades: a frame first, then what covers it."""
     jig = design.blade.jig
     feet = jig is not None and jig.foot is not None
-    ribs = have.of("rib")
+    ribs, through = have.of("rib"), have.spars(design, Spar)
     if feet and jig is not None:
         down = "upside down, " if jig.side == "upper" else ""
         board = have.of("jig board")
@@ -73,14 +90,14 @@ def _framed(design: Design, have: _Stock) -> Iterator[Step]:
         yield Step(
             f"Stand the ribs {down}with their feet in the slots, root side to the root; thread the round spar, and "
             "what else goes through holes, before any glue.",
-            (*ribs, *have.of("spar")),
+            (*ribs, *through),
         )
     else:
-        yield Step("Thread the ribs on the round spar over a flat table, each to its place.", (*ribs, *have.of("spar")))
-    if gauges := have.of("gauge"):
-        yield Step("Try the twist: each gauge fits under its station with the board flat.", gauges)
-    yield Step("Glue ribs and spars; let it set before anything is lifted.", have.of("glue"))
-    if caps := have.of("spar cap"):
+        yield Step("Thread the ribs on the round spar over a flat table, each to its place.", (*ribs, *through))
+    if sheets := have.spars(design, SheetSpar):
+        yield Step("Slot the upright sheets and the ribs into one another.", sheets)
+    yield Step("Glue ribs and spars; let it set before anything is lifted.", (*ribs, *through))
+    if caps := have.spars(design, CapSpar):
         yield Step("Lay the caps into their notches, lower ones first, scarfs of upper and lower apart.", caps)
     if webs := have.of("web"):
         yield Step("Glue a web into each bay, grain upright, from the root outwards.", webs)
@@ -113,7 +130,9 @@ def _closed(design: Design, have: _Stock, feet: bool) -> Iterator[Step]:
     if feet:
         yield Step(off, caution="Dust of wood and ply: a mask.")
     if skins:
-        yield Step("Lay the blade in its gauges, first half down, and check the twist.", have.of("gauge"))
+        lay = f"Lay the blade on its {built.first} side"
+        where = "in its gauges, which set the twist while the other half is closed" if have.of("gauge") else "on foam"
+        yield Step(f"{lay} {where}.", have.of("gauge"))
         yield Step(
             f"Bend the {other} half round the nose and glue it, then bevel and close the tail; trim the first half's "
             "seam."
@@ -148,12 +167,12 @@ def _folded(design: Design, built: Folded, have: _Stock) -> Iterator[Step]:
         have.of("folded skin"),
         "A sharp blade slips off foam board: cut away from the hand.",
     )
-    if boxes := have.of("box spar"):
+    if boxes := have.spars(design, BoxSpar):
         yield Step("Fold and glue the box spar over a straight edge.", boxes)
     where = "in its gauges on a flat table" if have.of("gauge") else "on a flat table"
     yield Step(
         f"Lay the board open, lower side down, {where}; glue formers and spars on their lines on the lower side.",
-        (*have.of("rib"), *have.of("spar")),
+        (*have.of("rib"), *have.spars(design, Spar, BoxSpar)),
     )
     if have.of("wire"):
         yield Step("Draw a cord through every channel: nothing gets in once the board is closed.")

@@ -152,7 +152,9 @@ def _unfit(design: Design, wanted: _Wanted, found: Slab, radii: FloatArray, leng
             wrong = f"is {stock.height:g} mm high: {where}, and {SPARE_MM:g} mm is planed away"
             faults.append(Fault(path, name, wrong, f"a height of at least {at_least(high)} mm", narrower))
         if stock.width < wide - PROUD_MM:
-            wrong = f"is {stock.width:g} mm wide: the {wanted.name} takes {wide:.1f} mm of the chord at r {radii[j]:.0f} mm"
+            wrong = (
+                f"is {stock.width:g} mm wide: the {wanted.name} takes {wide:.1f} mm of the chord at r {radii[j]:.0f} mm"
+            )
             remedy = f"a wider stock, or a smaller {wanted.path}.width"
             faults.append(Fault(path, name, wrong, f"a width of at least {at_least(wide - PROUD_MM)} mm", remedy))
     if stock.length is not None and length > stock.length:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol
 
 import numpy as np
@@ -41,7 +42,7 @@ class Plate:
     def path(self) -> str:
         return self.part.path
 
-    @property
+    @cached_property
     def region(self) -> shapely.Polygon:
         assert isinstance(self.part.shape, Flat)
         return self.part.shape.weighed.to_shapely(ARC_TOL)

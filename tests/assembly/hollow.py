@@ -49,7 +49,8 @@ def hollow(blade: OwnBlade, r: float, strips_on_ribs: bool = True) -> Hollow:
     ring = np.vstack([placed.upper[::-1], placed.lower[1:]])
     whole = shapely.Polygon(ring).buffer(0)
     covers = shapely.union_all(_covers(blade.design, placed, whole, strips_on_ribs))
-    covers = covers.buffer(CRACK, join_style="mitre").buffer(-CRACK, join_style="mitre")
+    if isinstance(blade.design.blade.construction, Sheeted):
+        covers = covers.buffer(CRACK, join_style="mitre").buffer(-CRACK, join_style="mitre")
     inside = max(shapely.get_parts(whole.difference(covers)), key=lambda part: part.area)
     turned = [shapely.transform(shape.simplify(FINE), placed.to_yz) for shape in (whole, covers, inside)]
     return Hollow(placed, *turned, np.array(inside.exterior.coords)[:-1])

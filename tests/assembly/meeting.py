@@ -8,10 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from by_equations import FloatArray
+from numpy.typing import NDArray
+
+BoolArray = NDArray[np.bool_]
 
 NEAR = 0.35  # edges nearer than this are in contact: what wood glue fills, and a little [mm]
 STEP = 0.4  # between the points of an edge that is measured [mm]
-NEGLIGIBLE = 1e-9
 
 
 @dataclass(frozen=True)
@@ -45,32 +47,35 @@ def overlap(one: shapely.Geometry, other: shapely.Geometry) -> Overlap:
     """How two shapes share a plane."""
     if one.distance(other) > NEAR:
         return Overlap()
-    shared = one.intersection(other)
-    contact = one.boundary.intersection(other.buffer(NEAR)).length
-    if shared.area < NEGLIGIBLE:
-        return Overlap(0.0, contact)
-    deepest, at = 0.0, (0.0, 0.0)
+    deepest, at, contact = 0.0, (0.0, 0.0), 0.0
     for mine, its in ((one, other), (other, one)):
         points = edge_points(mine)
-        inside = points[shapely.contains_xy(its, points)]
-        if len(inside):
-            reach = distance(inside, its)
-            k = int(np.argmax(reach))
-            if reach[k] > deepest:
-                deepest, at = float(reach[k]), (float(inside[k, 0]), float(inside[k, 1]))
-    return Overlap(float(shared.area), contact, deepest, at)
+        inside = shapely.contains_xy(its, points)
+        away = distance(points, its)
+        contact = contact or _length(points, inside | (away <= NEAR))
+        reach = np.where(inside, away, 0.0)
+        k = int(np.argmax(reach))
+        if reach[k] > deepest:
+            deepest, at = float(reach[k]), (float(points[k, 0]), float(points[k, 1]))
+    return Overlap(float(one.intersection(other).area) if deepest > 0 else 0.0, contact, deepest, at)
 
 
-def beyond(shape: shapely.Geometry, room: shapely.Polygon) -> Overlap:
+def beyond(shape: shapely.Polygon, room: shapely.Polygon) -> Overlap:
     """What of a shape lies outside the room it has."""
     points = edge_points(shape)
-    outside = points[~shapely.contains_xy(room, points)]
-    contact = shape.boundary.intersection(room.boundary.buffer(NEAR)).length
-    if not len(outside):
+    away = distance(points, room)
+    contact = _length(points, away <= NEAR)
+    out = np.where(shapely.contains_xy(room, points), 0.0, away)
+    k = int(np.argmax(out))
+    if out[k] <= 0:
         return Overlap(0.0, contact)
-    reach = np.asarray(shapely.distance(shapely.points(outside), room))
-    k = int(np.argmax(reach))
-    return Overlap(float(shape.difference(room).area), contact, float(reach[k]), tuple(outside[k].tolist()))
+    return Overlap(float(shape.difference(room).area), contact, float(out[k]), (float(points[k, 0]), float(points[k, 1])))
+
+
+def _length(points: FloatArray, near: BoolArray) -> float:
+    """How much of an edge, given by points along it, is near something [mm]; between its rings nothing is counted."""
+    step = np.hypot(*np.diff(points, axis=0).T)
+    return float(step[near[1:] & near[:-1] & (step <= STEP + 1e-9)].sum())
 
 
 def farthest(points: FloatArray, others: Iterable[shapely.Geometry]) -> tuple[float, tuple[float, float]]:

@@ -164,7 +164,7 @@ def test_channels_are_free(built: Assembled) -> None:
             for name, other in inside.items():
                 if (deep := overlap(way, other).deepest) > MEAN:
                     wrong.append((channel.name, name, round(plane.r, 2), f"{deep:.3f} mm"))
-            if (out := beyond(way, plane.hollow.inside)).deepest > MEAN:
+            if not plane.hollow.inside.contains(way) and (out := beyond(way, plane.hollow.inside)).deepest > MEAN:
                 wrong.append((channel.name, "covers", share(plane, out.at), f"{out.deepest:.3f} mm"))
     assert wrong == []
 

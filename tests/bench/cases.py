@@ -11,6 +11,7 @@ import subprocess
 import sys
 from dataclasses import asdict, replace
 from typing import Any
+from unittest import mock
 
 import ezdxf
 import numpy as np
@@ -27,10 +28,12 @@ from geomgen.design.library import demo, example_path
 from geomgen.design.schema import Design
 from geomgen.parts.blank import Blank, blanks
 from geomgen.parts.part import Part
+from geomgen.parts.skins import laid
 from geomgen.report.compare_text import compare_text
 from geomgen.report.weigh_table import weigh_text
 from geomgen.section.find import find
 from geomgen.tolerances import STANDARD
+from geomgen.unroll.unroll import Unrolled, unroll
 
 HERE = pathlib.Path(__file__).parent
 BLENDED = ("naca 4414", "naca 2414")  # an edit of the demo: thickness and camber both go over into others
@@ -38,8 +41,8 @@ SKIN_MM, PAIRS, BED_MM = 2.0, 16, 600.0
 
 
 def places(design: Design, count: int) -> list[RibPlace]:
-    """So many ribs at even distances, from root to tip."""
-    radii = np.linspace(design.rotor.root, design.rotor.radius, count)
+    """So many ribs at even distances, from the root to where the frame ends."""
+    radii = np.linspace(design.rotor.root, design.frame_end, count)
     return [RibPlace(f"R{k:04d}", float(r), "rest", "balsa_3", 3.0) for k, r in enumerate(radii, start=1)]
 
 
@@ -173,6 +176,19 @@ def make_by_floors(order: pathlib.Path, out: pathlib.Path) -> None:
     subprocess.run(command, check=True, capture_output=True, env=environment(out), cwd=HERE)
 
 
+def unrolled(craft: Craft) -> list[Unrolled]:
+    """Every grid that is laid flat on the way to a craft's skins, in turn."""
+    found: list[Unrolled] = []
+
+    def watched(grid: NDArray[np.float64]) -> Unrolled:
+        found.append(unroll(grid))
+        return found[-1]
+
+    with mock.patch.object(laid, "unroll", watched):
+        assert Craft(craft.design, craft.folder).skins
+    return found
+
+
 def write_order(craft: Craft, made: pathlib.Path, file: pathlib.Path) -> None:
     """What the floors of the whole make are asked for.
 
@@ -183,6 +199,7 @@ def write_order(craft: Craft, made: pathlib.Path, file: pathlib.Path) -> None:
     order = {
         "design": str(example_path("lantern")),
         "ribs": {**asdict(ribs), "r": ribs.r.tolist()},
+        "skins": [each.space.tolist() for each in unrolled(craft)],
         "dxf": {path.name: plain(path.read_bytes()) for path in sorted((made / "cut").glob("*.dxf"))},
         "hub": asdict(craft.hub_spec),
         "mesh": [STANDARD.mesh_mm, STANDARD.mesh_deg],

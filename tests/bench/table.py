@@ -11,7 +11,7 @@ import platform
 import sys
 from importlib import metadata
 
-LIBRARIES = ("numpy", "pydantic", "shapely", "ezdxf", "cadquery", "cadquery-ocp")
+LIBRARIES = ("numpy", "scipy", "pydantic", "shapely", "ezdxf", "cadquery", "cadquery-ocp")
 HEAD = "| what | geomgen | floor | ratio, by the clock | ratio, processor time | aim |\n|---|---|---|---|---|---|"
 
 

@@ -120,6 +120,12 @@ def test_whole_make_writes_the_same_files(lantern: Craft, tmp_path: pathlib.Path
     rings = np.load(floor / "ribs.npy")
     areas = [Path(ring[:, :2], ring[:, 2], closed=True).area() for ring in rings]
     assert areas == pytest.approx([blank.edge.area() for blank in lantern.bare_ribs], rel=1e-4)
+    skins = np.load(floor / "skins.npz")
+    wanted = cases.unrolled(lantern)
+    assert len(skins.files) == len(wanted) == len(lantern.skins)
+    for name, ours_flat in zip(skins.files, wanted, strict=True):
+        assert ours_flat.xy.shape[0] <= ours_flat.xy.shape[1]  # all that the floor knows
+        np.testing.assert_allclose(skins[name], ours_flat.xy, atol=1e-6)
 
 
 @pytest.mark.parametrize(("rows", "columns"), [(12, 40), (30, 80)])

@@ -1,4 +1,4 @@
-"""The demo's blade worked out without the program: NACA Report 460, straight lines between two entries, shapely's offset.
+"""The demo's blade worked out without the program: NACA Report 460, straight lines along r, shapely's offset.
 
 Lengths in mm. Everything here is dense polylines; their chords are within 1e-5 of the curves.
 """
@@ -18,7 +18,7 @@ ROOT, END, RADIUS = 130.0, 782.0, 800.0  # the frame ends 18 mm, the tip's depth
 REFERENCE = 0.75 * RADIUS  # the station whose chord lies level
 BETA = np.linspace(0.0, np.pi, 301)
 RADII = np.linspace(ROOT, END, 49)
-FOLDS = (0.12, 0.35, 0.65), (0.10, 0.45)  # of the folded board, above and below
+FOLDS = (0.12, 0.35, 0.65), (0.10, 0.50)  # of the folded board, above and below
 NOSE_R = 6.0  # its rolled nose
 
 
@@ -40,7 +40,7 @@ def mean_line(x: FloatArray) -> tuple[FloatArray, FloatArray]:
 
 
 def naca(r: float) -> tuple[FloatArray, FloatArray]:
-    """Upper and lower surface at a radius, nose to open tail: 4415 at the root, 4414 at the radius, straight between."""
+    """Upper and lower surface at a radius, nose to open tail: 4415 at the root, straight to 4414 at the radius."""
     x = 0.5 * (1.0 - np.cos(BETA))
     t = 0.15 - 0.01 * (r - ROOT) / (RADIUS - ROOT)
     half = 5 * t * (0.2969 * np.sqrt(x) - 0.126 * x - 0.3516 * x**2 + 0.2843 * x**3 - 0.1015 * x**4)
@@ -149,7 +149,9 @@ class Inside:
         return float(edge.length)
 
 
-def inside(r: float, cover: float, least: float, strips: tuple[float, float] = (0.0, 0.0), of: Section = naca) -> Inside:
+def inside(
+    r: float, cover: float, least: float, strips: tuple[float, float] = (0.0, 0.0), of: Section = naca
+) -> Inside:
     """The section less its cover, between strips at nose and tail, ended where it is thinner than `least`."""
     upper, lower = of(r)
     whole = shapely.Polygon(np.vstack([upper[::-1], lower[1:]])).buffer(-cover, join_style="mitre", mitre_limit=20.0)

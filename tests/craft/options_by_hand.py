@@ -1,4 +1,4 @@
-"""What every line of the demo and its options should weigh: amounts by hand, times figures copied from the sources named.
+"""What every line of the demo and its options should weigh: amounts by hand, times figures copied from named sources.
 
 Holes that lighten ribs are drawn by the program's own rules: their areas are taken from the cutting files, as another
 reader reads them.
@@ -230,7 +230,7 @@ def spar_lines(option: str) -> Iterator[tuple[str, Triple]]:
 
 
 def other_lines() -> Iterator[tuple[str, Triple]]:
-    """The tip, half an ellipse 18 mm deep of 3 mm balsa; three wires to the fan and two for lights, with their slack."""
+    """The tip, half an ellipse 18 mm deep of 3 mm balsa; three wires to the fan and two for lights, with slack."""
     yield "tip", weighed(np.pi / 4 * float(chord(END)) * 18.0 * 3.0, BALSA)
     way = ROOT + length(np.array([at(ROOT, 0.38), at(FAN, 0.42)]))
     over = length(np.array([at(FAN, 0.42), at(FAN, 0.25)]))

@@ -33,12 +33,16 @@ class Cut:
     slots: list[np.ndarray]
 
 
-def jigged(craft: Craft, **keys: object) -> Craft:
-    """A craft with a jig of its own: feet of 10 mm, board and gauges of its ply where `keys` don't say otherwise."""
+def jigged(craft: Craft, first: str = "lower", **keys: object) -> Craft:
+    """A craft with a jig of its own: feet of 10 mm, board and gauges of its ply where `keys` don't say otherwise.
+
+    first : the half of the skin that is glued on first
+    """
     design = craft.design
     ply = next(ply for ply in PLY.values() if ply in design.stock)
     jig = Jig.model_construct(**{"foot": 10.0, "board": ply, "gauge": ply, **keys})
-    blade = design.blade.model_copy(update={"jig": jig})
+    built = design.blade.construction.model_copy(update={"first": first})
+    blade = design.blade.model_copy(update={"jig": jig, "construction": built})
     return Craft(design.model_copy(update={"blade": blade}), craft.folder, craft.keep)
 
 

@@ -136,33 +136,41 @@ def test_ribs_stand_at_the_twist_asked_for(case: Case, craft_of: Callable[..., C
     assert np.ptp(heights) < 2e-3, heights
 
 
+@pytest.mark.parametrize("first", ["lower", "upper"])
 @CASES
-def test_gauges_hold_the_blade_at_the_twist_asked_for(case: Case, craft_of: Callable[..., Craft]) -> None:
-    craft = jigged(craft_of(case.name, *case.edits), side=case.side)
+def test_gauges_hold_the_blade_at_the_twist_asked_for(case: Case, first: str, craft_of: Callable[..., Craft]) -> None:
+    """On its lower side, or upside down on its upper one, whichever half of the skin is glued on first."""
+    craft = jigged(craft_of(case.name, *case.edits), first, side=case.side)
+    over = np.array([-1.0, -1.0]) if first == "upper" else np.array([1.0, 1.0])
     made = gauges(craft.design, craft.bare_ribs, footing(craft.design, craft.bare_ribs), craft.tol)
     assert len(made) == len(craft.bare_ribs)
     for part in some(made):
         cut = hand(case, read_back(part, LAYER))
+        cut = Cut(cut.outline * over, cut.corners * over, cut.circles, cut.slots)
         following = np.roll(cut.corners, -1, axis=0)
         base = int(np.argmax(np.hypot(*(following - cut.corners).T)))
-        floor, _ = line_deg(np.vstack([cut.corners[base], following[base]]))
+        floor, _ = line_deg(np.vstack(sorted([cut.corners[base], following[base]], key=lambda p: p[0])))
         assert abs(floor) < 1e-4  # drawn level
         points = along(cut.outline, 0.7)
-        (x0, y0), x1 = cut.outline.min(axis=0), cut.outline[:, 0].max()
-        top = points[(points[:, 0] > x0 + 0.1) & (points[:, 0] < x1 - 0.1) & (points[:, 1] > y0 + 1.0)]
+        (x0, y0), (x1, y1) = cut.outline.min(axis=0), cut.outline.max(axis=0)
+        off_board = points[:, 1] > y0 + 1.0 if first == "lower" else points[:, 1] < y1 - 1.0
+        top = points[(points[:, 0] > x0 + 0.1) & (points[:, 0] < x1 - 0.1) & off_board]
         drawn = section(case, part.r_mm, 0.0)
         begun = case.angle(part.r_mm) + 1.0  # 1 deg off: the fit must find its own way
-        chord, miss = chord_deg(laid(drawn, begun, top), drawn)
+        chord, miss = chord_deg(laid(drawn, begun, top, first), drawn)
         assert miss < 0.02, (part.name, miss)
         stands = floor - (chord - begun)
         assert abs(stands - case.angle(part.r_mm)) < WITHIN_DEG, (part.name, stands)
-        assert x1 - x0 == pytest.approx(0.84 * case.at(part.r_mm, case.chord), rel=0.03)  # 8 to 92 %, seen level
+        # 8 to 92 %, seen level; the deeper upper surface leans more at 20 deg of twist
+        near = 0.03 if first == "lower" else 0.06
+        assert x1 - x0 == pytest.approx(0.84 * case.at(part.r_mm, case.chord), rel=near)
 
 
-def laid(drawn: shapely.Polygon, deg: float, top: np.ndarray) -> np.ndarray:
-    """Points turned by an angle, their middle under a section's middle and their lowest at its lowest."""
+def laid(drawn: shapely.Polygon, deg: float, top: np.ndarray, first: str) -> np.ndarray:
+    """Points turned by an angle, their middle at a section's middle and their lowest (or highest) at its own."""
     c, s = np.cos(np.radians(deg)), np.sin(np.radians(deg))
     turned = top @ np.array([[c, s], [-s, c]])
-    x0, y0, x1, _ = drawn.bounds
+    x0, y0, x1, y1 = drawn.bounds
     middle = 0.5 * (turned[:, 0].min() + turned[:, 0].max())
-    return turned + np.array((0.5 * (x0 + x1) - middle, y0 - turned[:, 1].min()))
+    up = y0 - turned[:, 1].min() if first == "lower" else y1 - turned[:, 1].max()
+    return turned + np.array((0.5 * (x0 + x1) - middle, up))

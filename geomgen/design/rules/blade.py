@@ -41,7 +41,12 @@ def _within(design: Design, path: KeyPath, run: Run) -> Faults:
     if end <= begin + EXACT:
         yield fault((*path, "to"), f"ends at r {mm(design, end)}, before it begins", f"more than {mm(design, begin)}")
     if end > radius + EXACT:
-        yield fault((*path, "to"), f"ends at r {mm(design, end)}, beyond the tip", f"at most {mm(design, radius)}")
+        beyond = (
+            "beyond the tip"
+            if radius >= design.rotor.radius - EXACT
+            else "beyond the frame, where the tip's piece begins"
+        )
+        yield fault((*path, "to"), f"ends at r {mm(design, end)}, {beyond}", f"at most {mm(design, radius)}")
     if begin < root - EXACT and path[1] != "spar":
         yield fault(
             (*path, "from"), f"begins at r {mm(design, begin)}, before the root", f"at least {mm(design, root)}"

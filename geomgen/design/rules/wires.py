@@ -41,7 +41,12 @@ def _bundle(design: Design, path: KeyPath, channel: Channel) -> Faults:
     least = FILL * width
     if channel.diameter < least - 1e-9:
         wrong = f"its wires lie in a bundle of {mm(design, width)}, and {FILL:g} times that lets them be drawn through"
-        yield fault((*path, "diameter"), wrong, f"at least {mm(design, least)}", "a wider channel, or a second one for some of them")
+        yield fault(
+            (*path, "diameter"),
+            wrong,
+            f"at least {mm(design, least)}",
+            "a wider channel, or a second one for some of them",
+        )
 
 
 def bundle_mm(outsides: list[float]) -> float:

@@ -1,4 +1,4 @@
-"""Incidence gauges: a cradle for each rib's place, so that the finished blade lies true on a flat board."""
+"""Incidence gauges: a cradle for each rib's place, in which the blade lies true on a flat board."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from geomgen.blade.rib_places import RibPlace, sheet_mm
 from geomgen.blade.station import Station
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, Ribbed, Sheeted
 from geomgen.errors import Fault, MakeError
 from geomgen.frames import applied
 from geomgen.parts.blank import Blank
@@ -20,11 +20,13 @@ from geomgen.parts.lettering import Arrow, letter
 from geomgen.parts.part import Flat, Part
 from geomgen.parts.radius_text import radius_text
 from geomgen.parts.sheet_fit import too_large
+from geomgen.parts.skins.rows import Half
 from geomgen.parts.spread import point
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
+from geomgen.section.section import Surface
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
@@ -37,38 +39,50 @@ HALVINGS = 50  # of a search along a curve
 def gauges(design: Design, made: Sequence[Blank], plane: Footing | None, tol: Tolerances) -> list[Part]:
     """A gauge for each rib; none where the design asks for none.
 
-    Upper edge: the lower surface of the section itself, the outside of what covers the ribs, at the reference pitch.
-    Lower edge: the board's plane, that of the feet where they stand on the lower side, else one of its own
-    `jig.clear` below the lowest point of all. In a clockwise craft mirrored.
+    The blade lies in them on the side that is covered first, while the other one is closed (`lain_on`): on its upper
+    side it lies upside down, and the gauges are drawn so. Upper edge: that surface of the section itself, the outside
+    of what covers the ribs, at the reference pitch. Lower edge: the board's plane, that of the feet where they stand on
+    the same side, else one of its own `jig.clear` below the lowest point of all. In a clockwise craft mirrored.
     raises : MakeError where one would be too shallow to hold anything
     """
-    jig = design.blade.jig
+    jig, side = design.blade.jig, lain_on(design)
     if jig is None or jig.gauge is None or not made:
         return []
-    tops = _tops([blank.station for blank in made], tol)
+    tops = _tops([blank.station for blank in made], side, tol)
     lowest = min(top.bounds()[1] for top in tops)
-    z = plane.z_mm if plane is not None and plane.side == "lower" else lowest - jig.clear
+    own = plane is None or plane.side != side
+    z = lowest - jig.clear if own or plane is None else plane.z_mm * plane.up
     if lowest - z < LEAST_MM:
         raise MakeError(_shallow(jig.clear, lowest - z))
-    return [_part(design, jig.gauge, blank, top, z) for blank, top in zip(made, tops, strict=True)]
+    return [_part(design, jig.gauge, blank, top, z, side) for blank, top in zip(made, tops, strict=True)]
 
 
-def _tops(stations: Sequence[Station], tol: Tolerances) -> list[Path]:
-    """The lower surface of each station from front to rear, in its level frame."""
-    curves = [_lower(station) for station in stations]
+def lain_on(design: Design) -> Half:
+    """The side that the blade lies on in its gauges: that of the skin's first half; the lower one where film, a folded
+    board or a core leave the choice."""
+    built = design.blade.construction
+    skinned = isinstance(built, Sheeted) or (isinstance(built, Ribbed) and bool(design.blade.skin))
+    return built.first if skinned and isinstance(built, Ribbed | Sheeted) else "lower"
+
+
+def _tops(stations: Sequence[Station], side: Half, tol: Tolerances) -> list[Path]:
+    """A surface of each station from left to right, in its level frame, turned over for the upper one."""
+    curves = [_held(station, side) for station in stations]
     pieces = [Piece(curve.xy, curve.tangent, "blade.jig.gauge") for some in curves for curve in some]
     paths = iter(smooth_arcs(pieces, tol))
-    return [
+    level = [
         join([next(paths) for _ in some], closed=False).transformed(to_level(station))
         for some, station in zip(curves, stations, strict=True)
     ]
+    return level if side == "lower" else [top.turned(180.0).reversed() for top in level]
 
 
-def _lower(station: Station) -> list[Curve]:
-    """Smooth stretches of the lower surface that a cradle holds, front to rear, in the station's own frame."""
+def _held(station: Station, side: Half) -> list[Curve]:
+    """Smooth stretches of a surface that a cradle holds, front to rear, in the station's own frame."""
     low, high = FROM_SHARE * station.chord_mm, TO_SHARE * station.chord_mm
     found = []
-    for run in station.section.lower.runs():
+    surface: Surface = getattr(station.section, side)
+    for run in surface.runs():
         curve = Curve(station.chord_mm * run.xy, run.tangent)
         if curve.xy[-1, 0] <= low or curve.xy[0, 0] >= high:
             continue
@@ -88,11 +102,12 @@ def _place(curve: Curve, x: float) -> float:
     return 0.5 * (below + above)
 
 
-def _part(design: Design, stock: str, blank: Blank, top: Path, z_mm: float) -> Part:
+def _part(design: Design, stock: str, blank: Blank, top: Path, z_mm: float, side: Half) -> Part:
     place, station = blank.place, blank.station
-    clockwise = design.rotor.turn == "clockwise"
-    flat, unlettered = _lettered(design, place, station, _cradle(top, z_mm), sheet_mm(design, stock))
-    matrix = level_to_blade(place.r_mm) @ np.diag((-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0))
+    clockwise, over = design.rotor.turn == "clockwise", -1.0 if side == "upper" else 1.0
+    flat, unlettered = _lettered(design, place, station, _cradle(top, z_mm), sheet_mm(design, stock), side)
+    mirror = np.diag((-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0))
+    matrix = level_to_blade(place.r_mm) @ np.diag((over, over, 1.0, 1.0)) @ mirror
     return Part(
         name=f"gauge {place.name}",
         what="gauge",
@@ -105,12 +120,12 @@ def _part(design: Design, stock: str, blank: Blank, top: Path, z_mm: float) -> P
         places=(matrix,),
         r_mm=place.r_mm,
         notes=(
-            f"stands on a flat board at r {place.r_mm:.1f} mm, square to the blade; the finished blade lies in it, "
-            f"its chord {station.angle_deg:.2f} deg to the board",
+            f"stands on a flat board at r {place.r_mm:.1f} mm, square to the blade; the blade lies in it on its {side} "
+            f"side, its chord {station.angle_deg:.2f} deg to the board",
             *too_large(design, stock, flat.region),
             *unlettered,
         ),
-        facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg, "board_z_mm": z_mm},
+        facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg, "board_z_mm": over * z_mm},
     )
 
 
@@ -122,13 +137,14 @@ def _cradle(top: Path, z_mm: float) -> Region:
 
 
 def _lettered(
-    design: Design, place: RibPlace, station: Station, region: Region, thickness_mm: float
+    design: Design, place: RibPlace, station: Station, region: Region, thickness_mm: float, side: Half
 ) -> tuple[Flat, list[str]]:
     clockwise = design.rotor.turn == "clockwise"
+    nose_right = clockwise != (side == "upper")
     flat = Flat(region.mirrored_x() if clockwise else region, thickness_mm, face="root side")
     angle = round(station.angle_deg, 2) + 0.0  # no "-0.00"
     lines = [f"GAUGE {place.name}", radius_text(design, place.r_mm), f"{angle:.2f}°"]
-    return letter(flat, lines, [Arrow("FWD", "right" if clockwise else "left")])
+    return letter(flat, lines, [Arrow("FWD", "right" if nose_right else "left")])
 
 
 def _shallow(clear: float, depth: float) -> Fault:

@@ -134,7 +134,9 @@ def left_section(at: Slice | None, wrong: str, x_mm: float, width_mm: float, pat
         return Fault(f"{path}.chord", "", f"{wrong}: what covers the blade leaves no rib there", "", remedy)
     low, high = x_mm - width_mm / 2, x_mm + width_mm / 2
     allowed = f"between {at_least(at.outline.nose_mm)} and {at_most(at.outline.tail_mm)} mm, where the rib is"
-    return Fault(f"{path}.chord", "", f"{wrong}: it would lie {low:.1f} to {high:.1f} mm behind the nose", allowed, remedy)
+    return Fault(
+        f"{path}.chord", "", f"{wrong}: it would lie {low:.1f} to {high:.1f} mm behind the nose", allowed, remedy
+    )
 
 
 def astride(design: Design, at: Slice, x_mm: float, width_mm: float, path: str) -> list[Fault]:

@@ -228,9 +228,9 @@ class Blade(Table):
     along: tuple[Entry, ...]
     construction: AnyConstruction
     ribs: dict[str, Ribs]
-    doubler: dict[str, Doubler] = {}
-    skin: dict[str, Skin] = {}
+    doubler: dict[str, Doubler] = Field(default_factory=dict)
+    skin: dict[str, Skin] = Field(default_factory=dict)
     spar: dict[str, AnySpar]
-    channel: dict[str, Channel] = {}
+    channel: dict[str, Channel] = Field(default_factory=dict)
     tip: Tip | None = None
     jig: Jig | None = None

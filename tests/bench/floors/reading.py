@@ -36,10 +36,11 @@ def _over(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
     whole = dict(below)
     for key, value in above.items():
         old = below.get(key)
-        if value is False and key in below and not isinstance(old, bool):
-            del whole[key]
-        elif isinstance(value, dict) and isinstance(old, dict) and value.get("kind", old.get("kind")) == old.get("kind"):
+        both = isinstance(value, dict) and isinstance(old, dict)
+        if both and value.get("kind", old.get("kind")) == old.get("kind"):
             whole[key] = _over(old, value)
+        elif value is False and key in below and not isinstance(old, bool):
+            del whole[key]
         else:
             whole[key] = value
     return whole

@@ -115,7 +115,7 @@ class Colours(Table):
 
 class Laser(Table):
     bed: tuple[Figure, Figure] | None = None
-    kerf: dict[str, Figure] = {}
+    kerf: dict[str, Figure] = Field(default_factory=dict)
     colour: Colours = Colours()
 
 
@@ -195,8 +195,8 @@ class Design(Table):
     blade: Blade
     pitch: Pitch
     hub: Hub
-    wire: dict[str, Wire] = {}
-    fitting: dict[str, Fitting] = {}
+    wire: dict[str, Wire] = Field(default_factory=dict)
+    fitting: dict[str, Fitting] = Field(default_factory=dict)
     glue: Glue | None = None
     laser: Laser = Laser()
     printer: Printer = Printer()

@@ -7,7 +7,7 @@ from typing import Annotated, Any, NamedTuple
 from pydantic import BaseModel, BeforeValidator, ConfigDict
 
 UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "g": 1.0, "kg": 1000.0, "oz": 28.349523125}
-UNITS |= {"deg": 1.0, "g/m": 1.0, "g/m2": 1.0, "kg/m3": 1.0, "rpm": 1.0, "degC": 1.0, "%": 0.01}
+UNITS |= {"deg": 1.0, "g/m": 1.0, "g/m2": 1.0, "kg/m3": 1.0, "rpm": 1.0, "degC": 1.0}
 
 
 def figure(value: Any) -> float:
@@ -15,7 +15,7 @@ def figure(value: Any) -> float:
     if isinstance(value, int | float):
         return float(value)
     number, unit = value.split()
-    return float(number) * UNITS[unit]
+    return float(number) / 100.0 if unit == "%" else float(number) * UNITS[unit]
 
 
 class Place(NamedTuple):
