@@ -138,7 +138,7 @@ class Inside:
     def depth(self, x: float) -> float:
         """Between the edges at an x."""
         y0, y1 = self.heights(x)
-        return y1 - y0
+        return float(y1 - y0)
 
     def contact(self, low: float = -99.0, high: float = 999.0) -> float:
         """Length of upper and lower edge between two x."""

@@ -195,7 +195,7 @@ def strip_lines(option: str) -> Iterator[tuple[str, Triple]]:
 def at(r: float, share: float) -> np.ndarray:
     """A place on the mean line, in space."""
     c = float(chord(r))
-    return placed(np.array([[share * c, c * float(mean_line(np.array([share]))[0][0])]]), r)[0]
+    return np.asarray(placed(np.array([[share * c, c * float(mean_line(np.array([share]))[0][0])]]), r)[0])
 
 
 def bays(option: str) -> list[tuple[int, float, float]]:

@@ -14,7 +14,7 @@ from geomgen.cutting.colours import LAYERS
 from geomgen.cutting.dxf import part_dxf
 from geomgen.frames import applied, blade_to_rotor
 from geomgen.parts.lettering import written
-from geomgen.parts.part import Flat
+from geomgen.parts.part import Flat, Part
 from geomgen.plane.letters import strokes
 from geomgen.plane.path import Path
 
@@ -123,6 +123,25 @@ def test_letters_are_not_mirrored(twin: Craft) -> None:
             words.add(text.text)
     assert {"R01", "R14", "ROOT SIDE", "FWD", "TURNS", "FIXED", "8", "UPPER SIDE", "JIG BOARD 1 OF 2"} <= words
     assert {"r 131", "GAUGE R14", "skin all", "OUTSIDE", "nose", "spar main"} <= words  # small letters among them
+
+
+def test_labels_of_ribs_and_lines_stand_at_mirrored_places(lantern: Craft, twin: Craft) -> None:
+    """What a label names lies beside it: on skin and jig board they move with it, where others go wherever is room."""
+    beside = {"nose", "bevel", "spar main", "spar rear", *(f"R{i:02d}" for i in range(1, 15))}
+
+    def labels(part: Part, hand: float) -> list[tuple[str, float, float]]:
+        assert isinstance(part.shape, Flat)
+        found = [(text.text, hand * text.at[0], text.at[1]) for text in part.shape.texts if text.text in beside]
+        return sorted((name, round(x, 3), round(y, 3)) for name, x, y in found)
+
+    seen = set()
+    for here, there in zip(lantern.flat_parts, twin.flat_parts, strict=True):
+        if here.what in ("skin", "jig board"):
+            one, other = labels(here, -1.0), labels(there, 1.0)
+            assert [name for name, *_ in one] == [name for name, *_ in other]
+            assert np.allclose([place for _, *place in one], [place for _, *place in other], rtol=0.0, atol=0.01)
+            seen |= {name for name, *_ in one}
+    assert seen == beside
 
 
 def marked(data: bytes) -> Iterable[Path]:

@@ -170,7 +170,7 @@ def test_typical_figures_lie_in_what_was_published(crafts: dict[str, Craft]) -> 
 
 
 def test_balsa_against_a_sheet_of_a_table(crafts: dict[str, Craft]) -> None:
-    """1/16 x 3 x 36 in at 8 lb/ft3, 128.1 kg/m3, is 14.17 g there; a sheet of that size of ours is thinner and denser."""
+    """1/16 x 3 x 36 in at 8 lb/ft3, 128.1 kg/m3, is 14.17 g there; such a sheet of ours is thinner, denser."""
     figure = on_blade(crafts["balsa"])["sheeting upper"].figure
     sheet = figure.grams[1] * 76.2 * 914.4
     assert sheet == pytest.approx(14.17 * (1.0 / 1.5875) * (140.0 / (8 * 16.018)), rel=1e-3)

@@ -167,3 +167,14 @@ def test_stretch_and_mismatch_are_those_of_the_grid(craft_of: CraftOf, monkeypat
     assert part.facts["mismatch_mm"] == pytest.approx(max(gaps), rel=0.02)
     told = next(note for note in part.notes if "laid flat" in note)
     assert f"{100.0 * abs(every).max():.3f} %" in told and f"{max(gaps):.2f} mm" in told
+
+
+def test_a_board_too_narrow_to_be_folded_of_one_piece_is_refused(skin_craft: Callable[[str], Craft]) -> None:
+    """Two boards side by side would be joined along the rolled nose; what is needed is the pattern's own width."""
+    craft = skin_craft("folded")
+    stocks = dict(craft.design.stock)
+    stocks["foam_board_5"] = stocks["foam_board_5"].model_copy(update={"size": (1000.0, 300.0)})
+    (fault,) = refused(Craft(craft.design.model_copy(update={"stock": stocks})))
+    assert fault.path == "blade.construction.stock" and "300 mm wide" in fault.wrong
+    _, low, _, high = shape(craft.skins[0]).region.bounds()
+    assert float(re.findall(r"at least (\d+) mm", fault.allowed)[0]) == pytest.approx(high - low, abs=1.0)

@@ -89,7 +89,8 @@ def _built(design: Design) -> Faults:
     for key in ("nose", "tail", "strip"):
         edge = getattr(built, key, None)
         if edge is not None:
-            yield from _fits(design, (*path, key), edge.stock, (LengthStock,), f"a {key} strip is")
+            along = "tail" if key == "tail" else "nose"
+            yield from _fits(design, (*path, key), edge.stock, (LengthStock,), f"a {along} strip is")
             stock = design.stock.get(edge.stock)
             if isinstance(stock, LengthStock) and stock.round:
                 yield fault((*path, key, "stock"), "is round", "a strip, with width and height")

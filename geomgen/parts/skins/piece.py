@@ -46,7 +46,7 @@ def piece(design: Design, blade: Blade, wanted: Wanted, on: Crossed, tol: Tolera
     notes += _checked(*stretch(sheet, laid, wanted.path))
     whole, stays, edges = outline(laid, wanted.beyond, tol, wanted.path)
     plan = layout(sheet, whole, wanted.stagger_mm, _step(strands, laid) if wanted.rolled else None)
-    notes += _checked(_staggered(plan, sheet, wanted), [])
+    notes += _checked(_board(plan, sheet, whole, wanted), [])
     marks, texts = lines(stations, strands, laid, wanted, on, sheet, tol)
     holes = openings(design, stations, strands, laid, on)
     flat = Flat(
@@ -132,8 +132,13 @@ def _step(strands: Strands, laid: Laid) -> FloatArray:
     return laid.at("lower", range(len(laid.r_mm)), 0.5 * (ahead + behind))
 
 
-def _staggered(plan: Layout, sheet: SheetStock, wanted: Wanted) -> list[Fault]:
-    """Whether a folded board's joints stand as far apart as asked."""
+def _board(plan: Layout, sheet: SheetStock, whole: Region, wanted: Wanted) -> list[Fault]:
+    """A board that is folded is as wide as what is folded of it; joints across it are set apart above and below."""
+    if wanted.rolled and plan.strips > 1 and sheet.size is not None:
+        _, y0, _, y1 = whole.bounds()
+        wrong = f"is {min(sheet.size):g} mm wide: {y1 - y0:.0f} mm go round the root and are folded of one piece"
+        remedy = "a wider board, a smaller flap, or panels of another construction"
+        return [Fault(wanted.path, wanted.stock, wrong, f"at least {y1 - y0:.0f} mm", remedy)]
     if not wanted.rolled or sheet.size is None or plan.apart_mm >= wanted.stagger_mm - 1e-6:
         return []
     wrong = f"boards {max(sheet.size):g} mm long leave the joints above and below {plan.apart_mm:.0f} mm apart"
