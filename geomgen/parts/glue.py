@@ -58,7 +58,7 @@ def _joints(design: Design, made: Sequence[Blank], parts: Sequence[Part]) -> Ite
     yield "glue strips along the edges", _strips(design, of("nose strip", "tail strip"), of("skin", "sheeting"))
     yield "glue tail seam", _seam(design, made)
     yield "glue doublers", _faces(of("doubler"), lambda part, flat: flat.region.area())
-    yield "glue tip", _faces(of("tip"), lambda part, flat: _long(flat) * flat.thickness_mm)
+    yield "glue tip", _tip(design, of("tip"))
     yield "glue between sheets", _faces(of("skin", "sheeting", "folded skin"), _edges)
     yield "glue core", _core(made, of("core"))
 
@@ -102,6 +102,13 @@ def _cap_strips(made: Sequence[Blank], strips: Sequence[Part]) -> Rows:
 def _long(flat: Flat) -> float:
     x0, _, x1, _ = flat.region.bounds()
     return x1 - x0
+
+
+def _tip(design: Design, tips: Sequence[Part]) -> Rows:
+    """A shaped tip's straight edge against the last rib."""
+    rows = _faces(tips, lambda part, flat: _long(flat) * flat.thickness_mm)
+    rows[:, 1] = design.frame_end
+    return rows
 
 
 def _edges(part: Part, flat: Flat) -> float:

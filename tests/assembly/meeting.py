@@ -49,7 +49,9 @@ def overlap(one: shapely.Geometry, other: shapely.Geometry) -> Overlap:
         return Overlap()
     deepest, at, contact = 0.0, (0.0, 0.0), 0.0
     for mine, its in ((one, other), (other, one)):
-        points = edge_points(mine)
+        points = _around(edge_points(mine), its)
+        if not len(points):
+            continue
         inside = shapely.contains_xy(its, points)
         away = distance(points, its)
         contact = contact or _length(points, inside | (away <= NEAR))
@@ -72,6 +74,13 @@ def beyond(shape: shapely.Polygon, room: shapely.Polygon) -> Overlap:
     return Overlap(float(shape.difference(room).area), contact, float(out[k]), (float(points[k, 0]), float(points[k, 1])))
 
 
+def _around(points: FloatArray, shape: shapely.Geometry) -> FloatArray:
+    """Points in or near the box round a shape."""
+    x0, y0, x1, y1 = shape.bounds
+    low, high = np.array([x0, y0]) - NEAR, np.array([x1, y1]) + NEAR
+    return points[((points >= low) & (points <= high)).all(axis=1)]
+
+
 def _length(points: FloatArray, near: BoolArray) -> float:
     """How much of an edge, given by points along it, is near something [mm]; between its rings nothing is counted."""
     step = np.hypot(*np.diff(points, axis=0).T)
@@ -80,7 +89,9 @@ def _length(points: FloatArray, near: BoolArray) -> float:
 
 def farthest(points: FloatArray, others: Iterable[shapely.Geometry]) -> tuple[float, tuple[float, float]]:
     """Greatest distance of some points (n, 2) from the nearest of some shapes, and where."""
-    at = shapely.points(points)
-    away = np.min([shapely.distance(at, other) for other in others], axis=0)
+    at, away = shapely.points(points), np.full(len(points), np.inf)
+    for other in others:
+        rest = np.flatnonzero(away > 0)
+        away[rest] = np.minimum(away[rest], shapely.distance(at[rest], other))
     k = int(np.argmax(away))
     return float(away[k]), (float(points[k, 0]), float(points[k, 1]))

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 import shapely
 from assembled import WEIGHTS, Assembled, Plane, assembled, names
-from bodies import Straight
+from bodies import Plate, Straight
 from by_equations import FloatArray
 from meeting import Overlap, beyond, edge_points, farthest, overlap
 
@@ -86,6 +86,11 @@ def test_ribs_meet_their_covers(built: Assembled) -> None:
         if found.gap > GLUE:
             wrong.append((part.name, "gap", found))
     assert wrong == []
+
+
+def test_outlines_don_t_cross_or_touch_themselves(built: Assembled) -> None:
+    flat = [body for body in (*built.ribs, *built.bodies) if isinstance(body, Plate)]
+    assert [body.name for body in flat if not body.region.is_valid] == []
 
 
 def test_ribs_reach_the_strips(built: Assembled) -> None:

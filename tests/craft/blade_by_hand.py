@@ -115,7 +115,7 @@ def along_r(measure: Callable[[float], float], low: float = ROOT, high: float = 
     """A measure times dr, by Simpson's rule over 8 bays: measures here are smooth in r."""
     r = np.linspace(low, high, 17)
     weights = np.array([1.0, *[4.0, 2.0] * 7, 4.0, 1.0])
-    return float(weights @ [measure(each) for each in r]) * (r[1] - r[0]) / 3
+    return float(weights @ [measure(each) for each in r] * (r[1] - r[0]) / 3)
 
 
 @dataclass(frozen=True)

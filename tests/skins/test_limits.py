@@ -14,6 +14,7 @@ from wing import HALVES, FloatArray, Wing
 
 from geomgen.craft import Craft
 from geomgen.errors import Fault, MakeError
+from geomgen.parts.part import Flat
 from geomgen.parts.skins import laid
 from geomgen.unroll.unroll import Unrolled, unroll
 
@@ -176,5 +177,7 @@ def test_a_board_too_narrow_to_be_folded_of_one_piece_is_refused(skin_craft: Cal
     stocks["foam_board_5"] = stocks["foam_board_5"].model_copy(update={"size": (1000.0, 300.0)})
     (fault,) = refused(Craft(craft.design.model_copy(update={"stock": stocks})))
     assert fault.path == "blade.construction.stock" and "300 mm wide" in fault.wrong
-    _, low, _, high = shape(craft.skins[0]).region.bounds()
+    flat = craft.skins[0].shape
+    assert isinstance(flat, Flat)
+    _, low, _, high = flat.region.bounds()
     assert float(re.findall(r"at least (\d+) mm", fault.allowed)[0]) == pytest.approx(high - low, abs=1.0)

@@ -22,7 +22,7 @@ def _skins(design: Design) -> Faults:
     built = design.blade.construction
     if not isinstance(built, Ribbed) and design.blade.skin:
         wrong = f"skins lie on a ribbed blade, this one is {built.kind}"
-        yield fault(("blade", "skin"), wrong, remedy="take them away: blade.skin = false")
+        yield fault(("blade", "skin"), wrong, remedy="take out [blade.skin.*]; in an option, blade.skin = false")
 
 
 def _ribbed(design: Design) -> Faults:
