@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -24,6 +24,7 @@ from geomgen.parts.wire_template import Cutter, Datum, datum, template
 FloatArray = NDArray[np.float64]
 
 AROUND_MM = (20.0, 10.0)  # a block is longer along the chord, and higher, than the core by so much; ours
+FEW = 4  # more pieces than this are said to be many
 LEAST_MM = 3.0  # between ribs nearer than this there is no foam
 ENDS: tuple[Literal["root", "tip"], ...] = ("root", "tip")
 SAID_MM = 0.05  # a wire's straight way off the blade's own shape by more than this is said
@@ -58,14 +59,24 @@ def cores(
         return []
     holes = _holes(design, spars, channels)
     parts, faults = list[Part](), list[Fault]()
-    for bay in _bays(design, blade, ribs):
+    bays = _bays(design, blade, ribs)
+    for bay in bays:
         try:
             parts += _bay(design, built, blade, bay, holes)
         except MakeError as error:
             faults.extend(error.faults)
     if faults:
         raise MakeError(dict.fromkeys(faults))
+    if len(bays) > FEW:
+        parts[0] = replace(parts[0], notes=(*parts[0].notes, _many(len(ribs), len(bays))))
     return parts
+
+
+def _many(ribs: int, pieces: int) -> str:
+    return (
+        f"{ribs} ribs part the foam into {pieces} pieces, with two templates each: a core needs ribs at the root, at "
+        "fittings and at the tip only, so let those between stand farther apart"
+    )
 
 
 def _bays(design: Design, blade: Blade, ribs: Sequence[RibPlace]) -> list[_Bay]:

@@ -58,7 +58,7 @@ def order_of_work(design: Design, parts: Sequence[Part]) -> tuple[Step, ...]:
         case Folded() as folded:
             middle = _folded(design, folded, have)
         case Core() as core:
-            middle = _core(core, have)
+            middle = _core(design, core, have)
         case _:
             middle = _framed(design, have)
     return (*_before(design, have), *middle, *_after(design, have))
@@ -147,14 +147,15 @@ def _closed(design: Design, have: _Stock, feet: bool) -> Iterator[Step]:
 
 
 def _filmed(have: _Stock, overlap_mm: float) -> Iterator[Step]:
+    held = "in its gauges" if have.of("gauge") else "flat"
     yield Step(
         f"Cover the lower side, then the upper, {overlap_mm:g} mm of overlap at nose and tail.",
         have.of("film"),
         "A hot iron burns, and film gives off fumes: air the room.",
     )
     yield Step(
-        "Shrink it a little at a time, upper and lower in turn, the blade held in its gauges: film that is shrunk on "
-        "one side first twists the blade.",
+        f"Shrink it a little at a time, upper and lower in turn, the blade held {held}: film that is shrunk on one "
+        "side first twists the blade.",
         have.of("gauge"),
     )
 
@@ -183,15 +184,23 @@ def _folded(design: Design, built: Folded, have: _Stock) -> Iterator[Step]:
     )
 
 
-def _core(built: Core, have: _Stock) -> Iterator[Step]:
+def _core(design: Design, built: Core, have: _Stock) -> Iterator[Step]:
     yield Step(
-        "Pin both templates to the ends of the block, their level lines on its flat underside; cut with the wire held "
-        "to equal numbers on both.",
+        "Pin both templates to the ends of each block, their level lines along its flat underside, as high above it as "
+        "its note says; cut with the wire held to equal numbers on both.",
         (*have.of("core"), *have.of("wire template")),
         "Hot wire gives off styrene: outdoors or with strong extraction, gloves, nobody alone.",
     )
-    yield Step("Slit the core from below for spar and wires; glue the spar in, close the slit with what came out.")
-    yield Step("Glue the end ribs on.", have.of("rib"))
+    ribs, through = have.of("rib"), have.spars(design, Spar)
+    yield Step("Slit each piece of foam from below as far as the rings on its templates, for spars and wires.")
+    yield Step("Thread the ribs on the round spar, each to its place.", (*ribs, *through))
+    yield Step(
+        "Set the foam between the ribs, its slit over the spar; glue foam, ribs and spar on a flat table, each piece "
+        "in its offcuts, which lie level; close the slits with what came out.",
+        (*have.of("core"), *ribs, *through),
+    )
+    if have.of("wire"):
+        yield Step("Try the largest plug through every channel before the slits are closed for good.")
     if built.cover is not None:
         yield from _filmed(have, built.overlap)
 

@@ -82,7 +82,7 @@ def _part(design: Design, station: Station, region: Region, stock: str, kind: st
         thickness_mm=sheet_mm(design, stock),
         reference=(chord.mirrored_x() if clockwise else chord,),
         face="upper side",
-        grain=90.0 if isinstance(sheet, SheetStock) and sheet.grain is not None else None,
+        grain=0.0 if isinstance(sheet, SheetStock) and sheet.grain is not None else None,  # along the chord
     )
     arrows = [Arrow("FWD", "right" if clockwise else "left"), Arrow("OUT", "up")]
     flat, unlettered = letter(flat, ["TIP", "UPPER SIDE"], arrows)

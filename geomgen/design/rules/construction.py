@@ -50,7 +50,11 @@ def _feet(design: Design) -> Faults:
         return
     path = (*JIG, "foot")
     if isinstance(built, Folded | Core):
-        what = "the board is folded round them" if isinstance(built, Folded) else "a core has no ribs to stand on feet"
+        what = (
+            "the board is folded round them"
+            if isinstance(built, Folded)
+            else "the ribs of a core stand between blocks of foam"
+        )
         remedy = "leave foot out: gauges hold the blade from outside"
         yield fault(path, f"feet would be trapped under the skin: {what}", remedy=remedy)
     elif (
