@@ -227,8 +227,12 @@ class Craft:
     @cached_property
     def skins(self) -> tuple[Part, ...]:
         """Skin, sheeting or board, laid flat."""
-        on = Crossed(self.rib_places, self.spar_routes, self.channel_routes)
-        return tuple(skins(self.design, self.blade, on, self.tol))
+        return tuple(skins(self.design, self.blade, self._crossed, self.tol))
+
+    @property
+    def _crossed(self) -> Crossed:
+        """What a skin lies on."""
+        return Crossed(self.rib_places, self.spar_routes, self.channel_routes)
 
     @cached_property
     def covering(self) -> tuple[Part, ...]:
@@ -237,7 +241,7 @@ class Craft:
         return (
             *edge_strips(design, blade, self.blanks),
             *cap_strips(design, self.blanks),
-            *films(design, blade, self.rib_places, self.tol),
+            *films(design, blade, self._crossed, self.tol),
             *cores(design, blade, self.rib_places, self.spar_routes, self.channel_routes),
         )
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from geomgen.craft import Craft
 from geomgen.design.reader import DesignFile
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, Folded
 
 
 def crafts(files: Sequence[DesignFile], keep: pathlib.Path | None) -> tuple[Craft, ...]:
@@ -37,5 +37,7 @@ def _lofted_from(craft: Craft) -> tuple[Any, ...]:
     """All that a blade is lofted from."""
     design: Design = craft.design
     radii = tuple(design.r(entry.at) for entry in design.blade.along)
-    rotor, zero = design.rotor, design.r(design.pitch.zero_at)
-    return craft.folder, rotor.root, rotor.radius, zero, radii, design.blade.along, design.blade.feather
+    zero, built = design.r(design.pitch.zero_at), design.blade.construction
+    fold = (built.folds, built.nose_radius) if isinstance(built, Folded) else None
+    ends = design.rotor.root, design.frame_end
+    return craft.folder, ends, zero, radii, design.blade.along, design.blade.feather, fold

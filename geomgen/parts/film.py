@@ -17,8 +17,10 @@ from geomgen.parts.lettering import Arrow, letter
 from geomgen.parts.part import Flat, Part, Text
 from geomgen.parts.skins.drawn import row_marks, spread
 from geomgen.parts.skins.laid import Laid, Ply, lay
+from geomgen.parts.skins.marks import exits, openings
 from geomgen.parts.skins.piece import mirrored
 from geomgen.parts.skins.rows import Half, radii, strand
+from geomgen.parts.skins.wanted import Crossed
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.tolerances import Tolerances
@@ -26,6 +28,7 @@ from geomgen.tolerances import Tolerances
 FloatArray = NDArray[np.float64]
 
 STRAIGHT_MM = 0.05  # corners nearer than this to a straight edge are left out: no knife follows them
+SLIT = "slit it where the opening for wires is marked, once it is tight, and seal the edges"
 LABEL_MM = 4.0  # height of a rib's name beside its line
 
 
@@ -39,17 +42,17 @@ class _Film:
     scallop_mm: float
 
 
-def films(design: Design, blade: Blade, ribs: Sequence[RibPlace], tol: Tolerances) -> list[Part]:
+def films(design: Design, blade: Blade, on: Crossed, tol: Tolerances) -> list[Part]:
     """The upper and the lower panel; none where the construction has no film.
 
     A panel is its surface laid flat at half the film's thickness, from the root to the frame's end, and the overlap all
     round it: each panel laps round the nose onto the other, round the tail, and onto the faces of the end ribs. At the
     tail the scallop allowance stands beyond the lap, for what the film draws in between ribs as it shrinks; how far it
     does is not judged. All of the pattern stays on the blade and is weighed, each lap at the line that it is lapped
-    round.
+    round. Where wires come out is marked, to be slit when the film is tight.
     """
     wanted = _film(design)
-    return [] if wanted is None else [_panel(design, blade, wanted, half, ribs, tol) for half in ("upper", "lower")]
+    return [] if wanted is None else [_panel(design, blade, wanted, half, on, tol) for half in ("upper", "lower")]
 
 
 def _film(design: Design) -> _Film | None:
@@ -61,20 +64,22 @@ def _film(design: Design) -> _Film | None:
     return None
 
 
-def _panel(design: Design, blade: Blade, wanted: _Film, half: Half, ribs: Sequence[RibPlace], tol: Tolerances) -> Part:
-    sheet = design.stock[wanted.stock]
+def _panel(design: Design, blade: Blade, wanted: _Film, half: Half, on: Crossed, tol: Tolerances) -> Part:
+    ribs, sheet = on.ribs, design.stock[wanted.stock]
     assert isinstance(sheet, SheetStock)  # the rules see to it
     ends = design.rotor.root, design.frame_end
-    stations = blade.stations(radii(ends, blade.breaks().tolist(), [rib.r_mm for rib in ribs]))
+    fixed = [*blade.breaks().tolist(), *exits(design, on.channels)]
+    stations = blade.stations(radii(ends, fixed, [rib.r_mm for rib in ribs]))
     strands = strand(stations, half, [sheet.thickness / 2] * len(stations))
     laid = lay(stations, [Ply(strands, np.zeros(len(stations)), strands.length)])
     nose_last = half == "upper"  # seen from outside with the tip at the right, the upper panel's nose is at the top
     laps = (wanted.overlap_mm + wanted.scallop_mm, wanted.overlap_mm)
     whole = _lapped(laid.flat.xy, laps if nose_last else laps[::-1], wanted.overlap_mm)
+    slits = openings(design, stations, {half: strands}, laid, on)
     flat = Flat(
         region=Region(_straightened(_ring(whole), closed=True)),
         thickness_mm=sheet.thickness,
-        marks=_marks(laid, ribs, tol, wanted.path),
+        marks=(*_marks(laid, ribs, tol, wanted.path), *slits),
         texts=tuple(_names(laid, ribs)),
         face="outside",
     )
@@ -89,7 +94,13 @@ def _panel(design: Design, blade: Blade, wanted: _Film, half: Half, ribs: Sequen
         on="blade",
         count=1,
         spread=_shared(laid, whole),
-        notes=(_knife(sheet), *_said(wanted, half), *_too_large(sheet, wanted.stock, flat.region), *missing),
+        notes=(
+            _knife(sheet),
+            *_said(wanted, half),
+            *([SLIT] if slits else []),
+            *_too_large(sheet, wanted.stock, flat.region),
+            *missing,
+        ),
         facts={
             "stretch_least": laid.flat.stretch[0],
             "stretch_most": laid.flat.stretch[1],

@@ -53,10 +53,10 @@ def _joints(design: Design, made: Sequence[Blank], parts: Sequence[Part]) -> Ite
     yield "glue spars to ribs", _spar_joints(design, made)
     yield "glue caps", _caps(design, blade)
     yield "glue webs to caps", _webs(design, of("web"))
-    boxes = [part for part in of("spar") if isinstance(design.blade.spar[part.path.split(".")[2]], BoxSpar)]
-    yield "glue boxes", _faces(boxes, lambda part, flat: 2.0 * _long(flat) * flat.thickness_mm)
+    yield "glue boxes", _boxes(design, of("spar"))
     yield "glue strips along the edges", _strips(design, of("nose strip", "tail strip"), of("skin", "sheeting"))
     yield "glue tail seam", _seam(design, made)
+    yield "glue flap", _faces(of("folded skin"), lambda part, flat: flat.region.area() - flat.weighed.area())
     yield "glue doublers", _faces(of("doubler"), lambda part, flat: flat.region.area())
     yield "glue tip", _tip(design, of("tip"))
     yield "glue between sheets", _faces(of("skin", "sheeting", "folded skin"), _edges)
@@ -176,6 +176,21 @@ def _webs(design: Design, webs: Sequence[Part]) -> Rows:
         r = float(part.spread[:, 0] @ part.spread[:, 1])
         layers = sum(end >= r for end in layer_ends(design, spar))
         rows.append(_spread(2.0 * _long(part.shape) * layers * strip_mm(design, spar)[1], part))
+    return np.vstack(rows) if rows else np.zeros((0, 4))
+
+
+def _boxes(design: Design, spars: Sequence[Part]) -> Rows:
+    """Each box's own corners, and its underside on the lower skin: a folded one has its lap and three folds."""
+    rows = []
+    for part in spars:
+        spar, flat = design.blade.spar[part.path.split(".")[2]], part.shape
+        if not isinstance(spar, BoxSpar) or not isinstance(flat, Flat):
+            continue
+        folded = flat.stays is not None
+        area = _long(flat) * flat.thickness_mm * (3 if folded else 1) + flat.region.area() - flat.weighed.area()
+        if folded or part.name.split(" ")[-1] == "bottom":
+            area += _long(flat) * spar.width
+        rows.append(_spread(area, part))
     return np.vstack(rows) if rows else np.zeros((0, 4))
 
 

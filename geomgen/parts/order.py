@@ -44,6 +44,18 @@ class _Stock:
         """Names of the parts of some kinds."""
         return tuple(part.name for part in self.parts if part.what in kinds)
 
+    @property
+    def joined(self) -> tuple[str, ...]:
+        """Names of the skins that are made up of more sheets than one."""
+        return tuple(part.name for part in self.parts if part.facts.get("sheets", 0.0) > 1)
+
+    @property
+    def with_nuts(self) -> tuple[str, ...]:
+        """Names of the screws that take a nut in the blade."""
+        return tuple(
+            part.name for part in self.parts if part.on == "blade" and any("with a nut" in note for note in part.notes)
+        )
+
     def spars(self, design: Design, *kinds: type) -> tuple[str, ...]:
         """Names of the parts of spars of some kinds, webs and sleeves left out."""
         names = tuple(name for name, spar in design.blade.spar.items() if isinstance(spar, kinds))
@@ -76,13 +88,23 @@ def _before(design: Design, have: _Stock) -> Iterator[Step]:
     )
     if doublers := have.of("doubler"):
         yield Step("Glue each doubler to its rib, holes in line on a rod.", doublers)
+    if nuts := have.with_nuts:
+        yield Step(
+            "Glue the nuts behind their ribs, threads in line: nothing gets in there once they are closed.", nuts
+        )
 
 
 def _framed(design: Design, have: _Stock) -> Iterator[Step]:
     """Ribbed, sheeted and covered blades: a frame first, then what covers it."""
     jig = design.blade.jig
     feet = jig is not None and jig.foot is not None
-    ribs, through = have.of("rib"), have.spars(design, Spar)
+    ribs, through, built = have.of("rib"), have.spars(design, Spar), design.blade.construction
+    if have.joined:
+        yield Step(
+            "Join the sheets of each skin on a flat board, along the lines that are drawn to look at.", have.joined
+        )
+    if boxes := have.spars(design, BoxSpar):
+        yield Step("Glue up each box over a straight edge.", boxes)
     if feet and jig is not None:
         down = "upside down, " if jig.side == "upper" else ""
         board = have.of("jig board")
@@ -95,14 +117,21 @@ def _framed(design: Design, have: _Stock) -> Iterator[Step]:
     else:
         yield Step("Thread the ribs on the round spar over a flat table, each to its place.", (*ribs, *through))
     if sheets := have.spars(design, SheetSpar):
-        yield Step("Slot the upright sheets and the ribs into one another.", sheets)
+        yield Step("Slot the upright sheets, laid between the ribs first, up into them.", sheets)
+    if boxes:
+        yield Step("Let the boxes into the ribs from below.", boxes)
     yield Step("Glue ribs and spars; let it set before anything is lifted.", (*ribs, *through))
     if caps := have.spars(design, CapSpar):
         yield Step("Lay the caps into their notches, lower ones first, scarfs of upper and lower apart.", caps)
     if webs := have.of("web"):
         yield Step("Glue a web into each bay, grain upright, from the root outwards.", webs)
     if edges := have.of("nose strip", "tail strip"):
-        yield Step("Glue the strips along nose and tail and plane them to the section, ribs as the guide.", edges)
+        plane = (
+            "plane them to the section, ribs as the guide"
+            if isinstance(built, Covered)
+            else "leave them proud of the ribs: they are planed when the sheet lies beside them"
+        )
+        yield Step(f"Glue the strips along nose and tail; {plane}.", edges)
     if have.of("wire"):
         yield Step("Draw a cord through every channel, and try the largest plug, while the ribs are still open.")
     yield from _closed(design, have, feet)
@@ -123,7 +152,7 @@ def _closed(design: Design, have: _Stock, feet: bool) -> Iterator[Step]:
         first = [name for name in skins if one or name.endswith(built.first)]
         yield Step(
             f"Glue the {built.first} half of the skin on while the ribs stand{' on the board' if feet else ''}, rib "
-            f"lines on the ribs, from the {'nose' if one else 'strip'} to the tail; weights until it has set."
+            f"lines on the ribs, from the {'nose' if one else 'strip'} {_reach(built)}; weights until it has set."
             + (" The other half hangs free ahead of the nose." if one else ""),
             tuple(first),
         )
@@ -133,17 +162,27 @@ def _closed(design: Design, have: _Stock, feet: bool) -> Iterator[Step]:
         lay = f"Lay the blade on its {built.first} side"
         where = "in its gauges, which set the twist while the other half is closed" if have.of("gauge") else "on foam"
         yield Step(f"{lay} {where}.", have.of("gauge"))
-        yield Step(
-            f"Bend the {other} half round the nose and glue it, then bevel and close the tail; trim the first half's "
-            "seam."
-            if one
-            else f"Glue the {other} panel, then close the tail; trim the first half's seam.",
-            tuple(name for name in skins if one or name.endswith(other)),
-        )
+        glued = f"Bend the {other} half round the nose and glue it" if one else f"Glue the {other} panel"
+        yield Step(f"{glued}{_closing(built)}.", tuple(name for name in skins if one or name.endswith(other)))
     if strips := have.of("cap strip"):
         yield Step("Glue the cap strips behind the sheet, flush with it.", strips)
+    if edges := have.of("nose strip", "tail strip"):
+        yield Step("Plane the strips along nose and tail to the section, flush with what lies beside them.", edges)
     if have.of("film"):
         yield from _filmed(have, getattr(built, "overlap", 0.0))
+
+
+def _reach(built: Ribbed | Sheeted) -> str:
+    if isinstance(built, Sheeted) and built.to is not None:
+        return "to its end"
+    return "to the tail strip" if built.tail is not None else "to the tail"
+
+
+def _closing(built: Ribbed | Sheeted) -> str:
+    """What is done at the tail when the second half goes on; nothing where no sheet reaches it."""
+    if _reach(built) != "to the tail":
+        return ""
+    return ", then bevel and close the tail" + ("; trim the first half's seam" if built.seam > 0 else "")
 
 
 def _filmed(have: _Stock, overlap_mm: float) -> Iterator[Step]:

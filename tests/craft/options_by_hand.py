@@ -264,7 +264,10 @@ def glue_lines(option: str) -> Iterator[tuple[str, Triple]]:
         yield "glue strips along the edges", weighed(2 * 1.0 * (length(np.array(nose)) + length(np.array(tail))), GLUE)
     if option == "foam_board":
         held += sum((24.1 + 2 * box_height(r.room, r.r)) * r.thick for r in every if 140.0 < r.r < WEBS_END)
-        yield "glue boxes", weighed(2 * (WEBS_END - 140.0) * 3.0, GLUE)
+        # three folds 3 mm deep, the lap of 10 mm, and the underside on the lower skin
+        yield "glue boxes", weighed((WEBS_END - 140.0) * (3 * 3.0 + 10.0 + 24.0), GLUE)
+        tail = np.array([placed(board(r)[0][[-1]], r)[0] for r in RADII])
+        yield "glue flap", weighed(12.0 * length(tail), GLUE)
     yield "glue spars to ribs", weighed(held, GLUE)
     if option not in ("balsa", "film"):
         bare = [float(chord(rib.r)) - rib.room.end for rib in every]

@@ -289,7 +289,7 @@ def test_the_order_of_the_four_and_the_lines_that_make_it(crafts: dict[str, Craf
 
 
 def test_only_the_board_is_heavier_beyond_the_scatter_of_stock(crafts: dict[str, Craft]) -> None:
-    """What may be claimed: the first three overlap within their stocks' likely scatter; the board clears film and foam."""
+    """The first three overlap within their stocks' likely scatter; the board stands clear of film and foam."""
     bands = {name: crafts[name].mass.blade.mass_g for name in FOUR}
     assert bands["film"].likely_high > bands["balsa"].likely_low
     assert bands["film"].likely_high < bands["foam_board"].likely_low

@@ -15,6 +15,7 @@ from geomgen.craft import Craft
 from geomgen.mass.statement import weigh
 from geomgen.parts.film import films
 from geomgen.parts.part import Flat, Part
+from geomgen.parts.skins.wanted import Crossed
 
 CraftOf = Callable[..., Craft]
 
@@ -48,7 +49,9 @@ def even(craft_of: CraftOf, *edits: tuple[str, str], root: float = 150.0) -> Cra
 
 
 def panels(craft: Craft) -> tuple[Part, Part]:
-    upper, lower = films(craft.design, craft.blade, craft.rib_places, craft.tol)
+    upper, lower = films(
+        craft.design, craft.blade, Crossed(craft.rib_places, craft.spar_routes, craft.channel_routes), craft.tol
+    )
     return upper, lower
 
 
@@ -164,4 +167,19 @@ def test_film_over_sheet_and_core_but_not_without(craft_of: CraftOf) -> None:
     assert [part.path for part in panels(craft)] == ["blade.construction.cover"] * 2
     assert panels(craft)[0].facts["scallop_mm"] == 0.0
     bare = built(craft_of, construction='kind = "sheeted"\nstock = "balsa_3"')
-    assert films(bare.design, bare.blade, bare.rib_places, bare.tol) == []
+    assert films(bare.design, bare.blade, Crossed(bare.rib_places, {}, {}), bare.tol) == []
+
+
+def test_where_wires_come_out_is_marked_on_that_side_only(craft_of: CraftOf) -> None:
+    """The demo's open frame: 48 mm by 9 mm on the lower side, from the fan's r 768 mm inwards; slit later, not cut."""
+    craft = craft_of("lantern", option="film")
+    panels = {part.name: part for part in craft.covering if part.what == "film"}
+
+    def slots(part: Part) -> list[float]:
+        assert isinstance(part.shape, Flat) and not part.shape.region.holes
+        long = [mark.bounds()[2] - mark.bounds()[0] for mark in part.shape.marks if mark.closed]
+        return [round(size, 3) for size in long]
+
+    assert slots(panels["film upper"]) == [] and slots(panels["film lower"]) == [48.0]
+    assert any("slit it" in note for note in panels["film lower"].notes)
+    assert not any("slit it" in note for note in panels["film upper"].notes)

@@ -177,7 +177,7 @@ def test_a_blank_too_small(craft_of: CraftOf, old: str, new: str, name: str, wha
     need = {"height": high - low + 1.0, "width": x1 - x0 - 0.2, "length": float(np.linalg.norm(ends[1] - ends[0]))}
     assert fault.path == f"blade.construction.{name}.stock" and fault.value == f"{name}_bar"
     assert fault.allowed.startswith(f"a {what} of at least") and f"{name} strip" in fault.wrong and fault.remedy
-    assert float(fault.allowed.split()[-2]) == pytest.approx(need[what], abs=0.06)
+    assert need[what] - 0.01 < float(fault.allowed.split()[-2]) < need[what] + 0.11  # rounded up, so that it does
 
 
 def test_ribs_too_thin_at_the_tail_don_t_hold_a_strip(craft_of: CraftOf) -> None:

@@ -153,8 +153,9 @@ def test_no_seam_on_strips_nor_on_the_half_that_goes_on_last(piece: Get, name: s
 def cells(region: Region, joints: tuple[FloatArray, ...]) -> list[tuple[float, float, float, float]]:
     """Bounds of the pieces that joints cut a pattern's box into, by a general geometry library."""
     box = shapely.box(*region.bounds())
-    lines = shapely.unary_union([box.exterior, *(shapely.LineString(line) for line in joints)])
-    return [cell.bounds for cell in shapely.polygonize([shapely.set_precision(lines, 1e-6)]).geoms]
+    lines = [box.exterior, *(shapely.LineString(line) for line in joints)]
+    noded = shapely.union_all(lines, grid_size=1e-6)  # on a grid, so that ends that touch meet
+    return [cell.bounds for cell in shapely.polygonize([noded]).geoms]
 
 
 def judge(found: list[tuple[float, float, float, float]], long: float, wide: float, stagger: float) -> None:

@@ -76,19 +76,24 @@ def row_marks(laid: Laid, radii: Sequence[float], tol: Tolerances, path: str) ->
 def spread(laid: Laid) -> FloatArray:
     """(n, 4) shares of the piece's mass by bays and surfaces, and where they sit in the blade frame [mm].
 
-    Each cell counts by its area in the flat, at its middle in space; of each bay, cells of one surface stand together
-    at the places that keep first moments, which leaves out less than a thousandth of out times forward.
+    Each cell counts by the areas of its two triangles in the flat, each at its own middle in space; of each bay, cells
+    of one surface stand together at the places that keep first moments, which leaves out less than a thousandth of out
+    times forward.
     """
-    xy, space = laid.flat.xy, laid.flat.space
-    ac, bd = xy[1:, 1:] - xy[:-1, :-1], xy[:-1, 1:] - xy[1:, :-1]
-    area = 0.5 * np.abs(ac[..., 0] * bd[..., 1] - ac[..., 1] * bd[..., 0])
-    middle = 0.25 * (space[1:, 1:] + space[:-1, :-1] + space[:-1, 1:] + space[1:, :-1])
-    cuts = np.unique(np.linspace(0, area.shape[1], 9).astype(int))
+    cuts = np.unique(np.linspace(0, laid.flat.xy.shape[1] - 1, 9).astype(int)).tolist()
+    corners = ((slice(0, -1), slice(0, -1)), (slice(1, None), slice(1, None)))
     rows = []
-    for low, high in pairwise(cuts.tolist()):
-        share = area[:, low:high]
-        total = share.sum(axis=1)
-        rows.append(np.column_stack([total, (share[..., None] * middle[:, low:high]).sum(axis=1) / total[:, None]]))
+    for low, high in pairwise(cuts):
+        xy, space = (of[:, low : high + 1] for of in (laid.flat.xy, laid.flat.space))
+        total = np.zeros(len(xy) - 1)
+        moment = np.zeros((len(xy) - 1, 3))
+        for apex in corners:  # the triangle at either corner of the diagonal that both share
+            (a, b, c), (p, q, r) = ((of[apex[0], apex[1]], of[:-1, 1:], of[1:, :-1]) for of in (xy, space))
+            u, v = b - a, c - a
+            area = 0.5 * np.abs(u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0])
+            total += area.sum(axis=1)
+            moment += (area[..., None] * (p + q + r) / 3.0).sum(axis=1)
+        rows.append(np.column_stack([total, moment / total[:, None]]))
     table = np.vstack(rows)
     table[:, 0] /= table[:, 0].sum()
     return table

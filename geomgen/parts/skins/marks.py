@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -164,6 +164,12 @@ def openings(
     if faults:
         raise MakeError(faults)
     return tuple(found)
+
+
+def exits(design: Design, channels: Iterable[str]) -> list[float]:
+    """r of the middle of every opening [mm]."""
+    middles = (exit_middle(design, design.blade.channel[name]) for name in channels)
+    return [middle for middle in middles if middle is not None]
 
 
 def exit_middle(design: Design, channel: Channel) -> float | None:

@@ -17,7 +17,7 @@ from geomgen.parts.part import Flat, Part
 from geomgen.parts.skins.drawn import outline, spread
 from geomgen.parts.skins.laid import Laid, Ply, lay
 from geomgen.parts.skins.limits import bend, stretch, tools
-from geomgen.parts.skins.marks import exit_middle, lines, openings, rolled
+from geomgen.parts.skins.marks import exits, lines, openings, rolled
 from geomgen.parts.skins.rows import Half, Strand, radii, strand
 from geomgen.parts.skins.sheets import Layout, layout
 from geomgen.parts.skins.wanted import Crossed, Wanted
@@ -97,9 +97,8 @@ def mirrored(flat: Flat) -> Flat:
 
 
 def _radii(design: Design, blade: Blade, wanted: Wanted, on: Crossed) -> FloatArray:
-    exits = [r for name in on.channels if (r := exit_middle(design, design.blade.channel[name])) is not None]
-    ends = wanted.from_mm, wanted.to_mm
-    return radii(ends, [*blade.breaks(), *exits], [rib.r_mm for rib in on.ribs])
+    fixed = [*blade.breaks().tolist(), *exits(design, on.channels)]
+    return radii((wanted.from_mm, wanted.to_mm), fixed, [rib.r_mm for rib in on.ribs])
 
 
 def _plies(stations: list[Station], strands: Strands, wanted: Wanted) -> list[Ply]:

@@ -19,9 +19,9 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
 Half = Literal["upper", "lower"]
 
-TURN_RAD = float(np.radians(2.5))  # from one column to the next at the nose
-STEP_MM = 4.0  # and on the flats, or a share of a very long one; chords of both are within 1e-4 of the arcs
-LONGEST_BAY_MM = 40.0  # between rows, or a share of a very long blade
+TURN_RAD = float(np.radians(4.0))  # from one column to the next at the nose
+STEP_MM = 7.0  # and on the flats, or a share of a very long one; chords of both are within 1e-4 of the arcs
+LONGEST_BAY_MM = 60.0  # between rows, or a share of a very long blade
 LEAST_BAY_MM = 0.01
 MOST_ROWS = 40  # where there are more ribs, rows lie at even distances instead of at each
 MOST_STEPS = 150.0  # on the flats of one surface
