@@ -9,7 +9,7 @@ from geomgen.craft import Craft
 SHEETED = (
     (
         'kind       = "ribbed"',
-        'kind = "sheeted"\nstock = "balsa_3"\nnose = { stock = "bar", width = 8 }\ntail = { stock = "bar", width = 20 }',
+        'kind = "sheeted"\nstock = "balsa_3"\nnose = { stock = "bar", width = 8 }\ntail = { stock = "bar", width = 9 }',
     ),
     ('[blade.skin.all]\nstock = "foam_sheet_2"\n', ""),
     ("[stock.steel_rod_3]", '[stock.bar]\nkind = "length"\nof = "balsa"\nwidth = 20\nheight = 22\n[stock.steel_rod_3]'),
@@ -28,7 +28,7 @@ def rises(steps: list[int]) -> bool:
 
 
 def test_sheets_between_strips(craft_of: Callable[..., Craft]) -> None:
-    """Two sheets of 100 mm make a panel; strips stand proud of ribs 3 mm lower, so they are planed with the sheet on."""
+    """A panel takes two sheets of 100 mm. Strips stand proud of ribs 3 mm lower: planed with the sheet on."""
     craft = craft_of("starter", *SHEETED)
     texts = (
         "Glue the nuts",
