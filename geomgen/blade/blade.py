@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from geomgen.blade.station import Station, height_mm
 from geomgen.design.schema import Design, Folded, SectionSpec
-from geomgen.errors import DesignError, Fault
+from geomgen.errors import DesignError, Fault, MakeError
 from geomgen.section.blend import blend_many
 from geomgen.section.folded import Folds, folded
 from geomgen.section.section import Section, heights
@@ -46,10 +46,21 @@ class Fold:
     lower: tuple[float, ...]
     nose_radius_mm: float
 
-    def of(self, section: Section, chord_mm: float) -> Section:
+    def of(self, section: Section, chord_mm: float, r_mm: float) -> Section:
         """The section that the sheet makes of a wanted one; raises MakeError where it can't."""
-        path = "blade.construction.folds"
-        return folded(section, Folds(self.upper, self.lower, self.nose_radius_mm / chord_mm), path)
+        path, folds = "blade.construction", Folds(self.upper, self.lower, self.nose_radius_mm / chord_mm, chord_mm)
+        try:
+            return folded(section, folds, f"{path}.folds")
+        except MakeError as error:
+            where = f"at r {r_mm:.0f} mm, on {chord_mm:.0f} mm of chord, "
+            raise MakeError(
+                replace(
+                    fault,
+                    path=f"{path}.nose_radius" if "rolled" in fault.wrong else fault.path,
+                    wrong=where + fault.wrong,
+                )
+                for fault in error.faults
+            ) from None
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,7 +103,8 @@ class Blade:
         else:
             y = np.array([height_mm(s, c, a / c, self.axis_height) for s, c, a in zip(sections, chord, x, strict=True)])
         if self.fold is not None:
-            sections = [self.fold.of(section, wide) for section, wide in zip(sections, chord.tolist(), strict=True)]
+            each = zip(sections, chord.tolist(), r.tolist(), strict=True)
+            sections = [self.fold.of(section, wide, at) for section, wide, at in each]
         columns = (column.tolist() for column in (r, chord, angle, x, y))
         return [
             Station(at, wide, turned, section, (aft, up))

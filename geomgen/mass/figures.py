@@ -53,6 +53,15 @@ def of_stock(design: Design, name: str) -> StockFigure:
     return of_bought((stock.mass * (1 - stock.plus_minus), stock.mass, stock.mass * (1 + stock.plus_minus)))
 
 
+def of_shaped(design: Design, name: str) -> StockFigure:
+    """What a part planed or cut from a stock weighs, by what is left of it; of a length of which only its mass for each
+    mm is known, by the share of its section that is left."""
+    stock = design.stock[name]
+    if isinstance(stock, LengthStock) and stock.linear is None:
+        return StockFigure(_density(stock, f"stock.{name}"), "mm3")
+    return of_stock(design, name)
+
+
 def of_bought(mass_g: Triple) -> StockFigure:
     """What a bought piece weighs, by the design file's word: (low, typical, high) [g]."""
     return StockFigure(_stated(mass_g, "g"), "piece")

@@ -13,7 +13,7 @@ from geomgen.design.schema import Design, VolumeStock
 from geomgen.errors import DesignError, Fault
 from geomgen.frames import applied
 from geomgen.mass.band import Triple
-from geomgen.mass.figures import StockFigure, of_bought, of_glue, of_stock, of_wire, section_mm2
+from geomgen.mass.figures import StockFigure, of_bought, of_glue, of_shaped, of_stock, of_wire, section_mm2
 from geomgen.mass.sums import BladeMass, CraftMass, Line, blade_mass, craft_mass
 from geomgen.parts.part import Area, Bought, Flat, Length, Part, Shaped, Solid
 
@@ -90,7 +90,7 @@ def _figure(part: Part, design: Design) -> StockFigure:
     if isinstance(part.shape, Bought):
         return of_bought(part.shape.mass_g)
     if part.stock:
-        return of_stock(design, part.stock)
+        return (of_shaped if isinstance(part.shape, Shaped) else of_stock)(design, part.stock)
     table, _, name = part.path.partition(".")
     if table == "wire":
         return of_wire(design, name)

@@ -13,6 +13,12 @@ from geomgen.section.section import Run, Section, Surface
 
 FloatArray = NDArray[np.float64]
 
+
+def at_most(value: float) -> str:
+    """Rounded down to one decimal, so that what is said to do does."""
+    return f"{np.floor(value * 10.0 + 1e-9) / 10.0:g}"
+
+
 LEAST_FLAT = 0.005  # no flat is narrower, and no score line nearer to nose or tail, than this [chord]
 LEAST_RADIUS = 1e-4  # of a rolled nose [chord]
 
@@ -28,11 +34,19 @@ class Folds:
     upper       : chord shares of the score lines above, rising, nose to tail [-]
     lower       : the same below [-]
     nose_radius : outer radius of the rolled nose [chord]
+    chord_mm    : chord, to tell sizes in mm [mm]; None to tell them in chords
     """
 
     upper: tuple[float, ...]
     lower: tuple[float, ...]
     nose_radius: float
+    chord_mm: float | None = None
+
+    def told(self, share: float) -> str:
+        """A size in words."""
+        if self.chord_mm is None:
+            return f"{share:g} of the chord"
+        return f"{at_most(share * self.chord_mm)} mm"
 
     def sides(self) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
         """Name, sign and score lines of each side."""
@@ -59,7 +73,7 @@ def folded(section: Section, folds: Folds, path: str = "") -> Section:
     faults = [fault for side, _, x in folds.sides() for fault in _disorder(x, side, path)]
     if not folds.nose_radius >= LEAST_RADIUS:
         wrong = "a nose can't be rolled to that radius"
-        faults.append(Fault(path, f"{folds.nose_radius:g}", wrong, f"at least {LEAST_RADIUS:g} of the chord"))
+        faults.append(Fault(path, folds.told(folds.nose_radius), wrong, f"at least {folds.told(LEAST_RADIUS)}"))
     if faults:
         raise MakeError(faults)
     aft = _aft(section)
@@ -180,11 +194,11 @@ def _unfit(points: list[FloatArray], aft: FloatArray, folds: Folds, path: str) -
         most = np.floor(_most(to[0], aft, sign) * 1e4) / 1e4
         if most < LEAST_RADIUS:
             wrong = f"no rolled nose has a flat behind it that reaches {end}"
-            faults.append(Fault(path, f"{folds.nose_radius:g}", wrong, "", "score the first line farther aft"))
+            faults.append(Fault(path, folds.told(folds.nose_radius), wrong, "", "score the first line farther aft"))
         elif folds.nose_radius > _most(to[0], aft, sign):
-            wrong = f"a nose rolled to a radius of {folds.nose_radius:g} of the chord reaches past {end}"
+            wrong = f"a nose rolled to a radius of {folds.told(folds.nose_radius)} reaches past {end}"
             remedy = "or score the first line farther aft" if scored else ""
-            faults.append(Fault(path, f"{folds.nose_radius:g}", wrong, f"at most {most:g} of the chord", remedy))
+            faults.append(Fault(path, folds.told(folds.nose_radius), wrong, f"at most {folds.told(most)}", remedy))
     return faults
 
 

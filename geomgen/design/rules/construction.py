@@ -6,6 +6,7 @@ from geomgen.design.keypath import KeyPath
 from geomgen.design.rules.tools import Faults, fault, guarded, mm
 from geomgen.design.schema.construction import Core, Folded, Ribbed, Sheeted
 from geomgen.design.schema.design import Design
+from geomgen.design.schema.spar import Spar
 
 BUILT: KeyPath = ("blade", "construction")
 JIG: KeyPath = ("blade", "jig")
@@ -15,7 +16,7 @@ TIP: KeyPath = ("blade", "tip")
 def construction(design: Design) -> Faults:
     """Each construction has what it needs; feet come off again; a shaped tip has a depth and a sheet."""
     yield from guarded(_skins(design), _ribbed(design), _sheeted(design), _feet(design), _jig(design), _tip(design))
-    yield from guarded(_mounts(design))
+    yield from guarded(_mounts(design), _core(design))
 
 
 def _skins(design: Design) -> Faults:
@@ -42,6 +43,16 @@ def _sheeted(design: Design) -> Faults:
     if isinstance(built, Sheeted) and built.to is None and built.caps is not None:
         wrong = "the sheet goes all round: there is no bare rib for a strip"
         yield fault((*BUILT, "caps"), wrong, remedy="say where the sheet ends, to = 0.3, or leave the strips out")
+
+
+def _core(design: Design) -> Faults:
+    """A core is slit for tubes, rods and strips; what is built up stands between ribs."""
+    if not isinstance(design.blade.construction, Core):
+        return
+    for name, spar in design.blade.spar.items():
+        if not isinstance(spar, Spar):
+            wrong = f"is of kind {spar.kind}, which is built into ribs: a core has none to carry it"
+            yield fault(("blade", "spar", name), wrong, remedy="a tube, rod or strip, let into a slit in the foam")
 
 
 def _feet(design: Design) -> Faults:
