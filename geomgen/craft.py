@@ -15,6 +15,7 @@ from functools import cached_property, partial
 from typing import Any
 
 from geomgen.blade.blade import Blade, loft
+from geomgen.blade.doubler_places import DoublerPlace, doubler_places
 from geomgen.blade.planform import planform
 from geomgen.blade.rib_places import RibPlace, rib_places
 from geomgen.blade.route import Route
@@ -27,7 +28,7 @@ from geomgen.parts.blank import Blank, blanks, with_notes, with_openings
 from geomgen.parts.cap import caps
 from geomgen.parts.cap_strips import cap_strips
 from geomgen.parts.core import cores
-from geomgen.parts.doubler import DoublerPlace, doubler_blanks, doubler_places, doublers
+from geomgen.parts.doubler import doubler_blanks, doublers
 from geomgen.parts.edge_fit import edge_fits
 from geomgen.parts.film import films
 from geomgen.parts.fitting import fittings

@@ -190,7 +190,7 @@ def _filmed(have: _Stock, overlap_mm: float) -> Iterator[Step]:
     yield Step(
         f"Cover the lower side, then the upper, {overlap_mm:g} mm of overlap at nose and tail.",
         have.of("film"),
-        "A hot iron burns, and film gives off fumes: air the room. Polystyrene sinks away under heat: try it on a scrap.",
+        "A hot iron burns, and film gives off fumes: air the room. Polystyrene sinks away under heat: try a scrap.",
     )
     yield Step(
         f"Shrink it a little at a time, upper and lower in turn, the blade held {held}: film that is shrunk on one "

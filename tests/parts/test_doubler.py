@@ -9,13 +9,14 @@ import numpy as np
 import pytest
 import shapely
 
+from geomgen.blade.doubler_places import DoublerPlace, doubler_places
 from geomgen.craft import Craft
 from geomgen.design.schema import Doubler
 from geomgen.design.schema.place import Place
 from geomgen.errors import MakeError
 from geomgen.frames import applied
 from geomgen.parts.blank import Blank, blanks
-from geomgen.parts.doubler import DoublerPlace, doubler_blanks, doubler_places, doublers
+from geomgen.parts.doubler import doubler_blanks, doublers
 from geomgen.parts.part import Flat, Part
 from geomgen.plane.path import Circle
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.blade import Blade
+from geomgen.blade.doubler_places import faces
 from geomgen.blade.rib_places import RibPlace, sheet_mm
 from geomgen.blade.route import Route
 from geomgen.design.schema import Design
@@ -91,9 +92,8 @@ def bays(design: Design, blade: Blade, name: str, route: Route, places: Sequence
     start, end = design.r(spar.web.from_), design.r(spar.web.to)
     first, last = float(route.start[0]), max(layer_ends(design, spar))
     some = []
-    for i, (near, far) in enumerate(pairwise(places), start=1):
-        low = near.r_mm + (near.thickness_mm + CLEAR_MM) / 2
-        high = far.r_mm - (far.thickness_mm + CLEAR_MM) / 2
+    for i, ((_, near), (far, _)) in enumerate(pairwise(faces(design, places)), start=1):
+        low, high = near + CLEAR_MM / 2, far - CLEAR_MM / 2
         if start <= (low + high) / 2 <= end and first <= low < high <= last:
             some.append((i, low, high))
     if not some:
