@@ -14,8 +14,8 @@ IntArray = NDArray[np.intp]
 
 _SHARP = 16.0  # how much dearer the greatest strain is than small ones: cosh of this
 _ROUNDS, _HALVINGS = 40, 8
-_NOTHING = 1e-6  # strains below this are too small to be worth evening out
-_STILL = 1e-7  # a step shorter than this share of the extent ends a search
+_NOTHING = 1e-4  # no sheet feels less strain than this: what is left is not evened out
+_STILL = 1e-6  # a step shorter than this share of the extent ends a search
 _DAMPING = 1e-11  # of the mean stiffness: keeps the pattern from drifting as a whole
 _FAR = 300.0  # a trial step's strains cost no more than cosh of this: far more than any step that is kept
 

@@ -133,5 +133,5 @@ def test_a_skin_is_the_same_pattern(rows: int, columns: int) -> None:
     grid = cases.skin(rows, columns)
     ours = unroll(grid)
     np.testing.assert_allclose(flat_floor.flat(grid), ours.xy, rtol=0.0, atol=1e-6)
-    assert 1e-6 < ours.stretch[1] < 1e-4  # there was something to even out
+    assert 1e-6 < ours.stretch[1] < 1e-4  # it does not lie flat of itself
     assert abs(flat_floor.flat(grid[1:]) - ours.xy[1:]).max() > 1.0  # another surface is not taken for it

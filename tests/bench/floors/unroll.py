@@ -16,7 +16,7 @@ from scipy.linalg import solveh_banded
 
 FloatArray = NDArray[np.float64]
 
-SHARP, ROUNDS, STILL = 16.0, 40, 1e-7
+SHARP, ROUNDS, STILL = 16.0, 40, 1e-6
 EVERY, FIRST, LAST = slice(None), slice(None, -1), slice(1, None)
 
 
@@ -103,7 +103,7 @@ def _relaxed(points: FloatArray, space: FloatArray, d: FloatArray, e: FloatArray
             if full < still:
                 break
         scale, sharp = max(abs(each).max() for each in strain), SHARP
-        if scale < 1e-6:
+        if scale < 1e-4:
             break
     return points
 
