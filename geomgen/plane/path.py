@@ -75,6 +75,9 @@ class Path:
 
     def bounds(self) -> Bounds:
         """Least x, least y, greatest x, greatest y, arcs included [mm]."""
+        if not self.bulge.any():  # straight all along, as most marks are
+            (x0, y0), (x1, y1) = self.xy.min(axis=0).tolist(), self.xy.max(axis=0).tolist()
+            return x0, y0, x1, y1
         return self.segments().bounds()
 
     def transformed(self, matrix: ArrayLike) -> Path:

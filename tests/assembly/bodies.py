@@ -251,7 +251,7 @@ def _lamination(blade: OwnBlade, part: Part) -> Strip:
 
 
 def _box(blade: OwnBlade, ribs: Sequence[Part], part: Part, spar: BoxSpar) -> Strip:
-    """A box, on the covers below; as high as the board is between its second and third score line, or the plate ahead."""
+    """A box, on the covers below; as high as the board is between its second and third score line, or its plate."""
     design = blade.design
     start, end = design.r(spar.from_), design.r(spar.to)
     radii = node_radii(design, ribs, start, end)

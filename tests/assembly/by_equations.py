@@ -2,9 +2,10 @@
 
 Chord, twist and offset run straight between the design's entries. Sections are of the four-digit family, thickness
 laid off square to the mean line, tail open (NACA Report 460, equations from memory); the second example's coordinate
-file says in its first line which one it holds; a file's section is turned and scaled until the point farthest from the
-tail's middle is (0, 0) and the tail's middle (1, 0), as the design file promises. Between two entries points at equal shares of a surface's length move
-straight. A folded board has flats between its score lines and an arc round the nose.
+file says in its first line which one it holds; a file's section is turned and scaled until the point farthest from
+the tail's middle is (0, 0) and the tail's middle (1, 0), as the design file promises. Between two entries points at
+equal shares of a surface's length move straight. A folded board has flats between its score lines and an arc round
+the nose.
 """
 
 from __future__ import annotations

@@ -71,7 +71,8 @@ def beyond(shape: shapely.Polygon, room: shapely.Polygon) -> Overlap:
     k = int(np.argmax(out))
     if out[k] <= 0:
         return Overlap(0.0, contact)
-    return Overlap(float(shape.difference(room).area), contact, float(out[k]), (float(points[k, 0]), float(points[k, 1])))
+    at = float(points[k, 0]), float(points[k, 1])
+    return Overlap(float(shape.difference(room).area), contact, float(out[k]), at)
 
 
 def _around(points: FloatArray, shape: shapely.Geometry) -> FloatArray:

@@ -36,8 +36,11 @@ def rib_solid(name: str, which: str) -> Any:
 
 
 def in_covers(name: str, which: str, chord: float) -> float:
-    """Volume of a rib that lies in its covers [mm3]: at root and tip what sticks out of their hollow; in the middle what
-    it shares with their own solid, the section less the hollow."""
+    """Volume of a rib that lies in its covers [mm3].
+
+    At root and tip what sticks out of their hollow; in the middle what it shares with their own solid, the section less
+    the hollow.
+    """
     from kernel_solids import inside, met, whole
 
     built = assembled(name)

@@ -22,6 +22,8 @@ from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
 
+SAME_MM = 1e-6  # places nearer than this are one
+
 UP = np.array([[0.0, 1.0]])  # (y, z) of the blade frame
 
 
@@ -134,12 +136,13 @@ def _outline(low: FloatArray, high: FloatArray, slots: Sequence[tuple[float, flo
     """
     x, end = high[:, 0], float(high[-1, 0])
     sides = [(max(at - width / 2, 0.0), min(at + width / 2, end)) for at, width in slots]
-    corners = [tuple(point) for point, at in zip(high, x, strict=True) if not any(a <= at <= b for a, b in sides)]
+    inside = [any(a - SAME_MM <= at <= b + SAME_MM for a, b in sides) for at in x]
+    corners = [tuple(point) for point, cut in zip(high, inside, strict=True) if not cut]
     for (a, b), (at, _) in zip(sides, slots, strict=True):
         bottom = float(np.interp(at, low[:, 0], low[:, 1]) + np.interp(at, x, high[:, 1])) / 2
-        corners += [(a, float(np.interp(a, x, high[:, 1])))] if a > 0.0 else []
+        corners += [(a, float(np.interp(a, x, high[:, 1])))] if a > SAME_MM else []
         corners += [(a, bottom), (b, bottom)]
-        corners += [(b, float(np.interp(b, x, high[:, 1])))] if b < end else []
+        corners += [(b, float(np.interp(b, x, high[:, 1])))] if b < end - SAME_MM else []
     upper = _in_order(corners, sides)
     return np.vstack([low, upper[::-1]])
 

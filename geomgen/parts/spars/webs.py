@@ -25,6 +25,7 @@ from geomgen.plane.biarc import unit
 FloatArray = NDArray[np.float64]
 
 CLEAR_MM = 0.2  # a web is so much shorter than its bay
+IN_MM = 0.03  # how far a web may cut into a lamination that stops within its bay
 ROUNDS = 4  # of the search for how a web stands against two caps
 
 
@@ -99,7 +100,7 @@ def bays(design: Design, blade: Blade, name: str, route: Route, places: Sequence
     if not some:
         return []
     ends = slices(design, blade, [r for _, *both in some for r in both], f"blade.spar.{name}.web")
-    found = [_web(design, spar, route, at) for at in ends]
+    found = [_web(design, spar, route, at, some[k // 2]) for k, at in enumerate(ends)]
     made = []
     for k, (i, *_) in enumerate(some):
         (inner, outer), (one, other) = ends[2 * k : 2 * k + 2], found[2 * k : 2 * k + 2]
@@ -108,12 +109,36 @@ def bays(design: Design, blade: Blade, name: str, route: Route, places: Sequence
     return made
 
 
-def _web(design: Design, spar: CapSpar, route: Route, at: Slice | None) -> Stand | None:
+def _web(design: Design, spar: CapSpar, route: Route, at: Slice | None, bay: tuple[int, float, float]) -> Stand | None:
+    """Where a web stands at one of its ends.
+
+    bay : its number, and r of the web's two ends [mm]
+
+    Where a lamination stops within the bay, a flat web can't stand against what is left without cutting into it. At its
+    outer end it stands off so far that it cuts in by no more than `IN_MM` where the lamination stops.
+    """
     if at is None or spar.web is None:
         return None
-    layers = sum(end >= at.station.r_mm for end in layer_ends(design, spar))
-    both = stacks(design, spar, at, float(route.in_station(at.station)[0][0]), layers)
-    return stand(at, both, sheet_mm(design, spar.web.stock), spar.web.side == "behind") if both else None
+    _, low, high = bay
+    ends, x = layer_ends(design, spar), float(route.in_station(at.station)[0][0])
+
+    def against(r_mm: float) -> Stand | None:
+        both = stacks(design, spar, at, x, sum(end >= r_mm for end in ends))
+        return (
+            stand(at, both, sheet_mm(design, spar.web.stock), spar.web.side == "behind") if both and spar.web else None
+        )
+
+    own = against(at.station.r_mm)
+    stops = [end for end in ends if low <= end < at.station.r_mm]
+    clear = against(low) if stops else own
+    if own is None or clear is None or not stops:
+        return own
+    apart = float(np.hypot(*(clear.foot + clear.height_mm * clear.up - own.foot - own.height_mm * own.up)))
+    apart = max(apart, float(np.hypot(*(clear.foot - own.foot))))
+    deep = apart * (max(stops) - low) / (high - low)
+    share = max(0.0, 1.0 - IN_MM / deep) if deep > 0.0 else 0.0
+    foot, up = own.foot + share * (clear.foot - own.foot), unit(own.up + share * (clear.up - own.up))
+    return Stand(foot, up, own.height_mm + share * (clear.height_mm - own.height_mm), own.thickness_mm)
 
 
 def web_faults(design: Design, name: str, made: Sequence[Bay]) -> list[Fault]:
