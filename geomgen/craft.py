@@ -24,34 +24,34 @@ from geomgen.errors import Fault, MakeError
 from geomgen.hover.air import Air, air
 from geomgen.hover.mean_lift import MeanLift, mean_lift
 from geomgen.mass.statement import MassStatement, weigh
-from geomgen.parts.blank import Blank, blanks, with_notes, with_openings
-from geomgen.parts.cap import caps
-from geomgen.parts.cap_strips import cap_strips
-from geomgen.parts.core import cores
-from geomgen.parts.doubler import doubler_blanks, doublers
-from geomgen.parts.edge_fit import edge_fits
-from geomgen.parts.film import films
+from geomgen.parts.covering.cap_strips import cap_strips
+from geomgen.parts.covering.core import cores
+from geomgen.parts.covering.film import films
+from geomgen.parts.covering.strips import edge_strips
 from geomgen.parts.fitting import fittings
 from geomgen.parts.glue import glue
-from geomgen.parts.hub import hub_part, hub_spec
-from geomgen.parts.hub_spec import HubSpec
+from geomgen.parts.hub.cap import caps
+from geomgen.parts.hub.hub import hub_part, hub_spec
+from geomgen.parts.hub.hub_spec import HubSpec
+from geomgen.parts.hub.pitch_pattern import PitchPattern, pitch_pattern
+from geomgen.parts.hub.root_face import Crossing, RootFace, fixing_holes
+from geomgen.parts.hub.seat import Seat, seat
+from geomgen.parts.hub.small_parts import small_parts
 from geomgen.parts.jig.board import boards
 from geomgen.parts.jig.feet import Footing, footing
 from geomgen.parts.jig.gauge import gauges
-from geomgen.parts.mount import mount_openings, mount_screws
 from geomgen.parts.order import Step, order_of_work
 from geomgen.parts.part import Flat, Part, Solid
-from geomgen.parts.pitch_pattern import PitchPattern, pitch_pattern
-from geomgen.parts.rib import ribs, thin_places
-from geomgen.parts.root_face import Crossing, RootFace, fixing_holes
-from geomgen.parts.route_check import straying
-from geomgen.parts.seat import Seat, seat
+from geomgen.parts.ribs.blank import Blank, blanks, with_notes, with_openings
+from geomgen.parts.ribs.doubler import doubler_blanks, doublers
+from geomgen.parts.ribs.edge_fit import edge_fits
+from geomgen.parts.ribs.mount import mount_openings, mount_screws
+from geomgen.parts.ribs.rib import ribs, thin_places
+from geomgen.parts.ribs.route_check import straying
 from geomgen.parts.skins.skins import skins
 from geomgen.parts.skins.wanted import Crossed
-from geomgen.parts.small_parts import small_parts
 from geomgen.parts.spars.all import spars
 from geomgen.parts.spars.single import channel_routes, spar_routes
-from geomgen.parts.strips import edge_strips
 from geomgen.parts.tip import tips
 from geomgen.parts.wire import wires
 from geomgen.printing.solid import properties

@@ -14,9 +14,9 @@ from numpy.typing import NDArray
 from geomgen.design.schema import BoxSpar, CapSpar, Covered, Design, Ribbed, Sheeted, SheetSpar, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.materials.catalogue import find, find_glue, names
-from geomgen.parts.blank import Blank
-from geomgen.parts.curve import Side
 from geomgen.parts.part import Area, Bought, Flat, Length, Part, Shaped
+from geomgen.parts.ribs.blank import Blank
+from geomgen.parts.ribs.curve import Side
 from geomgen.parts.spars.caps import layer_ends, strip_mm
 
 FloatArray = NDArray[np.float64]

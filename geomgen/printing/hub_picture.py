@@ -9,11 +9,11 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
 from geomgen.frames import blade_to_rotor, hub_to_rotor, shift
-from geomgen.parts.hub_spec import HubSpec
+from geomgen.parts.hub.hub_spec import HubSpec
+from geomgen.parts.hub.pitch_pattern import PitchPattern
+from geomgen.parts.hub.root_face import RootFace
+from geomgen.parts.hub.seat import cap_to_blade
 from geomgen.parts.part import Flat, Part, Solid
-from geomgen.parts.pitch_pattern import PitchPattern
-from geomgen.parts.root_face import RootFace
-from geomgen.parts.seat import cap_to_blade
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
 from geomgen.printing.mesh import Mesh

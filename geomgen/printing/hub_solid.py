@@ -7,9 +7,9 @@ from typing import Any
 import numpy as np
 
 from geomgen.frames import blade_to_rotor, shift
-from geomgen.parts.hub_spec import Duct, HubSpec
-from geomgen.parts.root_face import on_circle
-from geomgen.parts.seat import cap_to_blade
+from geomgen.parts.hub.hub_spec import Duct, HubSpec
+from geomgen.parts.hub.root_face import on_circle
+from geomgen.parts.hub.seat import cap_to_blade
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop, Path
 from geomgen.plane.region import Region

@@ -23,8 +23,8 @@ from geomgen.tolerances import Tolerances
 
 MOST = 200  # entries kept; the oldest go first
 BUILDERS = (
-    "cutting", "frames.py", "parts/hub_spec.py", "parts/lettering.py", "parts/part.py", "parts/root_face.py",
-    "parts/seat.py", "plane", "printing",
+    "cutting", "frames.py", "parts/hub/hub_spec.py", "parts/lettering.py", "parts/part.py", "parts/hub/root_face.py",
+    "parts/hub/seat.py", "plane", "printing",
 )  # fmt: skip
 PACKAGES = ("cadquery", "cadquery-ocp", "ezdxf", "numpy", "shapely")
 

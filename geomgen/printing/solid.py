@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.hub_spec import HubSpec
+from geomgen.parts.hub.hub_spec import HubSpec
 from geomgen.parts.part import Flat
 from geomgen.printing.hub_solid import hub_solid
 from geomgen.printing.keep import fetch, key_of, store

@@ -15,7 +15,7 @@ from hollow import Hollow, hollow
 from geomgen.craft import Craft
 from geomgen.design import example_path, read, read_text
 from geomgen.design.schema import Design
-from geomgen.parts.doubler import doublers
+from geomgen.parts.ribs.doubler import doublers
 from geomgen.parts.tip import tips
 
 # Of a rib's thickness, from its middle, where it is looked at: just inside its faces, where nothing else touches them

@@ -26,8 +26,8 @@ from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.design.library import demo, example_path
 from geomgen.design.schema import Design
-from geomgen.parts.blank import Blank, blanks
 from geomgen.parts.part import Part
+from geomgen.parts.ribs.blank import Blank, blanks
 from geomgen.parts.skins import laid
 from geomgen.report.compare_text import compare_text
 from geomgen.report.weigh_table import weigh_text

@@ -8,7 +8,7 @@ import numpy as np
 
 from geomgen.design.library import demo
 from geomgen.design.schema import Design
-from geomgen.parts.root_face import Crossing, RootFace
+from geomgen.parts.hub.root_face import Crossing, RootFace
 from geomgen.plane.arcs import ellipse
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region

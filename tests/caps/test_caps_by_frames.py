@@ -7,11 +7,11 @@ import pytest
 from root_faces import design_of, root_face
 
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
-from geomgen.parts.cap import caps
+from geomgen.parts.hub.cap import caps
+from geomgen.parts.hub.pitch_pattern import pitch_pattern
+from geomgen.parts.hub.root_face import RootFace
+from geomgen.parts.hub.seat import seat
 from geomgen.parts.part import Flat, Part
-from geomgen.parts.pitch_pattern import pitch_pattern
-from geomgen.parts.root_face import RootFace
-from geomgen.parts.seat import seat
 from geomgen.plane.path import Circle, Path
 
 CASES = [
@@ -156,7 +156,7 @@ def test_wires_pass_at_every_pitch(made) -> None:
 
 def test_screw_holes_of_cap_and_root_rib_line_up(made) -> None:
     from geomgen.blade.station import Station
-    from geomgen.parts.root_face import fixing_holes
+    from geomgen.parts.hub.root_face import fixing_holes
 
     design, face, _, turning, _ = made
     station = Station(131.0, 190.0, face.angle_deg, None, face.axis_mm)  # type: ignore[arg-type]
@@ -224,7 +224,7 @@ def test_twins_are_mirror_images() -> None:
 
 def test_a_face_is_needed_with_room_for_the_screws() -> None:
     from geomgen.errors import MakeError
-    from geomgen.parts.root_face import fixing_holes
+    from geomgen.parts.hub.root_face import fixing_holes
 
     thin = root_face(spar_outside_mm=18.0)
     with pytest.raises(MakeError) as caught:

@@ -10,11 +10,11 @@ from root_faces import design_of, root_face
 
 from geomgen.errors import MakeError
 from geomgen.frames import applied
-from geomgen.parts.hub import hub_part, hub_spec
-from geomgen.parts.hub_spec import HubSpec
-from geomgen.parts.pitch_pattern import pitch_pattern
-from geomgen.parts.seat import seat
-from geomgen.parts.small_parts import small_parts
+from geomgen.parts.hub.hub import hub_part, hub_spec
+from geomgen.parts.hub.hub_spec import HubSpec
+from geomgen.parts.hub.pitch_pattern import pitch_pattern
+from geomgen.parts.hub.seat import seat
+from geomgen.parts.hub.small_parts import small_parts
 
 
 def spec_of(face=None, **changes) -> HubSpec:

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from root_faces import design_of, root_face
 
 from geomgen.errors import MakeError
-from geomgen.parts.pitch_bounds import finest_step_deg, least_circle_mm
-from geomgen.parts.pitch_pattern import PitchPattern, pitch_pattern
-from geomgen.parts.seat import seat
+from geomgen.parts.hub.pitch_bounds import finest_step_deg, least_circle_mm
+from geomgen.parts.hub.pitch_pattern import PitchPattern, pitch_pattern
+from geomgen.parts.hub.seat import seat
 
 FACE = root_face()
 

@@ -19,7 +19,7 @@ from geomgen.design.library import example_path
 from geomgen.design.reader import read_text
 from geomgen.errors import DesignError, Fault, GeomgenError, MakeError
 from geomgen.parts.part import Part
-from geomgen.parts.route_check import straying
+from geomgen.parts.ribs.route_check import straying
 from geomgen.parts.wire import wires
 
 NAME = "mine.toml"

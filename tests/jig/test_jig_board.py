@@ -15,13 +15,13 @@ from geomgen.craft import Craft
 from geomgen.cutting.colours import LAYERS
 from geomgen.errors import MakeError
 from geomgen.frames import applied
-from geomgen.parts.blank import Blank
 from geomgen.parts.jig.board import boards
 from geomgen.parts.jig.feet import footing
 from geomgen.parts.jig.gauge import gauges
 from geomgen.parts.lettering import written
 from geomgen.parts.part import Flat, Part
-from geomgen.parts.rib import ribs
+from geomgen.parts.ribs.blank import Blank
+from geomgen.parts.ribs.rib import ribs
 from geomgen.plane.splice import notched
 
 LAYER = LAYERS["outside"], LAYERS["inside"]

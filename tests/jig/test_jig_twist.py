@@ -20,7 +20,7 @@ from geomgen.cutting.colours import LAYERS
 from geomgen.parts.jig.feet import footing
 from geomgen.parts.jig.gauge import gauges
 from geomgen.parts.part import Part
-from geomgen.parts.rib import ribs
+from geomgen.parts.ribs.rib import ribs
 
 WITHIN_DEG = 0.05  # as the project asks
 LAYER = LAYERS["outside"], LAYERS["inside"]

@@ -14,7 +14,7 @@ import shapely
 
 from geomgen.craft import Craft
 from geomgen.errors import MakeError
-from geomgen.parts.core import cores
+from geomgen.parts.covering.core import cores
 from geomgen.parts.part import Flat, Part, Shaped
 from geomgen.plane.path import Circle
 

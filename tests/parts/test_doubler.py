@@ -15,9 +15,9 @@ from geomgen.design.schema import Doubler
 from geomgen.design.schema.place import Place
 from geomgen.errors import MakeError
 from geomgen.frames import applied
-from geomgen.parts.blank import Blank, blanks
-from geomgen.parts.doubler import doubler_blanks, doublers
 from geomgen.parts.part import Flat, Part
+from geomgen.parts.ribs.blank import Blank, blanks
+from geomgen.parts.ribs.doubler import doubler_blanks, doublers
 from geomgen.plane.path import Circle
 
 ROOT, TIP = Place(name="root"), Place(name="tip")

@@ -13,7 +13,7 @@ import shapely
 
 from geomgen.craft import Craft
 from geomgen.mass.statement import weigh
-from geomgen.parts.film import films
+from geomgen.parts.covering.film import films
 from geomgen.parts.part import Flat, Part
 from geomgen.parts.skins.wanted import Crossed
 

@@ -12,10 +12,10 @@ from geomgen.craft import Craft
 from geomgen.design.schema import Design, Mount
 from geomgen.errors import MakeError
 from geomgen.frames import applied
-from geomgen.parts.blank import Blank, with_openings
-from geomgen.parts.mount import mount_openings, mount_screws
 from geomgen.parts.part import Bought, Flat
-from geomgen.parts.rib import ribs
+from geomgen.parts.ribs.blank import Blank, with_openings
+from geomgen.parts.ribs.mount import mount_openings, mount_screws
+from geomgen.parts.ribs.rib import ribs
 from geomgen.plane.path import Circle
 
 MEDIUM = {"M2": 2.4, "M2.5": 2.9, "M3": 3.4}  # ISO 273, medium series [mm]

@@ -9,9 +9,9 @@ import shapely
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.craft import Craft
-from geomgen.parts.lighten import lightening_holes
-from geomgen.parts.openings import askew_mm, round_hole, slot
 from geomgen.parts.part import Flat
+from geomgen.parts.ribs.lighten import lightening_holes
+from geomgen.parts.ribs.openings import askew_mm, round_hole, slot
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.path import Circle, Path
 from geomgen.plane.region import Region

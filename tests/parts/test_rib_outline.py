@@ -11,7 +11,7 @@ import pytest
 import shapely
 
 from geomgen.blade.station import Station
-from geomgen.parts.under_skin import Outline, under_skin, under_skins
+from geomgen.parts.ribs.under_skin import Outline, under_skin, under_skins
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path
 from geomgen.plane.smooth import smooth_arcs

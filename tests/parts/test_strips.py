@@ -13,9 +13,9 @@ import shapely
 
 from geomgen.craft import Craft
 from geomgen.errors import MakeError
-from geomgen.parts.cap_strips import cap_strips
+from geomgen.parts.covering.cap_strips import cap_strips
+from geomgen.parts.covering.strips import edge_strips
 from geomgen.parts.part import Flat, Part, Shaped
-from geomgen.parts.strips import edge_strips
 
 CraftOf = Callable[..., Craft]
 

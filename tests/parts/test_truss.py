@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geomgen.craft import Craft
-from geomgen.parts.lighten import lightening_holes
-from geomgen.parts.truss import truss_holes
+from geomgen.parts.ribs.lighten import lightening_holes
+from geomgen.parts.ribs.truss import truss_holes
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.ligament import least_ligaments
 from geomgen.plane.path import Circle, Path

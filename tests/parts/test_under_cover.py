@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 
 from geomgen.blade.station import Station
 from geomgen.errors import MakeError
-from geomgen.parts.cover import Cover
-from geomgen.parts.under_cover import under_covers
-from geomgen.parts.under_skin import Outline, under_skins
+from geomgen.parts.ribs.cover import Cover
+from geomgen.parts.ribs.under_cover import under_covers
+from geomgen.parts.ribs.under_skin import Outline, under_skins
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path
 from geomgen.plane.smooth import smooth_arcs

@@ -13,10 +13,10 @@ from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.frames import applied, shift, turn
-from geomgen.parts.blank import Blank
 from geomgen.parts.jig.board_marks import Plan, drawn
 from geomgen.parts.jig.feet import Footing
 from geomgen.parts.part import Part
+from geomgen.parts.ribs.blank import Blank
 from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.spread import point
 from geomgen.plane.arcs import rectangle

@@ -11,9 +11,9 @@ import numpy as np
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.blank import Blank
 from geomgen.parts.jig.level import from_level, to_level
 from geomgen.parts.jig.standing import PLACES, clear_places
+from geomgen.parts.ribs.blank import Blank
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.splice import Point, crossings, replaced
 

@@ -12,13 +12,13 @@ from geomgen.blade.station import Station
 from geomgen.design.schema import Design, Ribbed, Sheeted
 from geomgen.errors import Fault, MakeError
 from geomgen.frames import applied
-from geomgen.parts.blank import Blank
-from geomgen.parts.curve import Curve
 from geomgen.parts.jig.feet import Footing
 from geomgen.parts.jig.level import level_to_blade, to_level
 from geomgen.parts.lettering import Arrow, letter
 from geomgen.parts.part import Flat, Part
 from geomgen.parts.radius_text import radius_text
+from geomgen.parts.ribs.blank import Blank
+from geomgen.parts.ribs.curve import Curve
 from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.skins.rows import Half
 from geomgen.parts.spread import point

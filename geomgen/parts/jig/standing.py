@@ -10,8 +10,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.parts.blank import Blank
 from geomgen.parts.jig.level import moved, to_level
+from geomgen.parts.ribs.blank import Blank
 from geomgen.plane.smooth import Piece
 
 FloatArray = NDArray[np.float64]

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
-from geomgen.parts.curve import Curve, joined
+from geomgen.parts.ribs.curve import Curve, joined
 from geomgen.section import hermite
 from geomgen.section.section import Surface
 

@@ -14,12 +14,12 @@ from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design, LengthStock
 from geomgen.design.schema.spar import BoxSpar, CapSpar, SheetSpar, Spar
-from geomgen.parts.openings import Opening, askew_mm, round_hole, slot
+from geomgen.parts.ribs.openings import Opening, askew_mm, round_hole, slot
+from geomgen.parts.ribs.under_skin import Outline
 from geomgen.parts.spars.box import hollow
 from geomgen.parts.spars.caps import between_mm, layer_ends, stacks
 from geomgen.parts.spars.sheet import slot_mm, upright
 from geomgen.parts.spars.slices import SAME_MM, Slice, aft_of, meets
-from geomgen.parts.under_skin import Outline
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]

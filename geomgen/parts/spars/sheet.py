@@ -13,8 +13,8 @@ from geomgen.blade.rib_places import RibPlace, sheet_mm
 from geomgen.blade.route import Route
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
-from geomgen.parts.openings import askew_mm
 from geomgen.parts.part import Part
+from geomgen.parts.ribs.openings import askew_mm
 from geomgen.parts.spars.boards import Pattern, cut_up, flat_part, frame
 from geomgen.parts.spars.joints import Along, Span, Wanted, joined
 from geomgen.parts.spars.slices import Slice, left_section, meets, nodes, room_over, slices

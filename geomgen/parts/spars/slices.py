@@ -14,11 +14,11 @@ from geomgen.blade.rib_places import RibPlace
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
-from geomgen.parts.cover import cover
-from geomgen.parts.curve import Side
 from geomgen.parts.figures import at_least, at_most
-from geomgen.parts.under_cover import under_covers
-from geomgen.parts.under_skin import Outline
+from geomgen.parts.ribs.cover import cover
+from geomgen.parts.ribs.curve import Side
+from geomgen.parts.ribs.under_cover import under_covers
+from geomgen.parts.ribs.under_skin import Outline
 from geomgen.plane.biarc import unit
 
 FloatArray = NDArray[np.float64]

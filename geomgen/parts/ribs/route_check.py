@@ -13,8 +13,8 @@ from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design, LengthStock, Spar
 from geomgen.errors import Fault
-from geomgen.parts.cover import cover
-from geomgen.parts.under_cover import under_covers
+from geomgen.parts.ribs.cover import cover
+from geomgen.parts.ribs.under_cover import under_covers
 
 FloatArray = NDArray[np.float64]
 

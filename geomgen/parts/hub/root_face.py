@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.fasteners import SCREWS
+from geomgen.parts.hub.fasteners import SCREWS
 from geomgen.plane.clearance import clearance
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region

@@ -10,12 +10,12 @@ from numpy.typing import NDArray
 from geomgen.design.schema import Design
 from geomgen.errors import MakeError
 from geomgen.frames import shift
-from geomgen.parts.fasteners import SCREWS
-from geomgen.parts.hub_fit import axis_heights, faults_before, faults_of, notes_of
-from geomgen.parts.hub_spec import Duct, HubSpec
+from geomgen.parts.hub.fasteners import SCREWS
+from geomgen.parts.hub.hub_fit import axis_heights, faults_before, faults_of, notes_of
+from geomgen.parts.hub.hub_spec import Duct, HubSpec
+from geomgen.parts.hub.root_face import RootFace, on_circle
+from geomgen.parts.hub.seat import CLEARANCE_MM, Seat, seat_mm
 from geomgen.parts.part import Part, Solid
-from geomgen.parts.root_face import RootFace, on_circle
-from geomgen.parts.seat import CLEARANCE_MM, Seat, seat_mm
 from geomgen.parts.spread import point
 
 FloatArray = NDArray[np.float64]

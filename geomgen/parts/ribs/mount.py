@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.design.schema import Design, Mount
-from geomgen.parts.blank import Blank
-from geomgen.parts.fasteners import SCREWS, length_as_sold
+from geomgen.parts.hub.fasteners import SCREWS, length_as_sold
 from geomgen.parts.part import Bought, Part
+from geomgen.parts.ribs.blank import Blank
 from geomgen.plane.path import Circle, Loop
 
 FloatArray = NDArray[np.float64]

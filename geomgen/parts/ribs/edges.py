@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.parts.curve import Curve, Side, joined
+from geomgen.parts.ribs.curve import Curve, Side, joined
 from geomgen.section import hermite
 
 FloatArray = NDArray[np.float64]

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.fasteners import SCREWS
 from geomgen.parts.figures import at_least
-from geomgen.parts.root_face import FLATTEN_MM, Crossing, RootFace, on_circle
+from geomgen.parts.hub.fasteners import SCREWS
+from geomgen.parts.hub.root_face import FLATTEN_MM, Crossing, RootFace, on_circle
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop
 

@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 
 from geomgen.blade.blade import Blade
 from geomgen.design.schema import Design
-from geomgen.parts.blank import Blank
-from geomgen.parts.cover import cover
-from geomgen.parts.under_cover import under_covers
-from geomgen.parts.under_skin import Outline
+from geomgen.parts.ribs.blank import Blank
+from geomgen.parts.ribs.cover import cover
+from geomgen.parts.ribs.under_cover import under_covers
+from geomgen.parts.ribs.under_skin import Outline
 
 FloatArray = NDArray[np.float64]
 

@@ -14,10 +14,10 @@ from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
 from geomgen.design.schema import Covered, Design, EdgeStock, LengthStock, Ribbed, Sheeted
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.blank import Blank
+from geomgen.parts.covering.slab import Slab, slab
 from geomgen.parts.figures import at_least
 from geomgen.parts.part import Part, Shaped
-from geomgen.parts.slab import Slab, slab
+from geomgen.parts.ribs.blank import Blank
 from geomgen.parts.spread import along_r
 
 FloatArray = NDArray[np.float64]

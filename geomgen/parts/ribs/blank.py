@@ -11,11 +11,11 @@ from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.cover import Cover, cover
-from geomgen.parts.openings import Opening, round_hole
+from geomgen.parts.ribs.cover import Cover, cover
+from geomgen.parts.ribs.openings import Opening, round_hole
+from geomgen.parts.ribs.under_cover import under_covers
+from geomgen.parts.ribs.under_skin import LEAST_NOSE_RADIUS_MM, Outline
 from geomgen.parts.spars.cuts import Cuts, Notch, outside_notches, spar_cuts
-from geomgen.parts.under_cover import under_covers
-from geomgen.parts.under_skin import LEAST_NOSE_RADIUS_MM, Outline
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Loop, Path
 from geomgen.plane.region import Region

@@ -6,11 +6,11 @@ import numpy as np
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
-from geomgen.parts.fasteners import SCREWS
 from geomgen.parts.figures import at_least, at_most
-from geomgen.parts.hub_spec import Duct, HubSpec
-from geomgen.parts.root_face import RootFace, on_circle, rotation
-from geomgen.parts.seat import CLEARANCE_MM, Seat
+from geomgen.parts.hub.fasteners import SCREWS
+from geomgen.parts.hub.hub_spec import Duct, HubSpec
+from geomgen.parts.hub.root_face import RootFace, on_circle, rotation
+from geomgen.parts.hub.seat import CLEARANCE_MM, Seat
 
 BEARING_MM = 1.0  # least width of the ring on which a collar bears
 SHORTEST_ARM_MM = 5.0  # between the thick root of an arm and its flange

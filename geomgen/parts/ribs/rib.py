@@ -9,16 +9,16 @@ import numpy as np
 
 from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.blank import Blank
 from geomgen.parts.jig.feet import Footing
 from geomgen.parts.lettering import Arrow, letter
-from geomgen.parts.lighten import lightening_holes
 from geomgen.parts.part import Flat, Part
 from geomgen.parts.radius_text import radius_text
+from geomgen.parts.ribs.blank import Blank
+from geomgen.parts.ribs.lighten import lightening_holes
+from geomgen.parts.ribs.truss import truss_holes
 from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.spars.cuts import notch_at
 from geomgen.parts.spread import point
-from geomgen.parts.truss import truss_holes
 from geomgen.plane.ligament import Ligament, ligaments_of
 from geomgen.plane.path import Loop, from_points
 from geomgen.plane.region import Region

@@ -12,11 +12,11 @@ from geomgen.blade.doubler_places import DoublerPlace
 from geomgen.blade.rib_places import RibPlace
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design, SheetStock
-from geomgen.parts.blank import Blank
 from geomgen.parts.lettering import Arrow, letter
-from geomgen.parts.openings import Opening
 from geomgen.parts.part import Flat, Part
 from geomgen.parts.radius_text import radius_text
+from geomgen.parts.ribs.blank import Blank
+from geomgen.parts.ribs.openings import Opening
 from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.spread import point
 from geomgen.plane.region import Region

@@ -10,9 +10,17 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.pitch_bounds import LABEL_RING_MM, bounds_of, largest_circle, set_deg, skew_deg, too_large, too_small
-from geomgen.parts.root_face import RootFace, on_circle
-from geomgen.parts.seat import CLEARANCE_MM, Seat
+from geomgen.parts.hub.pitch_bounds import (
+    LABEL_RING_MM,
+    bounds_of,
+    largest_circle,
+    set_deg,
+    skew_deg,
+    too_large,
+    too_small,
+)
+from geomgen.parts.hub.root_face import RootFace, on_circle
+from geomgen.parts.hub.seat import CLEARANCE_MM, Seat
 
 FloatArray = NDArray[np.float64]
 

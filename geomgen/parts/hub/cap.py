@@ -9,13 +9,13 @@ from numpy.typing import NDArray
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.frames import applied, blade_to_rotor
-from geomgen.parts.fasteners import SCREWS
+from geomgen.parts.hub.fasteners import SCREWS
+from geomgen.parts.hub.pitch_bounds import LABEL_RING_MM
+from geomgen.parts.hub.pitch_pattern import PitchPattern
+from geomgen.parts.hub.root_face import FLATTEN_MM, RootFace, fixing_holes, on_circle
+from geomgen.parts.hub.seat import Seat, cap_to_blade, seat_mm
 from geomgen.parts.lettering import Arrow, letter
 from geomgen.parts.part import Flat, Part, Text
-from geomgen.parts.pitch_bounds import LABEL_RING_MM
-from geomgen.parts.pitch_pattern import PitchPattern
-from geomgen.parts.root_face import FLATTEN_MM, RootFace, fixing_holes, on_circle
-from geomgen.parts.seat import Seat, cap_to_blade, seat_mm
 from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.spread import point
 from geomgen.plane.letters import text_width

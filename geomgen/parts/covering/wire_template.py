@@ -14,14 +14,14 @@ from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
 from geomgen.design.schema import Core, Design
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.curve import Curve, Side
 from geomgen.parts.lettering import Arrow, letter
 from geomgen.parts.part import Flat, Part, Text
 from geomgen.parts.radius_text import radius_text
+from geomgen.parts.ribs.curve import Curve, Side
+from geomgen.parts.ribs.under_skin import under_skins
 from geomgen.parts.sheet_fit import too_large
 from geomgen.parts.skins.piece import mirrored
 from geomgen.parts.spread import point
-from geomgen.parts.under_skin import under_skins
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Circle, Path, from_points
 from geomgen.plane.region import Region

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
-from geomgen.parts.edges import Edges, met
-from geomgen.parts.under_skin import moved
+from geomgen.parts.ribs.edges import Edges, met
+from geomgen.parts.ribs.under_skin import moved
 from geomgen.section import hermite
 
 FloatArray = NDArray[np.float64]

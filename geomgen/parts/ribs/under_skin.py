@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
-from geomgen.parts.curve import Side
-from geomgen.parts.edges import Edges, gathered, met
+from geomgen.parts.ribs.curve import Side
+from geomgen.parts.ribs.edges import Edges, gathered, met
 from geomgen.plane.smooth import Piece
 from geomgen.section.section import Surface
 

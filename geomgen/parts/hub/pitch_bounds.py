@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.fasteners import SCREWS
 from geomgen.parts.figures import at_least, at_most
-from geomgen.parts.root_face import RootFace
-from geomgen.parts.seat import CLEARANCE_MM, Seat, seat_mm
+from geomgen.parts.hub.fasteners import SCREWS
+from geomgen.parts.hub.root_face import RootFace
+from geomgen.parts.hub.seat import CLEARANCE_MM, Seat, seat_mm
 
 FloatArray = NDArray[np.float64]
 

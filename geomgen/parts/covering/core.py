@@ -16,10 +16,10 @@ from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import Core, Design, LengthStock, Spar
 from geomgen.errors import Fault, MakeError
+from geomgen.parts.covering.slab import slab
+from geomgen.parts.covering.wire_template import Cutter, Datum, datum, template
 from geomgen.parts.part import Part, Shaped
-from geomgen.parts.slab import slab
 from geomgen.parts.spread import along_r
-from geomgen.parts.wire_template import Cutter, Datum, datum, template
 
 FloatArray = NDArray[np.float64]
 

@@ -7,12 +7,12 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
 from geomgen.frames import applied, blade_to_rotor
-from geomgen.parts.fasteners import LENGTHS_MM, SCREWS, length_as_sold
-from geomgen.parts.hub_spec import HubSpec
+from geomgen.parts.hub.fasteners import LENGTHS_MM, SCREWS, length_as_sold
+from geomgen.parts.hub.hub_spec import HubSpec
+from geomgen.parts.hub.pitch_pattern import PitchPattern
+from geomgen.parts.hub.root_face import RootFace, fixing_holes
+from geomgen.parts.hub.seat import Seat, cap_to_blade
 from geomgen.parts.part import Bought, Length, Part
-from geomgen.parts.pitch_pattern import PitchPattern
-from geomgen.parts.root_face import RootFace, fixing_holes
-from geomgen.parts.seat import Seat, cap_to_blade
 from geomgen.parts.spread import point
 
 FloatArray = NDArray[np.float64]

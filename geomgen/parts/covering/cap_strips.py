@@ -10,12 +10,12 @@ from numpy.typing import NDArray
 
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design, Sheeted, SheetStock
-from geomgen.parts.blank import Blank
-from geomgen.parts.curve import Curve
 from geomgen.parts.lettering import letter
 from geomgen.parts.part import Flat, Part
+from geomgen.parts.ribs.blank import Blank
+from geomgen.parts.ribs.curve import Curve
+from geomgen.parts.ribs.under_skin import moved
 from geomgen.parts.spread import point
-from geomgen.parts.under_skin import moved
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.region import Region
 from geomgen.section import hermite

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.cover import Cover
-from geomgen.parts.edges import Edges
-from geomgen.parts.under_skin import Ends, Outline, moved, outlines, under_skins
+from geomgen.parts.ribs.cover import Cover
+from geomgen.parts.ribs.edges import Edges
+from geomgen.parts.ribs.under_skin import Ends, Outline, moved, outlines, under_skins
 from geomgen.section import hermite
 from geomgen.section.section import Surface
 
