@@ -78,7 +78,7 @@ def _melts(design: Design, parts: Sequence[Part]) -> list[Fault]:
         of = getattr(stock, "of", None)
         if of in names() and (find(of).kind == "foam" or of == "foam board"):
             wrong = f"melts polystyrene, and {part.name} is of {of}: {find_glue(kind).foam_source}"
-            return [Fault("glue.kind", "", wrong, remedy='for instance "wood glue", "epoxy" or a foam-safe kind')]
+            return [Fault("glue.kind", "", wrong, remedy='for instance "wood glue", "epoxy" or a kind for foam')]
     return []
 
 
