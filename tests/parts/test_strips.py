@@ -253,3 +253,18 @@ def test_no_strips_where_none_are_asked_for(craft_of: CraftOf) -> None:
     assert cap_strips(plain.design, ()) == []
     whole = built(craft_of, WHOLE)
     assert cap_strips(whole.design, whole.bare_ribs) == []
+
+
+BARE = '[stock.bar]\nkind = "length"\nof = "balsa"\nwidth = 20\nheight = 40\nlength = 1000\n'
+
+
+def test_a_nose_strip_runs_past_ribs_without_a_skin_too(craft_of: Callable[..., Craft]) -> None:
+    """Panels on part of the blade: the strip is there all along, so bare ribs begin behind it as well."""
+    craft = craft_of(
+        "starter",
+        ('kind       = "ribbed"', 'kind = "ribbed"\npattern = "panels"\nstrip = { stock = "bar", width = 8 }'),
+        ('[blade.skin.all]\nstock = "foam_sheet_2"', '[blade.skin.all]\nstock = "foam_sheet_2"\nto = 360'),
+        ("[stock.foam_sheet_2]", BARE + "[stock.foam_sheet_2]"),
+    )
+    bare = [blank for blank in craft.bare_ribs if blank.cover.ahead_mm == 0.0]
+    assert bare and all(blank.outline.nose_mm == pytest.approx(8.0, abs=1e-6) for blank in bare)

@@ -32,7 +32,7 @@ def cover(design: Design, r_mm: float) -> Cover:
     match built:
         case Ribbed():
             depth = _skin_mm(design, r_mm)
-            strip = built.strip if built.pattern == "panels" and depth > 0 else None
+            strip = built.strip if built.pattern == "panels" else None
             return Cover(depth, depth, nose_mm=_width(strip), tail_mm=_width(built.tail))
         case Sheeted():
             film = sheet_mm(design, built.cover) if built.cover else 0.0
