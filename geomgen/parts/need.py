@@ -95,19 +95,25 @@ def _need(
 def _sheets(
     stock: SheetStock, size: tuple[float, float], cut: Sequence[tuple[Part, int]], gap: float
 ) -> tuple[int, tuple[str, ...]]:
-    """Whole sheets, and the names of parts that go on none; those and what isn't drawn are counted by area."""
+    """Whole sheets, and the names of parts that go on none; those and what isn't drawn are counted by area.
+
+    A skin that is made up of several sheets takes as many as its layout says.
+    """
     boxes: list[Box] = []
-    too_large, loose_mm2 = [], 0.0
+    too_large, loose_mm2, joined = [], 0.0, 0
     for part, count in cut:
         box = _box(part, stock)
         if box is not None and fits(box, size):
             boxes += [box] * count
             continue
+        if (made_up := round(part.facts.get("sheets", 0.0))) > 1:
+            joined += made_up * count
+            continue
         loose_mm2 += count * _area_mm2(part)
         if box is not None:
             too_large.append(part.name)
     by_area = math.ceil(loose_mm2 / (size[0] * size[1]) - 1e-9)
-    return sheets_of(packed(boxes, size, gap)) + by_area, tuple(too_large)
+    return sheets_of(packed(boxes, size, gap)) + joined + by_area, tuple(too_large)
 
 
 def _box(part: Part, stock: SheetStock) -> Box | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -224,6 +225,14 @@ def test_too_large_is_named_and_counted_by_area(design: Design) -> None:
     need = only(needs([flat("panel", (300, 50), on="hub"), flat("R1", (90, 50), on="hub")], design))
     assert need.too_large == ("panel",)
     assert need.sheets == 1 + math.ceil(300 * 50 / 6000)
+
+
+def test_a_skin_joined_from_sheets_takes_as_many_as_its_layout_says(design: Design) -> None:
+    """95 x 150 of sheets 60 wide: three side by side, on each of two blades; by area it would be five in all."""
+    skin = replace(flat("skin", (95, 150), 0.0), facts={"sheets": 3.0})
+    need = only(needs([skin], design))
+    assert need.sheets == 6 and need.too_large == ()
+    assert only(needs([flat("skin", (95, 150), 0.0)], design)).sheets == 5
 
 
 def test_undrawn_areas_and_sheets_of_unknown_size(design: Design) -> None:
