@@ -67,6 +67,7 @@ kind = "sheeted"
 stock = "own_sheet"
 to = 0.3
 cover = "own_film"
+nose = { stock = "own_nose", width = 8 }
 
 [option.panels.blade.construction]
 pattern = "panels"
@@ -152,7 +153,9 @@ class Assembled:
     def _plane(self, r: float, rib: Plate | None) -> Plane:
         every = {body.name: body.section(r) for body in (*self.bodies, *self.channels)}
         found = {name: section for name, section in every.items() if section is not None}
-        return Plane(r, hollow(self.own, r, rib is not None), rib, rib.section(r) if rib else None, found)
+        wood = rib.section(r) if rib else None
+        shapely.prepare([*found.values(), wood])
+        return Plane(r, hollow(self.own, r, rib is not None), rib, wood, found)
 
     @cached_property
     def rib_planes(self) -> list[list[Plane]]:

@@ -95,9 +95,21 @@ class Placed:
 
 @dataclass(frozen=True, eq=False)
 class OwnBlade:
-    """The blade of a design."""
+    """The blade of a design; two of the same planform, sections and covers are equal, and drawn once."""
 
     design: Design
+
+    @cached_property
+    def _drawn_from(self) -> str:
+        design, blade = self.design, self.design.blade
+        what = blade.feather, blade.along, blade.construction, blade.skin, blade.tip
+        return repr((design.rotor, design.r(design.pitch.zero_at), what, design.stock))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, OwnBlade) and self._drawn_from == other._drawn_from
+
+    def __hash__(self) -> int:
+        return hash(self._drawn_from)
 
     def column(self, name: str, r: float) -> float:
         """Chord, twist or offset at a radius."""

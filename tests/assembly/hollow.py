@@ -16,7 +16,7 @@ from geomgen.design.schema import Covered, Design, Folded, Ribbed, Sheeted
 
 FAR = 1e3  # beyond any section [mm]
 CRACK = 0.002  # a gap between two covers narrower than twice that is none [mm]
-FINE = 0.0005  # of the covers' edges [mm]
+FINE = 0.001  # of the covers' edges [mm]
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,6 +53,7 @@ def hollow(blade: OwnBlade, r: float, strips_on_ribs: bool = True) -> Hollow:
         covers = covers.buffer(CRACK, join_style="mitre").buffer(-CRACK, join_style="mitre")
     inside = max(shapely.get_parts(whole.difference(covers)), key=lambda part: part.area)
     turned = [shapely.transform(shape.simplify(FINE), placed.to_yz) for shape in (whole, covers, inside)]
+    shapely.prepare(turned)
     return Hollow(placed, *turned, np.array(inside.exterior.coords)[:-1])
 
 

@@ -25,7 +25,7 @@ from OCP.TopTools import TopTools_ListOfShape
 from geomgen.plane.path import Circle, Loop
 
 SUM = 1e-6  # of a volume: how far the parts of a boolean may miss the whole
-EPS = 1e-8  # of the volume integral
+EPS = 1e-7  # of the volume integral
 FUZZY = (0.0, 1e-7, 1e-6, 1e-5)  # tolerances tried in turn [mm]
 CHORDS = (0.005, 0.003, 0.002)  # how far plane facets may stand off the surface; the next where a sum is wrong [mm]
 CORNER = np.radians(3.0)  # where an edge turns by more from point to point it has a corner

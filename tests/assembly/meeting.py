@@ -92,7 +92,9 @@ def farthest(points: FloatArray, others: Iterable[shapely.Geometry]) -> tuple[fl
     """Greatest distance of some points (n, 2) from the nearest of some shapes, and where."""
     at, away = shapely.points(points), np.full(len(points), np.inf)
     for other in others:
-        rest = np.flatnonzero(away > 0)
+        x0, y0, x1, y1 = other.bounds
+        off = np.maximum(np.maximum([x0, y0] - points, points - [x1, y1]), 0.0)  # to the box round it
+        rest = np.flatnonzero(away > np.hypot(*off.T))
         away[rest] = np.minimum(away[rest], shapely.distance(at[rest], other))
     k = int(np.argmax(away))
     return float(away[k]), (float(points[k, 0]), float(points[k, 1]))
