@@ -61,7 +61,7 @@ nose = { stock = "own_nose", width = 8 }
 tail = { stock = "own_tail", width = 20 }
 
 [option.nose_box]
-blade.spar.rear = false
+blade.spar.rear = { kind = "box", stock = "own_sheet", chord = 0.58, width = 20, from = 140, to = "70 %" }
 [option.nose_box.blade.construction]
 kind = "sheeted"
 stock = "own_sheet"
@@ -69,16 +69,12 @@ to = 0.3
 cover = "own_film"
 nose = { stock = "own_nose", width = 8 }
 
+[option.panels]
+blade.spar.rear = { kind = "sheet", stock = "balsa_3", chord = 0.62, from = "root", to = "92 %" }
 [option.panels.blade.construction]
 pattern = "panels"
 strip = { stock = "own_nose", width = 8 }
 tail = { stock = "own_tail", width = 20 }
-
-[option.sheet_spar]
-blade.spar.rear = { kind = "sheet", stock = "balsa_3", chord = 0.62, from = "root", to = "92 %" }
-
-[option.plate_box]
-blade.spar.rear = { kind = "box", stock = "own_sheet", chord = 0.58, width = 20, from = 140, to = "70 %" }
 
 [option.webs_ahead]
 blade.along = [

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 BoolArray = NDArray[np.bool_]
 
 NEAR = 0.35  # edges nearer than this are in contact: what wood glue fills, and a little [mm]
-STEP = 0.4  # between the points of an edge that is measured [mm]
+STEP = 0.7  # between the points of an edge that is measured [mm]
 
 
 @dataclass(frozen=True)
