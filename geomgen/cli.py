@@ -236,10 +236,10 @@ def _compare(arguments: argparse.Namespace) -> int:
             wrong = "is where `make` puts the files of the option of that name"
             raise DesignError(Fault("", str(target), wrong, remedy="give that option another name"))
         refuse_unwritable(target)
-    from geomgen.compare.comparison import compare
     from geomgen.printing.keep import keep_folder
     from geomgen.report.compare_dict import compare_dict
     from geomgen.report.compare_text import compare_text
+    from geomgen.study.comparison import compare
 
     found = compare(file, names, arguments.base, keep_folder())
     _print(compare_dict(found) if arguments.json else compare_text(found))

@@ -14,6 +14,10 @@ from collections.abc import Callable, Sequence
 from functools import cached_property, partial
 from typing import Any
 
+from geomgen.bench.board import boards
+from geomgen.bench.feet import Footing, footing
+from geomgen.bench.gauge import gauges
+from geomgen.bench.order import Step, order_of_work
 from geomgen.blade.blade import Blade, loft
 from geomgen.blade.doubler_places import DoublerPlace, doubler_places
 from geomgen.blade.planform import planform
@@ -24,43 +28,39 @@ from geomgen.errors import Fault, MakeError
 from geomgen.hover.air import Air, air
 from geomgen.hover.mean_lift import MeanLift, mean_lift
 from geomgen.mass.statement import MassStatement, weigh
-from geomgen.parts.covering.cap_strips import cap_strips
-from geomgen.parts.covering.core import cores
-from geomgen.parts.covering.film import films
-from geomgen.parts.covering.strips import edge_strips
-from geomgen.parts.fitting import fittings
-from geomgen.parts.glue import glue
-from geomgen.parts.hub.cap import caps
-from geomgen.parts.hub.hub import hub_part, hub_spec
-from geomgen.parts.hub.hub_spec import HubSpec
-from geomgen.parts.hub.pitch_pattern import PitchPattern, pitch_pattern
-from geomgen.parts.hub.root_face import Crossing, RootFace, fixing_holes
-from geomgen.parts.hub.seat import Seat, seat
-from geomgen.parts.hub.small_parts import small_parts
-from geomgen.parts.jig.board import boards
-from geomgen.parts.jig.feet import Footing, footing
-from geomgen.parts.jig.gauge import gauges
-from geomgen.parts.order import Step, order_of_work
-from geomgen.parts.part import Flat, Part, Solid
-from geomgen.parts.ribs.blank import Blank, blanks, with_notes, with_openings
-from geomgen.parts.ribs.doubler import doubler_blanks, doublers
-from geomgen.parts.ribs.edge_fit import edge_fits
-from geomgen.parts.ribs.mount import mount_openings, mount_screws
-from geomgen.parts.ribs.rib import ribs, thin_places
-from geomgen.parts.ribs.route_check import straying
-from geomgen.parts.skins.skins import skins
-from geomgen.parts.skins.wanted import Crossed
-from geomgen.parts.spars.all import spars
-from geomgen.parts.spars.single import channel_routes, spar_routes
-from geomgen.parts.tip import tips
-from geomgen.parts.wire import wires
+from geomgen.model.part import Flat, Part, Solid
 from geomgen.printing.solid import properties
 from geomgen.printing.solid_properties import SolidProperties
-from geomgen.section.difference import Difference, difference
+from geomgen.root.cap import caps
+from geomgen.root.hub import hub_part, hub_spec
+from geomgen.root.hub_spec import HubSpec
+from geomgen.root.pitch_pattern import PitchPattern, pitch_pattern
+from geomgen.root.root_face import Crossing, RootFace, fixing_holes
+from geomgen.root.seat import Seat, seat
+from geomgen.root.small_parts import small_parts
 from geomgen.section.find import find
+from geomgen.section.fold_difference import Difference, difference
 from geomgen.section.measures import Measures, measures
 from geomgen.section.section import Section
 from geomgen.strength.load_path import LoadPath, load_path
+from geomgen.structure.covers.core import cores
+from geomgen.structure.covers.film import films
+from geomgen.structure.covers.panel import Crossed
+from geomgen.structure.covers.skins import skins
+from geomgen.structure.fitting import fittings
+from geomgen.structure.glue import glue
+from geomgen.structure.ribs.blank import Blank, blanks, with_notes, with_openings
+from geomgen.structure.ribs.doubler import doubler_blanks, doublers
+from geomgen.structure.ribs.edge_fit import edge_fits
+from geomgen.structure.ribs.mount import mount_openings, mount_screws
+from geomgen.structure.ribs.rib import ribs, thin_places
+from geomgen.structure.spars.all import spars
+from geomgen.structure.spars.single import channel_routes, spar_routes
+from geomgen.structure.straying import straying
+from geomgen.structure.strips.cap_strips import cap_strips
+from geomgen.structure.strips.edge_strips import edge_strips
+from geomgen.structure.tip import tips
+from geomgen.structure.wire import wires
 from geomgen.tolerances import STANDARD, Tolerances
 
 STEPS = (  # of drawing everything that needs no solid
@@ -292,7 +292,7 @@ class Craft:
     @property
     def printed_parts(self) -> tuple[Part, ...]:
         """Parts that are printed: the hub, and the caps, which can be."""
-        return tuple(part for part in self.parts if isinstance(part.shape, Solid) or part.what.endswith(" cap"))
+        return tuple(part for part in self.parts if isinstance(part.shape, Solid) or part.role.endswith(" cap"))
 
     @cached_property
     def solids(self) -> dict[str, SolidProperties]:

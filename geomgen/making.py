@@ -11,7 +11,7 @@ import numpy as np
 from geomgen.craft import Craft
 from geomgen.cutting.drawing import copies
 from geomgen.cutting.dxf import all_dxf, part_dxf
-from geomgen.parts.part import Flat, Part
+from geomgen.model.part import Flat, Part
 from geomgen.printing.hub_picture import hub_picture
 from geomgen.printing.keep import fetch, key_of, store
 from geomgen.printing.stl import stl_bytes
@@ -140,7 +140,7 @@ def _pictures(craft: Craft, made: Made) -> None:
 
 
 def _hub_picture(craft: Craft) -> bytes:
-    hub = next(part for part in craft.parts if part.what == "hub")
+    hub = next(part for part in craft.parts if part.role == "hub")
     parts = (hub, *craft.caps)
     hub_mesh, turning_mesh, fixed_mesh = (craft.solids[part.name].mesh for part in parts)
     meshes = hub_mesh, turning_mesh, fixed_mesh

@@ -22,18 +22,20 @@ TABLE = [
     {"design"},
     {"section"},
     {"blade"},
-    {"parts"},
+    {"model"},
+    {"structure", "root", "bench", "marking", "stock"},
     {"cutting", "printing"},
     {"mass"},
     {"hover", "strength"},
     {"craft"},
-    {"compare"},
+    {"study"},
     {"folder"},
     {"report"},
     {"making"},
     {"cli"},
 ]
 RANK = {room: rank for rank, rooms in enumerate(TABLE) for room in rooms}
+OPEN = {"structure", "root", "bench", "marking", "stock"}  # being parted
 FREE = {"__init__", "__main__"}
 
 
@@ -70,7 +72,7 @@ def test_imports_run_upward(file: Path) -> None:
     for line, other in imports(file):
         if other == "__version__":
             continue
-        assert other == room or RANK[other] < RANK[room], (
+        assert other == room or RANK[other] < RANK[room] or {other, room} <= OPEN, (
             f"{file.relative_to(HOME)}:{line}: {room} may not import {other}"
         )
 

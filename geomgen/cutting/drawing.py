@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from geomgen.parts.lettering import written
-from geomgen.parts.part import Flat, Part
+from geomgen.marking.lettering import written
+from geomgen.model.part import Flat, Part
 from geomgen.plane.letters import strokes, text_width
 from geomgen.plane.path import Bounds, Loop, from_points
 
@@ -97,4 +97,4 @@ def stated(part: Part, blades: int) -> list[str]:
 
 def copies(part: Part, blades: int) -> int:
     """How many of a part the whole craft needs."""
-    return part.count * (blades if part.on == "blade" else 1)
+    return part.count * (blades if part.assembly == "blade" else 1)

@@ -13,7 +13,7 @@ import numpy as np
 from geomgen.cutting.colours import LAYERS, layer_colours
 from geomgen.cutting.drawing import GAP_MM, Drawing, caption, draw_part, rule, stated, together
 from geomgen.cutting.rows import in_rows
-from geomgen.parts.part import Flat, Part
+from geomgen.model.part import Flat, Part
 from geomgen.plane.path import Circle, Path
 
 _DECIMALS = 6  # of a coordinate [mm]

@@ -34,8 +34,8 @@ def line_dict(line: Line) -> dict[str, Any]:
     radius, chordwise, vertical = line.place_mm
     entry: dict[str, Any] = {
         "name": line.name,
-        "what": line.what,
-        "on": line.on,
+        "what": line.role,
+        "on": line.assembly,
         "count": line.count,
         "stock": line.stock,
         "path": line.path,

@@ -13,9 +13,9 @@ from geomgen.design.schema import Design, VolumeStock
 from geomgen.errors import DesignError, Fault
 from geomgen.frames import applied
 from geomgen.mass.band import Triple
-from geomgen.mass.figures import StockFigure, of_bought, of_glue, of_shaped, of_stock, of_wire, section_mm2
 from geomgen.mass.sums import BladeMass, CraftMass, Line, blade_mass, craft_mass
-from geomgen.parts.part import Area, Bought, Flat, Length, Part, Shaped, Solid
+from geomgen.mass.unit_mass import StockFigure, of_bought, of_glue, of_shaped, of_stock, of_wire, section_mm2
+from geomgen.model.part import Area, Bought, Flat, Length, Part, Shaped, Solid
 
 FloatArray = NDArray[np.float64]
 
@@ -57,7 +57,7 @@ def weigh(parts: Sequence[Part], design: Design, solids: Mapping[str, SolidPrope
     solids  : part name -> properties of its solid; a printed part that is missing is named in `unweighed`
     raises  : DesignError where a stock can't be weighed as the part asks
     """
-    parts = [part for part in parts if part.on != "bench"]
+    parts = [part for part in parts if part.assembly != "bench"]
     absent = tuple(part.name for part in parts if isinstance(part.shape, Solid) and part.name not in solids)
     lines = tuple(_line(part, design, solids.get(part.name)) for part in parts if part.name not in absent)
     return MassStatement(lines, blade_mass(lines), craft_mass(lines, design), absent)
@@ -70,10 +70,10 @@ def _line(part: Part, design: Design, solid: SolidProperties | None) -> Line:
     place, out_forward = _place(part, solid)
     return Line(
         name=part.name,
-        what=part.what,
+        role=part.role,
         stock=part.stock,
         path=part.path,
-        on=part.on,
+        assembly=part.assembly,
         count=part.count,
         amount=amount,
         figure=figure,

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 from geomgen.design.schema import Design
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
 from geomgen.mass.band import Band, Triple, mean_band, sum_band
-from geomgen.mass.figures import StockFigure
+from geomgen.mass.unit_mass import StockFigure
+from geomgen.model.role import Assembly, Role
 
 FloatArray = NDArray[np.float64]
 
@@ -20,7 +21,7 @@ FloatArray = NDArray[np.float64]
 class Line:
     """One part in the statement.
 
-    name, what, stock, path, on, count : as in `Part`; count is that of one blade, or of the hub
+    name, role, stock, path, assembly, count : as in `Part`; count is that of one blade, or of the hub
     amount          : measure of one, in `figure.per` [mm3] | [mm2] | [mm] | pieces
     figure          : what one measure weighs, and where that is from
     share           : printed mass over solid mass; 1 for what isn't printed [-]
@@ -32,10 +33,10 @@ class Line:
     """
 
     name: str
-    what: str
+    role: Role
     stock: str
     path: str
-    on: str
+    assembly: Assembly
     count: int
     amount: float
     figure: StockFigure
@@ -94,7 +95,7 @@ class CraftMass:
 
 def blade_mass(lines: Sequence[Line]) -> BladeMass:
     """The sums of one blade's lines; what is on the hub is passed over."""
-    mine = [line for line in lines if line.on == "blade"]
+    mine = [line for line in lines if line.assembly == "blade"]
     grams, groups = _grams(mine), [line.doubt for line in mine]
     out, forward, up = np.array([line.place_mm for line in mine]).reshape(-1, 3).T
     out_forward = np.array([line.out_forward_mm2 for line in mine])
@@ -116,9 +117,9 @@ def craft_mass(lines: Sequence[Line], design: Design) -> CraftMass:
         blade_to_rotor(number, rotor.blades, design.pitch.set, rotor.coning, clockwise)
         for number in range(1, rotor.blades + 1)
     ]
-    frames = {"blade": np.array(blades), "hub": hub_to_rotor(clockwise)[None]}
-    places = [np.mean([applied(matrix, line.place_mm) for matrix in frames[line.on]], axis=0) for line in lines]
-    grams = _grams(lines) * np.array([[len(frames[line.on])] for line in lines]).reshape(-1, 1)
+    frames = {Assembly.BLADE: np.array(blades), Assembly.HUB: hub_to_rotor(clockwise)[None]}
+    places = [np.mean([applied(matrix, line.place_mm) for matrix in frames[line.assembly]], axis=0) for line in lines]
+    grams = _grams(lines) * np.array([[len(frames[line.assembly])] for line in lines]).reshape(-1, 1)
     groups, one = [line.doubt for line in lines], np.ones(len(lines))
     x, y, z = (mean_band(grams, at, one, groups) for at in np.array(places).reshape(-1, 3).T)
     mass = sum_band(grams, one, groups)

@@ -6,8 +6,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.parts.lettering import written
-from geomgen.parts.part import Flat
+from geomgen.marking.lettering import written
+from geomgen.model.part import Flat
 from geomgen.plane.path import Path
 
 WIDTH_MM = 0.6  # least width of a sunk detail that prints; common practice

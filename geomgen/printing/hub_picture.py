@@ -9,16 +9,16 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
 from geomgen.frames import blade_to_rotor, hub_to_rotor, shift
-from geomgen.parts.hub.hub_spec import HubSpec
-from geomgen.parts.hub.pitch_pattern import PitchPattern
-from geomgen.parts.hub.root_face import RootFace
-from geomgen.parts.hub.seat import cap_to_blade
-from geomgen.parts.part import Flat, Part, Solid
+from geomgen.model.part import Flat, Part, Solid
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
 from geomgen.printing.mesh import Mesh
 from geomgen.printing.picture import Body, picture
 from geomgen.printing.plate import plate
+from geomgen.root.hub_spec import HubSpec
+from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.root_face import RootFace
+from geomgen.root.seat import cap_to_blade
 from geomgen.tolerances import STANDARD, Tolerances
 
 FloatArray = NDArray[np.float64]

@@ -23,8 +23,8 @@ from geomgen.tolerances import Tolerances
 
 MOST = 200  # entries kept; the oldest go first
 BUILDERS = (
-    "cutting", "frames.py", "parts/hub/hub_spec.py", "parts/lettering.py", "parts/part.py", "parts/hub/root_face.py",
-    "parts/hub/seat.py", "plane", "printing",
+    "cutting", "frames.py", "root/hub_spec.py", "marking/lettering.py", "model/part.py", "root/root_face.py",
+    "root/seat.py", "plane", "printing",
 )  # fmt: skip
 PACKAGES = ("cadquery", "cadquery-ocp", "ezdxf", "numpy", "shapely")
 

@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.parts.part import Flat
+from geomgen.model.part import Flat
 from geomgen.plane.path import Circle, Loop, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.segments import Moments

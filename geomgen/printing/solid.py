@@ -10,13 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.errors import Fault, MakeError
-from geomgen.parts.hub.hub_spec import HubSpec
-from geomgen.parts.part import Flat
+from geomgen.model.part import Flat
 from geomgen.printing.hub_solid import hub_solid
 from geomgen.printing.keep import fetch, key_of, store
 from geomgen.printing.mesh import Mesh, gate, meshed
 from geomgen.printing.plate import plate
 from geomgen.printing.solid_properties import SolidProperties
+from geomgen.root.hub_spec import HubSpec
 from geomgen.tolerances import STANDARD, Tolerances
 
 EXACT = 1e-6  # share that the kernel's integral of a volume is refined to; unasked it is good to some 1e-5

@@ -7,7 +7,7 @@ from dataclasses import asdict
 from typing import Any
 
 from geomgen.craft import Craft
-from geomgen.parts.part import Flat, Part
+from geomgen.model.part import Flat, Part
 from geomgen.report.skin_text import skin_dict, skin_text
 from geomgen.report.table import length, table
 from geomgen.units import LENGTH, in_unit

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from geomgen.compare.comparison import Column
-from geomgen.compare.figures import Figures
 from geomgen.report.table import mass
+from geomgen.study.comparison import Column
+from geomgen.study.figures import Figures
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -38,7 +38,7 @@ def grouped(figures: Figures) -> dict[str, float]:
     """Typical mass of each group of kinds in one blade [g], in the order of `GROUPS`."""
     sums = dict.fromkeys(GROUPS, 0.0)
     for kind in figures.kinds:
-        words = set(kind.what.split())  # "cap strip" is a strip before it is a cap
+        words = set(kind.role.split())  # "cap strip" is a strip before it is a cap
         group = next((name for name, (known, _) in GROUPS.items() if words.intersection(known)), "other")
         sums[group] += kind.mass_g[1]
     return sums

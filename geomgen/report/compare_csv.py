@@ -7,10 +7,10 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from geomgen.compare.comparison import Column, Comparison
-from geomgen.compare.difference import Difference
-from geomgen.compare.figures import Figures
 from geomgen.mass.band import Band, Triple
+from geomgen.study.comparison import Column, Comparison
+from geomgen.study.difference import Difference
+from geomgen.study.figures import Figures
 
 HEAD = (
     "table", "option", "construction", "item", "unit", "low", "typical", "high", "likely_low", "likely_high",
@@ -45,7 +45,7 @@ def _column(column: Column) -> Iterator[Row]:
         return
     yield from _figures(column.figures)
     for kind in column.figures.kinds:
-        yield {"table": "kinds", "item": kind.what, "unit": "g"} | _ends(kind.mass_g)
+        yield {"table": "kinds", "item": kind.role, "unit": "g"} | _ends(kind.mass_g)
     for need in column.figures.needs:
         counted = ((need.sheets, "sheets"), (need.lengths, "lengths"), (need.amount, need.unit))
         amount, unit = next((amount, unit) for amount, unit in counted if amount is not None)

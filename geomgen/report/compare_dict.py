@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from geomgen.compare.comparison import Column, Comparison
-from geomgen.compare.difference import Difference
-from geomgen.compare.figures import Figures
 from geomgen.hover.mean_lift import FORMULA, WARNING
 from geomgen.mass.band import Triple
-from geomgen.parts.need import Need
+from geomgen.stock.need import Need
+from geomgen.study.comparison import Column, Comparison
+from geomgen.study.difference import Difference, LineChange
+from geomgen.study.figures import Figures
 
 
 def compare_dict(comparison: Comparison) -> dict[str, Any]:
@@ -55,7 +55,7 @@ def _figures(one: Figures) -> dict[str, Any]:
         "root_pull_n": _ends(one.root_pull_n),
         "lift_coefficient": one.lift_coefficient,
         "air_density_kg_m3": one.air_density_kg_m3,
-        "blade_kinds": [{"kind": kind.what, "mass_g": _ends(kind.mass_g)} for kind in one.kinds],
+        "blade_kinds": [{"kind": kind.role, "mass_g": _ends(kind.mass_g)} for kind in one.kinds],
         "stocks": [_need(need) for need in one.needs],
         "cut_length_mm": one.cut_mm,
         "parts": one.parts,
@@ -84,15 +84,20 @@ def _difference(one: Difference, base: str) -> dict[str, Any]:
         "difference_g": one.difference_g,
         "kinds": [
             {
-                "kind": kind.what,
+                "kind": kind.role,
                 "base_g": kind.base_g,
                 "option_g": kind.option_g,
                 "difference_g": kind.difference_g,
-                "lines": [asdict(line) | {"difference_g": line.difference_g} for line in kind.lines],
+                "lines": [_line(line) for line in kind.lines],
             }
             for kind in one.kinds
         ],
     }
+
+
+def _line(line: LineChange) -> dict[str, Any]:
+    entry = asdict(line) | {"difference_g": line.difference_g}
+    return {"name": entry.pop("name"), "what": entry.pop("role"), "on": entry.pop("assembly"), **entry}
 
 
 def _ends(triple: Triple) -> dict[str, float]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from geomgen.compare.comparison import Comparison
-from geomgen.compare.difference import Difference, KindChange, LineChange
 from geomgen.report.table import table
+from geomgen.study.comparison import Comparison
+from geomgen.study.difference import Difference, KindChange, LineChange
 
 WIDTH = 110
 DIGITS = 2
@@ -32,7 +32,7 @@ def _page(one: Difference, base: str) -> str:
     if not changed:
         return f"{one.option} against {base}: every line weighs the same"
     rows = [(_rounded(kind.base_g), _rounded(kind.difference_g)) for kind in changed]
-    told = [[kind.what, *_shown(*row), _made_by(kind)] for kind, row in zip(changed, rows, strict=True)]
+    told = [[kind.role, *_shown(*row), _made_by(kind)] for kind, row in zip(changed, rows, strict=True)]
     rest = [kind for kind in one.kinds if not _tells(kind)]
     if rest:
         left = _rounded(one.base_g) - sum(row[0] for row in rows)  # so that the base weighs the same on every page

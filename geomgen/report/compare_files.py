@@ -6,11 +6,11 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from geomgen.compare.comparison import Comparison
 from geomgen.report.compare_csv import compare_csv
 from geomgen.report.compare_dict import compare_dict
 from geomgen.report.compare_picture import compare_picture
 from geomgen.report.compare_text import compare_text
+from geomgen.study.comparison import Comparison
 
 
 def compare_files(comparison: Comparison) -> tuple[dict[str, bytes], dict[str, Mapping[str, Any]]]:

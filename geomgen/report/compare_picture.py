@@ -8,10 +8,10 @@ import warnings
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from geomgen.compare.comparison import Column, Comparison
-from geomgen.compare.figures import Figures
 from geomgen.report.compare_bars import GREY, INK, draw_bars
 from geomgen.report.table import fixed, length
+from geomgen.study.comparison import Column, Comparison
+from geomgen.study.figures import Figures
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

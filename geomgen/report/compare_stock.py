@@ -5,9 +5,9 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from geomgen.compare.comparison import Column
-from geomgen.parts.need import GAP_MM, SAW_MM, Need
 from geomgen.report.table import fixed, length, table
+from geomgen.stock.need import GAP_MM, SAW_MM, Need
+from geomgen.study.comparison import Column
 
 WIDTH = 110
 _AREA = {"in": (92903.04, "ft2"), "ft": (92903.04, "ft2")}

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from geomgen.mass.as_dict import MEASURE_KEYS
 from geomgen.mass.statement import MassStatement
 from geomgen.mass.sums import Line
-from geomgen.parts.part import Area, Flat, Length, Part, Shaped
+from geomgen.model.part import Area, Flat, Length, Part, Shaped
 
 MASS_HEAD = (
     "part", "kind", "on", "path", "stock", "count", "area_mm2", "volume_mm3", "length_mm",
@@ -31,7 +31,7 @@ def mass_csv(statement: MassStatement) -> str:
     rotor frame). A part that could not be weighed has a row without masses.
     """
     blade, craft = statement.blade, statement.craft
-    hub = [sum(line.set_g[end] for line in statement.lines if line.on == "hub") for end in range(3)]
+    hub = [sum(line.set_g[end] for line in statement.lines if line.assembly == "hub") for end in range(3)]
     rows = [_mass_row(line) for line in statement.lines]
     rows += [{"part": name, "source": "not weighed"} for name in statement.unweighed]
     rows.append(
@@ -61,8 +61,8 @@ def _mass_row(line: Line) -> dict[str, str]:
     figure, per = line.figure.figure, line.figure.per
     row = {
         "part": line.name,
-        "kind": line.what,
-        "on": line.on,
+        "kind": line.role,
+        "on": line.assembly,
         "path": line.path,
         "stock": line.stock,
         "count": f"{line.count}",
@@ -82,11 +82,11 @@ def _mass_row(line: Line) -> dict[str, str]:
 
 
 def _part_row(part: Part, blades: int) -> dict[str, str]:
-    sets = blades if part.on == "blade" else 1
+    sets = blades if part.assembly == "blade" else 1
     row = {
         "part": part.name,
-        "kind": part.what,
-        "on": part.on,
+        "kind": part.role,
+        "on": part.assembly,
         "path": part.path,
         "stock": part.stock,
         "count_in_one": f"{part.count}",

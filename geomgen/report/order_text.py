@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from geomgen.parts.order import Step
+from geomgen.bench.order import Step
 
 WIDTH = 100
 MOST_NAMES = 8  # parts named in full with a step; more are told as a range

@@ -8,7 +8,7 @@ from geomgen.blade.route import Route
 from geomgen.craft import Craft
 from geomgen.design.schema import LengthStock
 from geomgen.frames import applied
-from geomgen.parts.part import Flat
+from geomgen.model.part import Flat
 from geomgen.report.plan_inputs import PlanInputs, Point, RibLine, RouteLine, Spot
 
 LOOKS = 60  # stations along each edge
@@ -26,7 +26,7 @@ def plan_of(craft: Craft) -> PlanInputs:
     spots = [
         Spot(part.name.removeprefix("fitting ").replace("_", " "), _point(part.spread[0, 1:]))
         for part in craft.parts
-        if part.what == "fitting" and part.on == "blade"
+        if part.role == "fitting" and part.assembly == "blade"
     ]
     return PlanInputs(
         title=design.title,
@@ -47,7 +47,7 @@ def plan_of(craft: Craft) -> PlanInputs:
 
 def _tip(craft: Craft) -> np.ndarray:
     """(n, 2) edge of a shaped tip beyond the last rib, from its leading edge round to its trailing edge [mm]."""
-    part = next((part for part in craft.parts if part.what == "tip"), None)
+    part = next((part for part in craft.parts if part.role == "tip"), None)
     if part is None or not isinstance(part.shape, Flat):
         return np.zeros((0, 2))
     flat = part.shape.region.outer.flattened(0.1)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from geomgen.parts.lettering import written
-from geomgen.parts.part import Flat, Part
+from geomgen.marking.lettering import written
+from geomgen.model.part import Flat, Part
 from geomgen.report.svg import document, line, shape, words
 from geomgen.report.table import length
 

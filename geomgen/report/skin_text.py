@@ -6,7 +6,7 @@ import textwrap
 from typing import Any
 
 from geomgen.craft import Craft
-from geomgen.parts.part import Flat, Part
+from geomgen.model.part import Flat, Part
 from geomgen.report.table import length, table
 
 WIDTH = 110

@@ -47,7 +47,7 @@ def _parts(statement: MassStatement, unit: str) -> str:
     head = ["part", "stock", "n", "measure of one", "at", "low", "typical", "high", "out", "forward", "up"]
     pages = []
     for on, title in (("blade", f"One of the {statement.craft.blades} blades"), ("hub", "On the hub, once")):
-        lines = [line for line in statement.lines if line.on == on]
+        lines = [line for line in statement.lines if line.assembly == on]
         if lines:
             total = tuple(sum(line.set_g[end] for line in lines) for end in range(3))
             rows = [_row(line, unit) for line in lines]

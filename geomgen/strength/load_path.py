@@ -59,11 +59,11 @@ def load_path(lines: Sequence[Line], main_spar: str, rpm_max: float) -> LoadPath
     raises    : MakeError where no main spar or no collar is among the parts: nothing would hold the blade
     source    : equilibrium of a body carried round, F = m r Omega^2
     """
-    blade = [line for line in lines if line.on == "blade"]
+    blade = [line for line in lines if line.assembly == "blade"]
     faults = []
     if not any(line.path == main_spar for line in blade):
         faults.append(Fault(main_spar, "", "no part is made of it: nothing carries the ribs' pull to the hub"))
-    if not any(line.what == COLLAR for line in blade):
+    if not any(line.role == COLLAR for line in blade):
         faults.append(Fault("hub.collar", "", "no part is made of it: nothing holds the blade against its pull"))
     if faults:
         raise MakeError(faults)
@@ -72,12 +72,12 @@ def load_path(lines: Sequence[Line], main_spar: str, rpm_max: float) -> LoadPath
         return _link(carried, held_by, [line for line in blade if which(line)], rpm_max)
 
     links = (
-        link("skin", "ribs", lambda line: line.what in SKINS),
-        link("skin, ribs and all that they hold", "spar", lambda line: line.path != main_spar and line.what != COLLAR),
-        link("the blade with its spar", "collar", lambda line: line.what != COLLAR),
+        link("skin", "ribs", lambda line: line.role in SKINS),
+        link("skin, ribs and all that they hold", "spar", lambda line: line.path != main_spar and line.role != COLLAR),
+        link("the blade with its spar", "collar", lambda line: line.role != COLLAR),
         link("the blade with its collar", "hub", lambda line: True),
     )
-    fittings = tuple(_link(line.name, "its fixing", [line], rpm_max) for line in blade if line.what == FITTING)
+    fittings = tuple(_link(line.name, "its fixing", [line], rpm_max) for line in blade if line.role == FITTING)
     return LoadPath(rpm_max, tuple(one for one in links if one.mass_g[2] > 0.0), fittings)
 
 

@@ -14,7 +14,7 @@ from hollow import Hollow, hollow
 
 from geomgen.design.schema import Design, LengthStock
 from geomgen.design.schema.spar import BoxSpar, CapSpar
-from geomgen.parts.part import Flat, Length, Part
+from geomgen.model.part import Flat, Length, Part
 
 ARC_TOL = 0.001  # chords of arcs to the arcs [mm]
 
@@ -224,7 +224,7 @@ def spar_bodies(blade: OwnBlade, ribs: Sequence[Part], parts: Sequence[Part]) ->
                 found.append(_box(blade, ribs, part, spar))
         elif isinstance(part.shape, Flat):
             found.append(Plate(part))
-        elif part.what == "spar":
+        elif part.role == "spar":
             line = legs(part)
             assert len(line) == 2
             found.append(Straight(part.name, part.path, line[0], line[1], design.stock[part.stock]))

@@ -15,7 +15,7 @@ import pytest
 import shapely
 
 from geomgen.craft import Craft
-from geomgen.parts.part import Flat, Part, Shaped
+from geomgen.model.part import Flat, Part, Shaped
 from geomgen.plane.path import Circle
 
 EDITS = (
@@ -69,7 +69,7 @@ def foam(craft_of: Callable[..., Craft]) -> Craft:
 
 
 def of(craft: Craft, what: str) -> list[Part]:
-    return [part for part in craft.covering if part.what == what]
+    return [part for part in craft.covering if part.role == what]
 
 
 def test_ribs_stand_where_the_foam_is_parted(foam: Craft) -> None:

@@ -18,9 +18,9 @@ from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read_text
 from geomgen.errors import DesignError, Fault, GeomgenError, MakeError
-from geomgen.parts.part import Part
-from geomgen.parts.ribs.route_check import straying
-from geomgen.parts.wire import wires
+from geomgen.model.part import Part
+from geomgen.structure.straying import straying
+from geomgen.structure.wire import wires
 
 NAME = "mine.toml"
 FEW = {"starter": "blade.ribs.outer.every = 290", "lantern": "blade.ribs.rest.every = 190"}
@@ -361,7 +361,7 @@ def test_a_sheet_too_small_is_joined_and_film_too_small_is_told() -> None:
     assert any("2 sheets side by side" in note for note in wide[300].notes)
     assert not any("side by side" in note for note in wide[400].notes)
     file = read_text(text_of(FILM, "stock.film.size = [600, 300]"), NAME, "t")
-    panels = [part for part in Craft(file.design).covering if part.what == "film"]
+    panels = [part for part in Craft(file.design).covering if part.role == "film"]
     assert panels and all(any("too large for" in note and "600 x 300 mm" in note for note in p.notes) for p in panels)
 
 

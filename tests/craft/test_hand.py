@@ -13,8 +13,8 @@ from geomgen.craft import Craft
 from geomgen.cutting.colours import LAYERS
 from geomgen.cutting.dxf import part_dxf
 from geomgen.frames import applied, blade_to_rotor
-from geomgen.parts.lettering import written
-from geomgen.parts.part import Flat, Part
+from geomgen.marking.lettering import written
+from geomgen.model.part import Flat, Part
 from geomgen.plane.letters import strokes
 from geomgen.plane.path import Path
 
@@ -136,7 +136,7 @@ def test_labels_of_ribs_and_lines_stand_at_mirrored_places(lantern: Craft, twin:
 
     seen = set()
     for here, there in zip(lantern.flat_parts, twin.flat_parts, strict=True):
-        if here.what in ("skin", "jig board"):
+        if here.role in ("skin", "jig board"):
             one, other = labels(here, -1.0), labels(there, 1.0)
             assert [name for name, *_ in one] == [name for name, *_ in other]
             assert np.allclose([place for _, *place in one], [place for _, *place in other], rtol=0.0, atol=0.01)

@@ -30,7 +30,7 @@ def rectangular(craft_of: object) -> Craft:
 
 
 def test_rectangular_blade_by_hand(rectangular: Craft) -> None:
-    ribs = [line for line in rectangular.mass.lines if line.what == "rib"]
+    ribs = [line for line in rectangular.mass.lines if line.role == "rib"]
     # 120 .. 180 in one bay, 180 .. 700 in three, end ribs flush, 3 mm thick; one more where the fan sits, at 96 %
     radii = [121.5, 180.0, 180 + 520 / 3, 180 + 1040 / 3, 672.0, 698.5]
     assert [line.place_mm[0] for line in ribs] == pytest.approx(radii, abs=1e-6)
@@ -73,7 +73,7 @@ def test_skin_of_a_tapered_blade_in_closed_form(craft_of: object) -> None:
         ('chord = 180, twist = "4 deg", section = "naca 4415"', 'chord = 240, twist = "0 deg", section = "naca 0012"'),
         ('chord = 150, twist = "0 deg", section = "naca 4415"', 'chord = 160, twist = "0 deg", section = "naca 0012"'),
     )
-    skin = next(line for line in craft.mass.lines if line.what == "skin")
+    skin = next(line for line in craft.mass.lines if line.role == "skin")
     # the tangent at the tail slopes by the derivative of the thickness equation at x = 1
     slope = 5 * 0.12 * (0.29690 / 2 - 0.12600 - 2 * 0.35160 + 3 * 0.28430 - 4 * 0.10150)
     turned = np.pi - 2 * np.arctan(slope)  # slope < 0: from one tail round the nose to the other
@@ -114,12 +114,12 @@ def test_twisted_blade_with_an_off_axis_fitting(craft_of: object) -> None:
 
 
 def test_sums_are_those_of_the_lines(lantern: Craft) -> None:
-    blade = [line for line in lantern.mass.lines if line.on == "blade"]
+    blade = [line for line in lantern.mass.lines if line.assembly == "blade"]
     mass = sum(line.set_g[1] for line in blade)
     assert lantern.mass.blade.mass_g.typical == pytest.approx(mass)
     moment = sum(line.set_g[1] * line.place_mm[0] for line in blade)
     assert lantern.mass.blade.static_moment_g_mm.typical == pytest.approx(moment)
     assert lantern.mass.blade.cg_radius_mm.typical == pytest.approx(moment / mass)
-    hub = sum(line.set_g[1] for line in lantern.mass.lines if line.on == "hub")
+    hub = sum(line.set_g[1] for line in lantern.mass.lines if line.assembly == "hub")
     assert lantern.mass.craft.mass_g.typical == pytest.approx(2 * mass + hub)
     assert lantern.mass.craft.cg_x_mm.typical == pytest.approx(0.0, abs=2.0)

@@ -18,13 +18,13 @@ from blade_by_hand import FOLDS, board, chord, naca
 from numpy.typing import NDArray
 from options_by_hand import BUILT, Lines, by_hand, ribs
 
-from geomgen.compare.share import share_blade
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import part_dxf
 from geomgen.design.library import example_path
 from geomgen.mass.sums import Line
-from geomgen.parts.part import Flat
+from geomgen.model.part import Flat
 from geomgen.report.csv_files import parts_csv
+from geomgen.study.share import share_blade
 
 OPTIONS = tuple(BUILT)
 FOUR = ("film", "foam_on_ply", "balsa", "foam_board")  # lightest first
@@ -105,7 +105,7 @@ def hand(cut: dict[str, dict[str, Cut]]) -> dict[str, Lines]:
 
 
 def on_blade(craft: Craft) -> dict[str, Line]:
-    lines = [line for line in craft.mass.lines if line.on == "blade"]
+    lines = [line for line in craft.mass.lines if line.assembly == "blade"]
     found = {line.name: line for line in lines}
     assert len(found) == len(lines)
     return found
@@ -173,7 +173,7 @@ def test_typical_figures_lie_in_what_was_published(crafts: dict[str, Craft]) -> 
     met = set()
     for craft in crafts.values():
         for line in craft.mass.lines:
-            stock = line.stock or line.what
+            stock = line.stock or line.role
             if stock not in PUBLISHED:
                 continue
             met.add(stock)
@@ -195,7 +195,7 @@ def test_balsa_against_a_sheet_of_a_table(crafts: dict[str, Craft]) -> None:
 def test_totals_are_the_sums_and_lie_within_their_own_bands(option: str, crafts: dict[str, Craft]) -> None:
     mass = crafts[option].mass
     assert mass.unweighed == ()
-    ends = {on: np.sum([line.set_g for line in mass.lines if line.on == on], axis=0) for on in ("blade", "hub")}
+    ends = {on: np.sum([line.set_g for line in mass.lines if line.assembly == on], axis=0) for on in ("blade", "hub")}
     for line in mass.lines:
         low, typical, high = line.set_g
         assert 0 < low <= typical <= high
@@ -211,7 +211,7 @@ def test_aids_and_feet_weigh_nothing(
     option: str, crafts: dict[str, Craft], cut: dict[str, dict[str, Cut]], hand: dict[str, Lines]
 ) -> None:
     craft, count = crafts[option], len(ribs(option))
-    aids = {part.name for part in craft.parts if part.on == "bench"}
+    aids = {part.name for part in craft.parts if part.assembly == "bench"}
     assert sum(name.startswith("gauge") for name in aids) == count
     assert sum(name.startswith("jig board") for name in aids) == (0 if option == "foam_board" else 2)
     assert not aids & {line.name for line in craft.mass.lines}

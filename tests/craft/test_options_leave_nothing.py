@@ -173,7 +173,7 @@ def built(request: pytest.FixtureRequest) -> tuple[str, Craft]:
 
 def test_no_part_of_another_construction_is_left(built: tuple[str, Craft]) -> None:
     name, craft = built
-    assert {part.what for part in craft.parts} & KINDS == MADE[name]
+    assert {part.role for part in craft.parts} & KINDS == MADE[name]
 
 
 def test_every_part_of_the_blade_comes_from_a_table_that_is_there(built: tuple[str, Craft]) -> None:

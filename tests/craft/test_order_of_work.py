@@ -60,4 +60,4 @@ def test_spars_from_below_and_boxes(craft_of: Callable[..., Craft]) -> None:
     craft = craft_of("starter", ("every = 60\n", "every = 300\n"), ("[stock.steel_rod_3]", spars))
     assert rises(at(craft, "Glue up each box", "Thread the ribs", "Let the boxes into the ribs", "Glue ribs and spars"))
     named = {name for step in craft.order for name in step.parts}
-    assert {part.name for part in craft.spars if part.what == "spar"} <= named
+    assert {part.name for part in craft.spars if part.role == "spar"} <= named

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geomgen.parts.part import Flat, Part, Text
+from geomgen.model.part import Flat, Part, Text
 from geomgen.plane.path import Circle, Loop, Path, from_points
 from geomgen.plane.region import Region
 
@@ -70,7 +70,7 @@ OUTER = bitten_plate()
 HOLES = (circle(30, 30, 5.05), circle(52.5, 31.25, 4.5), obround(80, 20, 18, 6), slot(130, 22, 3.1, 6.2))
 
 
-def known_part(name: str = "rib R3", on: str = "blade", stock: str = "balsa_3") -> Part:
+def known_part(name: str = "rib R3", assembly: str = "blade", stock: str = "balsa_3") -> Part:
     flat = Flat(
         region=Region(OUTER.loop, tuple(hole.loop for hole in HOLES)),
         thickness_mm=3.0,
@@ -79,7 +79,9 @@ def known_part(name: str = "rib R3", on: str = "blade", stock: str = "balsa_3") 
         reference=(from_points([(0.0, 30.0), (160.0, 30.0)], closed=False),),
         face="root side",
     )
-    return Part(name, "rib", stock, "blade.ribs.rest", flat, on, 1, np.array([[1.0, 200.0, 0.0, 0.0]]), r_mm=200.0)
+    return Part(
+        name, "rib", stock, "blade.ribs.rest", flat, assembly, 1, np.array([[1.0, 200.0, 0.0, 0.0]]), r_mm=200.0
+    )
 
 
 def net_area_and_centroid() -> tuple[float, tuple[float, float]]:

@@ -12,7 +12,7 @@ from readers import by_ogr, header
 
 from geomgen.cutting.dxf import all_dxf
 from geomgen.cutting.rows import in_rows
-from geomgen.parts.part import Length, Part
+from geomgen.model.part import Length, Part
 
 BED = 600.0
 
@@ -20,7 +20,7 @@ BED = 600.0
 def parts() -> list[Part]:
     ribs = [known_part(f"rib R{k}", stock="ply_2" if k % 3 == 0 else "balsa_3") for k in range(1, 12)]
     spar = replace(known_part("spar main"), shape=Length(700.0))
-    return [*ribs, spar, replace(known_part("floor", on="hub"), count=3)]
+    return [*ribs, spar, replace(known_part("floor", assembly="hub"), count=3)]
 
 
 DATA = all_dxf(parts(), COLOURS, BED, blades=2)

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from known_parts import known_part
 
-from geomgen.parts.lettering import Arrow, letter, written
-from geomgen.parts.part import Flat, Text
-from geomgen.parts.room import Room
+from geomgen.marking.lettering import Arrow, letter, written
+from geomgen.marking.room import Room
+from geomgen.model.part import Flat, Text
 from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
 

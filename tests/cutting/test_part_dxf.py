@@ -19,7 +19,7 @@ from readers import by_ogr, by_trimesh, entities, header, trimesh_rings
 
 from geomgen.cutting.dxf import part_dxf
 from geomgen.errors import DesignError
-from geomgen.parts.part import Flat, Length, Part, Text
+from geomgen.model.part import Flat, Length, Part, Text
 from geomgen.plane.letters import strokes
 from geomgen.plane.region import Region
 
@@ -200,7 +200,7 @@ def test_text_at_an_angle() -> None:
 
 
 def test_ezdxf_is_imported_late() -> None:
-    script = "import sys, geomgen.cutting.dxf, geomgen.parts.lettering; print('ezdxf' in sys.modules)"
+    script = "import sys, geomgen.cutting.dxf, geomgen.marking.lettering; print('ezdxf' in sys.modules)"
     root = str(Path(__file__).parents[2])
     told = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True, cwd=root)
     assert told.stdout.strip() == "False"

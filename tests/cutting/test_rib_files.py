@@ -13,7 +13,7 @@ from straight_lines import FAN, RIBS, STRIP_END, TUBE_END, Words, angle
 from geomgen.craft import Craft
 from geomgen.cutting.colours import LAYERS
 from geomgen.cutting.dxf import part_dxf
-from geomgen.parts.part import Flat, Part
+from geomgen.model.part import Flat, Part
 
 
 @pytest.fixture(scope="module", params=["lantern", "kite_day"])

@@ -11,7 +11,7 @@ import pytest
 from geomgen.design.schema import Design
 from geomgen.design.schema.table import Reading
 from geomgen.errors import DesignError
-from geomgen.mass.figures import DESIGN_FILE, of_glue, of_stock, of_wire
+from geomgen.mass.unit_mass import DESIGN_FILE, of_glue, of_stock, of_wire
 
 
 def design(**changed: Any) -> Design:

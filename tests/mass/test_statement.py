@@ -18,8 +18,8 @@ from geomgen.errors import DesignError
 from geomgen.frames import shift, turn
 from geomgen.mass.as_dict import statement_dict
 from geomgen.mass.statement import MassStatement, weigh
-from geomgen.parts.part import Area, Bought, Flat, Length, Part, Shape, Solid
-from geomgen.parts.spread import along_r, straight
+from geomgen.model.part import Area, Bought, Flat, Length, Part, Shape, Solid
+from geomgen.model.spread import along_r, straight
 from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
 
@@ -42,9 +42,11 @@ def design(**rotor: Any) -> Design:
     return Design.model_validate(raw, context=Reading(bare="mm"))
 
 
-def part(name: str, shape: Shape, spread: Any, stock: str = "", on: str = "blade", count: int = 1, **more: Any) -> Part:
-    what, path = more.pop("what", "rib"), more.pop("path", name)
-    return Part(name, what, stock, path, shape, on, count, np.array(spread), **more)
+def part(
+    name: str, shape: Shape, spread: Any, stock: str = "", assembly: str = "blade", count: int = 1, **more: Any
+) -> Part:
+    role, path = more.pop("role", "rib"), more.pop("path", name)
+    return Part(name, role, stock, path, shape, assembly, count, np.array(spread), **more)
 
 
 def rectangular_blade() -> list[Part]:
@@ -55,7 +57,7 @@ def rectangular_blade() -> list[Part]:
     x, y = region.centroid()
     ribs = [part(f"rib R{i}", Flat(region, 4), [[1, 100 * i, 25 - x, y]], "plank") for i in range(1, 6)]
     length, spread = straight([(np.zeros(3), np.array([600.0, 0, 0]))])
-    return [*ribs, part("spar main", Length(length), spread, "rod", what="spar")]
+    return [*ribs, part("spar main", Length(length), spread, "rod", role="spar")]
 
 
 def test_rectangular_blade_by_hand() -> None:
@@ -114,7 +116,7 @@ def test_tapered_blade_against_closed_form() -> None:
         return 2 * c, np.array([radius, -0.22 * c, 0.0])
 
     total, spread = along_r(np.array([130.0, 800]), measure)
-    blade = weigh([part("skin all", Area(total), spread, "cover", what="skin")], design(), {}).blade
+    blade = weigh([part("skin all", Area(total), spread, "cover", role="skin")], design(), {}).blade
 
     def over(polynomial: Polynomial) -> float:
         whole = polynomial.integ()
@@ -139,8 +141,8 @@ def test_twisted_blade_with_an_off_axis_fitting_against_closed_form() -> None:
         return 2 * c, np.array([radius, -0.22 * c * np.cos(t), -0.22 * c * np.sin(t)])
 
     total, spread = along_r(np.array([130.0, 800]), measure)
-    fan = part("fitting fan", Bought((52.2, 58, 63.8)), [[1, 752, 40, 25]], what="fitting")
-    blade = weigh([part("skin", Area(total), spread, "cover", what="skin"), fan], design(), {}).blade
+    fan = part("fitting fan", Bought((52.2, 58, 63.8)), [[1, 752, 40, 25]], role="fitting")
+    blade = weigh([part("skin", Area(total), spread, "cover", role="skin"), fan], design(), {}).blade
 
     grams = 100e-6
     whole, whole_r = (2 * chord).integ(), (2 * chord * r).integ()
@@ -161,7 +163,7 @@ def test_twisted_blade_with_an_off_axis_fitting_against_closed_form() -> None:
 def test_craft_by_hand() -> None:
     """Three blades, each 100 g at r 500, 30 mm ahead, 10 mm up, coned by 30 deg, pitch set 8 deg; 40 g on the hub."""
     blade = part("blade", Bought((100, 100, 100)), [[1, 500, 30, 10]])
-    hub = part("pack", Bought((40, 40, 40)), [[1, 12, -5, -60]], on="hub")
+    hub = part("pack", Bought((40, 40, 40)), [[1, 12, -5, -60]], assembly="hub")
     craft = weigh([blade, hub], design(blades=3, coning="30 deg"), {}).craft
     # pitch lifts (30, 10) to up = 30 sin 8 + 10 cos 8, coning then adds 500 sin 30 and tilts up by cos 30
     up = 30 * np.sin(np.radians(8)) + 10 * np.cos(np.radians(8))
@@ -173,7 +175,7 @@ def test_craft_by_hand() -> None:
 
 
 def test_clockwise_is_the_mirror_image() -> None:
-    parts = [*rectangular_blade(), part("pack", Bought((40, 40, 40)), [[1, 12, -5, -60]], on="hub")]
+    parts = [*rectangular_blade(), part("pack", Bought((40, 40, 40)), [[1, 12, -5, -60]], assembly="hub")]
     mine, twin = (weigh(parts, design(turn=turning), {}) for turning in ("clockwise", "anticlockwise"))
     assert mine.blade == twin.blade
     assert mine.craft.cg_y_mm.typical == pytest.approx(-twin.craft.cg_y_mm.typical) != 0
@@ -182,7 +184,7 @@ def test_clockwise_is_the_mirror_image() -> None:
 
 def test_solids_weigh_their_share_at_their_places() -> None:
     cap = part(
-        "fixed cap", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", count=2, on="hub",
+        "fixed cap", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", count=2, assembly="hub",
         places=(shift((50, 0, 0)), turn("z", 180) @ shift((50, 0, 0))),
     )  # fmt: skip
     statement = weigh([cap], design(), {"fixed cap": Exact(2000.0, (3.0, 4.0, 1.0))})
@@ -194,15 +196,15 @@ def test_solids_weigh_their_share_at_their_places() -> None:
 
 
 def test_a_solid_that_is_not_there_is_named_and_left_out() -> None:
-    hub = part("hub", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", on="hub")
+    hub = part("hub", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", assembly="hub")
     bare, without = weigh([*rectangular_blade(), hub], design(), {}), weigh(rectangular_blade(), design(), {})
     assert bare.unweighed == ("hub",)
     assert bare.craft == without.craft
 
 
 def test_counts_wires_and_glue() -> None:
-    wire = part("wire fan", Length(840), [[1, 400, -15, 0]], count=3, what="wire", path="wire.fan")
-    glue = part("glue", Area(50_000), [[1, 450, -30, 0]], what="glue", path="glue")
+    wire = part("wire fan", Length(840), [[1, 400, -15, 0]], count=3, role="wire", path="wire.fan")
+    glue = part("glue", Area(50_000), [[1, 450, -30, 0]], role="glue", path="glue")
     lines = {line.name: line for line in weigh([wire, glue], design(), {}).lines}
     assert lines["wire fan"].set_g[1] == pytest.approx(3 * 0.840 * 17.7)
     assert lines["glue"].set_g[1] == pytest.approx(0.05 * 186 * 0.475)
@@ -223,7 +225,7 @@ def test_what_cannot_be_weighed_is_a_fault_with_its_path(shape: Shape, stock: st
 
 
 def test_plain_data_has_stable_keys() -> None:
-    hub = part("hub", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", on="hub")
+    hub = part("hub", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", assembly="hub")
     statement = weigh([*rectangular_blade(), hub], design(), {"hub": Exact(1e5, (0.0, 0, 5))})
     data = json.loads(json.dumps(statement_dict(statement)))
     assert list(data) == ["parts", "blade", "craft", "not_weighed"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from geomgen.parts.hub.hub_spec import Duct, HubSpec
+from geomgen.root.hub_spec import Duct, HubSpec
 
 # Two arms, level, no ducts and no pilot holes: its volume can be written down.
 PLAIN = HubSpec(

@@ -19,7 +19,7 @@ from geomgen.printing.picture import Body, picture
 def shown(tmp_path_factory) -> tuple[list[Body], bytes]:
     """The bodies of the demo's hub picture, and the picture."""
     craft = Craft(demo().design, None, tmp_path_factory.mktemp("solids"))
-    hub = next(part for part in craft.parts if part.what == "hub")
+    hub = next(part for part in craft.parts if part.role == "hub")
     gathered: list[Body] = []
 
     def spy(bodies, *view) -> bytes:

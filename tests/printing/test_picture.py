@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from geomgen.frames import shift, turn
-from geomgen.parts.part import Flat
+from geomgen.model.part import Flat
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region

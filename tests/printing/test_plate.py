@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from geomgen.parts.part import Flat, Text
+from geomgen.model.part import Flat, Text
 from geomgen.plane.arcs import arc_slot, rounded
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region

@@ -15,7 +15,7 @@ from geomgen.design.schema import Design
 from geomgen.design.schema.table import Reading
 from geomgen.hover.mean_lift import WARNING, mean_lift
 from geomgen.mass.statement import MassStatement, weigh
-from geomgen.parts.part import Area, Bought, Flat, Length, Part, Solid
+from geomgen.model.part import Area, Bought, Flat, Length, Part, Solid
 from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
 from geomgen.report.csv_files import MASS_HEAD, PARTS_HEAD, mass_csv, parts_csv

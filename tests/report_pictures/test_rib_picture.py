@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from geomgen.parts.part import Flat, Length, Part, Text
+from geomgen.model.part import Flat, Length, Part, Text
 from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
 from geomgen.report.rib import rib_picture

@@ -5,15 +5,15 @@ from __future__ import annotations
 import pytest
 
 from geomgen.errors import MakeError
-from geomgen.mass.figures import of_bought
 from geomgen.mass.sums import Line
+from geomgen.mass.unit_mass import of_bought
 from geomgen.strength.load_path import load_path, pull_n
 
 
-def line(what: str, grams: float, radius: float, path: str = "", on: str = "blade", spread: float = 0.0) -> Line:
+def line(role: str, grams: float, radius: float, path: str = "", assembly: str = "blade", spread: float = 0.0) -> Line:
     ends = (grams * (1 - spread), grams, grams * (1 + spread))
     return Line(
-        name=what, what=what, stock="", path=path or what, on=on, count=1, amount=1.0, figure=of_bought(ends),
+        name=role, role=role, stock="", path=path or role, assembly=assembly, count=1, amount=1.0, figure=of_bought(ends),
         share=1.0, one_g=ends, set_g=ends, place_mm=(radius, 0.0, 0.0), out_forward_mm2=0.0,
     )  # fmt: skip
 
@@ -42,7 +42,7 @@ def test_each_link_carries_what_hangs_outside_it() -> None:
         line("turning cap", 12, 132),
         line("spar", 35, 400, MAIN),
         line("collar", 7, 35),
-        line("hub", 200, 0, on="hub"),
+        line("hub", 200, 0, assembly="hub"),
     ]
     path = load_path(lines, MAIN, 340)
     skin, ribs, spar, collar = path.links
@@ -69,5 +69,5 @@ def test_a_bare_blade_has_no_skin_link() -> None:
 
 def test_a_blade_that_nothing_holds_is_a_fault() -> None:
     with pytest.raises(MakeError) as caught:
-        load_path([line("rib", 20, 400), line("hub", 200, 0, on="hub")], MAIN, 340)
+        load_path([line("rib", 20, 400), line("hub", 200, 0, assembly="hub")], MAIN, 340)
     assert [fault.path for fault in caught.value.faults] == [MAIN, "hub.collar"]

@@ -1,0 +1,153 @@
+"""Incidence gauges: a cradle for each rib's place, in which the blade lies true on a flat board."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.bench.feet import Footing
+from geomgen.bench.level import level_to_blade, to_level
+from geomgen.blade.curve import Curve
+from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.station import Station
+from geomgen.design.schema import Design, Ribbed, Sheeted
+from geomgen.errors import Fault, MakeError
+from geomgen.frames import applied
+from geomgen.marking.lettering import Arrow, letter
+from geomgen.marking.radius_text import radius_text
+from geomgen.model.part import Flat, Part
+from geomgen.model.role import Assembly, Role
+from geomgen.model.spread import point
+from geomgen.plane.arcs import join
+from geomgen.plane.path import Path, from_points
+from geomgen.plane.region import Region
+from geomgen.plane.smooth import Piece, smooth_arcs
+from geomgen.section.section import Surface
+from geomgen.stock.sheet_fit import too_large
+from geomgen.structure.covers.rows import Half
+from geomgen.structure.ribs.blank import Blank
+from geomgen.tolerances import Tolerances
+
+FloatArray = NDArray[np.float64]
+
+FROM_SHARE, TO_SHARE = 0.08, 0.92  # of the chord that a cradle holds: clear of the nose's bend and of the thin tail
+LEAST_MM = 5.0  # least depth of a gauge: less breaks, and takes no letters
+HALVINGS = 50  # of a search along a curve
+
+
+def gauges(design: Design, made: Sequence[Blank], plane: Footing | None, tol: Tolerances) -> list[Part]:
+    """A gauge for each rib; none where the design asks for none.
+
+    The blade lies in them on the side that is covered first, while the other one is closed (`lain_on`): on its upper
+    side it lies upside down, and the gauges are drawn so. Upper edge: that surface of the section itself, the outside
+    of what covers the ribs, at the reference pitch. Lower edge: the board's plane, that of the feet where they stand on
+    the same side, else one of its own `jig.clear` below the lowest point of all. In a clockwise craft mirrored.
+    raises : MakeError where one would be too shallow to hold anything
+    """
+    jig, side = design.blade.jig, lain_on(design)
+    if jig is None or jig.gauge is None or not made:
+        return []
+    tops = _tops([blank.station for blank in made], side, tol)
+    lowest = min(top.bounds()[1] for top in tops)
+    own = plane is None or plane.side != side
+    z = lowest - jig.clear if own or plane is None else plane.z_mm * plane.up
+    if lowest - z < LEAST_MM:
+        raise MakeError(_shallow(jig.clear, lowest - z))
+    return [_part(design, jig.gauge, blank, top, z, side) for blank, top in zip(made, tops, strict=True)]
+
+
+def lain_on(design: Design) -> Half:
+    """The side that the blade lies on in its gauges: that of the skin's first half; the lower one where film, a folded
+    board or a core leave the choice."""
+    built = design.blade.construction
+    skinned = isinstance(built, Sheeted) or (isinstance(built, Ribbed) and bool(design.blade.skin))
+    return built.first if skinned and isinstance(built, Ribbed | Sheeted) else "lower"
+
+
+def _tops(stations: Sequence[Station], side: Half, tol: Tolerances) -> list[Path]:
+    """A surface of each station from left to right, in its level frame, turned over for the upper one."""
+    curves = [_held(station, side) for station in stations]
+    pieces = [Piece(curve.xy, curve.tangent, "blade.jig.gauge") for some in curves for curve in some]
+    paths = iter(smooth_arcs(pieces, tol))
+    level = [
+        join([next(paths) for _ in some], closed=False).transformed(to_level(station))
+        for some, station in zip(curves, stations, strict=True)
+    ]
+    return level if side == "lower" else [top.turned(180.0).reversed() for top in level]
+
+
+def _held(station: Station, side: Half) -> list[Curve]:
+    """Smooth stretches of a surface that a cradle holds, front to rear, in the station's own frame."""
+    low, high = FROM_SHARE * station.chord_mm, TO_SHARE * station.chord_mm
+    found = []
+    surface: Surface = getattr(station.section, side)
+    for run in surface.runs():
+        curve = Curve(station.chord_mm * run.xy, run.tangent)
+        if curve.xy[-1, 0] <= low or curve.xy[0, 0] >= high:
+            continue
+        start = _place(curve, low) if curve.xy[0, 0] < low else None
+        end = _place(curve, high) if curve.xy[-1, 0] > high else None
+        found.append(curve.between(start, end))
+    return found
+
+
+def _place(curve: Curve, x: float) -> float:
+    """The last place of a curve at an x that it ends beyond: 2.25 is a quarter past the third point."""
+    low = int(np.flatnonzero(curve.xy[:, 0] <= x)[-1])
+    below, above = float(low), float(low + 1)
+    for _ in range(HALVINGS):
+        middle = 0.5 * (below + above)
+        below, above = (middle, above) if curve.at(middle)[0][0] <= x else (below, middle)
+    return 0.5 * (below + above)
+
+
+def _part(design: Design, stock: str, blank: Blank, top: Path, z_mm: float, side: Half) -> Part:
+    place, station = blank.place, blank.station
+    clockwise, over = design.rotor.turn == "clockwise", -1.0 if side == "upper" else 1.0
+    flat, unlettered = _lettered(design, place, station, _cradle(top, z_mm), sheet_mm(design, stock), side)
+    mirror = np.diag((-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0))
+    matrix = level_to_blade(place.r_mm) @ np.diag((over, over, 1.0, 1.0)) @ mirror
+    return Part(
+        name=f"gauge {place.name}",
+        role=Role.GAUGE,
+        stock=stock,
+        path="blade.jig.gauge",
+        shape=flat,
+        assembly=Assembly.BENCH,
+        count=1,
+        spread=point(applied(matrix, (*flat.region.centroid(), 0.0))),
+        places=(matrix,),
+        r_mm=place.r_mm,
+        notes=(
+            f"stands on a flat board at r {place.r_mm:.1f} mm, square to the blade; the blade lies in it on its {side} "
+            f"side, its chord {station.angle_deg:.2f} deg to the board",
+            *too_large(design, stock, flat.region),
+            *unlettered,
+        ),
+        facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg, "board_z_mm": over * z_mm},
+    )
+
+
+def _cradle(top: Path, z_mm: float) -> Region:
+    """What lies between a surface and the board's plane, its ends square to the board."""
+    (front, _), (rear, _) = top.xy[0], top.xy[-1]
+    foot = from_points(np.array(((front, z_mm), (rear, z_mm))), closed=False)
+    return Region(join([foot, top.reversed()], closed=True))
+
+
+def _lettered(
+    design: Design, place: RibPlace, station: Station, region: Region, thickness_mm: float, side: Half
+) -> tuple[Flat, list[str]]:
+    clockwise = design.rotor.turn == "clockwise"
+    nose_right = clockwise != (side == "upper")
+    flat = Flat(region.mirrored_x() if clockwise else region, thickness_mm, face="root side")
+    angle = round(station.angle_deg, 2) + 0.0  # no "-0.00"
+    lines = [f"GAUGE {place.name}", radius_text(design, place.r_mm), f"{angle:.2f}°"]
+    return letter(flat, lines, [Arrow("FWD", "right" if nose_right else "left")])
+
+
+def _shallow(clear: float, depth: float) -> Fault:
+    wrong = f"leaves gauges {depth:.1f} mm deep under the blade's lowest point, {LEAST_MM:g} mm needed"
+    return Fault("blade.jig.clear", f"{clear:g} mm", wrong, f"at least {clear + LEAST_MM - depth:.1f} mm")

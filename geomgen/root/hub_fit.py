@@ -1,0 +1,207 @@
+"""What must fit in a printed hub: walls, wires, collars, bolts, and the height of the arms' axes."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from geomgen.design.schema import Design
+from geomgen.errors import Fault
+from geomgen.model.rounding import at_least, at_most
+from geomgen.root.fasteners import SCREWS
+from geomgen.root.hub_spec import Duct, HubSpec
+from geomgen.root.root_face import RootFace, on_circle, rotation
+from geomgen.root.seat import CLEARANCE_MM, Seat
+
+BEARING_MM = 1.0  # least width of the ring on which a collar bears
+SHORTEST_ARM_MM = 5.0  # between the thick root of an arm and its flange
+
+
+def faults_before(design: Design, seat: Seat, ducts: tuple[Duct, ...], socket: float, pocket: float) -> list[Fault]:
+    """What is too narrow for a hub to be drawn at all. Diameters of socket and spot face [mm]."""
+    hub, faults = design.hub, []
+    wall = hub.wall
+    if hub.collar.outside < socket + 2 * BEARING_MM:
+        wrong, least = f"a collar must bear on the hub round a socket of {socket:.1f} mm", socket + 2 * BEARING_MM
+        faults.append(_fault("hub.collar.outside", hub.collar.outside, wrong, f"at least {at_least(least)} mm"))
+    reach = pocket / 2 + wall
+    for slot, duct in zip(seat.slots, ducts, strict=True):
+        x0, _, x1, _ = duct.reach(wall)
+        reach = max(reach, -x0, x1)
+        least = pocket / 2 + wall + slot.width_mm / 2
+        if slot.radius_mm < least:
+            wrong = (
+                f"where it enters the bay, {slot.radius_mm:.1f} mm from the feather axis, it comes too near the collar"
+            )
+            remedy = "move the channel away from the feather axis, or take a smaller collar"
+            faults.append(Fault(f"{slot.path}.chord", "", wrong, f"at least {at_least(least)} mm", remedy))
+    if reach > hub.bay.radius:
+        wrong = "the wires' ducts and the collar's room lie beside the bay, not in it"
+        faults.append(_fault("hub.bay.radius", hub.bay.radius, wrong, f"at least {np.ceil(reach):g} mm"))
+    return faults
+
+
+def faults_of(design: Design, face: RootFace, spec: HubSpec) -> list[Fault]:
+    """Everything else that is too thin, or doesn't go in."""
+    return [
+        *_arm(spec),
+        *_walls(design, spec),
+        *_spar_and_collar(design, face, spec),
+        *_between_arms(spec),
+        *_bolting(design, spec),
+        *_height(design, spec),
+    ]
+
+
+def _fault(path: str, value: float, wrong: str, allowed: str, remedy: str = "") -> Fault:
+    return Fault(path, f"{value:g} mm", wrong, allowed, remedy)
+
+
+def _arm(spec: HubSpec) -> list[Fault]:
+    least = spec.taper_end + SHORTEST_ARM_MM + spec.flange_thickness
+    if spec.seat >= least:
+        return []
+    wrong = f"the hub's seat would lie at r {spec.seat:.1f} mm; bay, collar and flange need {least:.1f} mm"
+    remedy = f"begin the section {np.ceil(least - spec.seat):g} mm further out, or make the bay smaller"
+    return [Fault("rotor.root", "", wrong, remedy=remedy)]
+
+
+def _walls(design: Design, spec: HubSpec) -> list[Fault]:
+    least = 2 * design.printer.line
+    wrong = f"a printed wall wants two lines of {design.printer.line:g} mm at least"
+    walls = {"hub.wall": spec.wall, "hub.floor": spec.floor}
+    return [
+        _fault(path, wall, wrong, f"at least {at_least(least)} mm")
+        for path, wall in walls.items()
+        if wall < least - 1e-9
+    ]
+
+
+def _spar_and_collar(design: Design, face: RootFace, spec: HubSpec) -> list[Fault]:
+    """The spar goes through socket and collar, the collar goes in from the bay, and neighbours don't meet."""
+    collar, faults = design.hub.collar, []
+    through = spec.collar_seat - collar.length
+    if face.spar_from_mm > through + 1e-9:
+        wrong = (
+            f"it isn't through the collar, which reaches in to r {at_most(through)} mm: nothing would hold the blade"
+        )
+        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at most {at_most(through)} mm"))
+    half = np.pi / spec.blades
+    room = spec.pocket_from - collar.length
+    needed = float((collar.outside / 2 + CLEARANCE_MM) / np.tan(half)) if spec.blades > 2 else CLEARANCE_MM
+    if room < needed:
+        wrong, least = f"the collars of {spec.blades} blades don't go in from the bay", spec.bay_radius + needed - room
+        faults.append(_fault("hub.bay.radius", spec.bay_radius, wrong, f"at least {np.ceil(least):g} mm"))
+    ends = float((face.spar_outside_mm / 2 + CLEARANCE_MM) / np.tan(half)) if spec.blades > 2 else CLEARANCE_MM
+    if face.spar_from_mm < ends:
+        wrong = f"the spars of {spec.blades} blades meet in the bay"
+        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at least {at_least(ends)} mm"))
+    return faults
+
+
+def _between_arms(spec: HubSpec) -> list[Fault]:
+    """Openings of neighbouring arms in the bay's wall keep a wall between them."""
+    reaches = [duct.reach(spec.wall / 2) for duct in spec.ducts]
+    half = spec.pocket / 2 + spec.wall / 2
+    aft, forward = max([half, *(r[2] for r in reaches)]), max([half, *(-r[0] for r in reaches)])
+    angle = float(np.degrees(np.arcsin(aft / spec.bay_radius) + np.arcsin(forward / spec.bay_radius)))
+    if angle <= 360.0 / spec.blades:
+        return []
+    share = 360.0 / spec.blades
+    wrong = (
+        f"socket and ducts of one blade take {angle:.0f} deg of the bay's wall; {spec.blades} blades leave {share:.0f}"
+    )
+    return [_fault("hub.bay.radius", spec.bay_radius, wrong, "a larger bay, or channels nearer the feather axis")]
+
+
+def _bolting(design: Design, spec: HubSpec) -> list[Fault]:
+    hub, circle = design.hub, design.hub.bolt_circle
+    least = (spec.bore + spec.bolt) / 2 + spec.wall
+    if hub.bolts > 1:
+        least = max(least, float((spec.bolt + spec.wall) / (2 * np.sin(np.pi / hub.bolts))))
+    most = spec.bay_radius - SCREWS[hub.bolt].washer / 2
+    if least - 1e-9 <= circle <= most + 1e-9:
+        return []
+    wrong = f"{hub.bolts} {hub.bolt} bolts with their washers don't go between bore and bay's wall"
+    allowed = (
+        f"from {at_least(least)} to {at_most(most)} mm"
+        if least <= most
+        else "a larger bay, a smaller bore, fewer bolts"
+    )
+    return [_fault("hub.bolt_circle", circle, wrong, allowed)]
+
+
+def _height(design: Design, spec: HubSpec) -> list[Fault]:
+    low, high = axis_heights(spec, design.hub.collar.length)
+    if low <= high:
+        return []
+    wrong = "arms, collars and ducts don't go between floor and rim"
+    return [_fault("hub.bay.height", spec.bay_height, wrong, f"at least {np.ceil(spec.bay_height + low - high):g} mm")]
+
+
+def axis_heights(spec: HubSpec, collar_length: float) -> tuple[float, float]:
+    """Least and greatest height of the arms' axes above the underside, where they meet the rotor axis [mm].
+
+    Collar and ducts keep off the floor, and their openings a wall's breadth off the rim; arms and flanges don't
+    reach below the underside, so that the hub stands flat on the printer's bed.
+    collar_length : [mm]
+    """
+    rise, level = np.sin(np.radians(spec.coning)), np.cos(np.radians(spec.coning))
+    lows, highs = [], []
+
+    def keep(below: float, above: float, start: float, end: float, low: float, high: float) -> None:
+        """What reaches so far below and above the axis, from s to s, stays between two heights."""
+        ends = (start * rise, end * rise)
+        lows.append(low + below * level - min(ends))
+        highs.append(high - above * level - max(ends))
+
+    collar = spec.pocket / 2
+    keep(collar, collar, spec.pocket_from - collar_length, spec.collar_seat, spec.floor, spec.rim - spec.wall)
+    keep(spec.boss / 2, 0.0, spec.pocket_from, spec.taper_end, 0.0, np.inf)
+    keep(spec.flange / 2, 0.0, spec.seat - spec.flange_thickness, spec.seat, 0.0, np.inf)
+    for duct in spec.ducts:
+        _, y0, _, y1 = duct.reach()
+        keep(-y0, y1, spec.duct_from(duct), spec.collar_seat, spec.floor, spec.rim - spec.wall)
+        keep(spec.wall - y0, 0.0, spec.duct_from(duct), spec.seat, 0.0, np.inf)
+    return float(max(lows)), float(min(highs))
+
+
+def notes_of(design: Design, face: RootFace, spec: HubSpec) -> tuple[str, ...]:
+    """What the maker should know of the hub."""
+    notes = [
+        "print it standing on its underside, with support under the arms",
+        f"the feather axes meet the rotor axis {spec.axis_height:.1f} mm above the underside",
+        f"pilot holes of {spec.pilot:g} mm take {design.pitch.fixing.screw} screws that cut their own thread",
+    ]
+    reach = design.hub.collar.outside / 2 + SCREWS[design.hub.bolt].washer / 2
+    azimuths = 360.0 / spec.blades * np.arange(spec.blades)
+    places = np.array(spec.bolts)
+    for azimuth in azimuths:
+        along, across = (places @ rotation(azimuth)).T
+        if ((along > face.spar_from_mm - reach) & (np.abs(across) < reach)).any():
+            notes.append("a spar or collar stands over a bolt: put the bolts in before the blades")
+            break
+    return tuple(notes + _bed(design, spec))
+
+
+def _bed(design: Design, spec: HubSpec) -> list[str]:
+    """Whether the printer's bed takes the hub, if need be turned."""
+    if design.printer.bed is None:
+        return []
+    azimuths = 360.0 / spec.blades * np.arange(spec.blades)
+    ring = on_circle(np.full(180, spec.bay_radius + spec.wall), 2.0 * np.arange(180))
+    reaches = [duct.reach(spec.wall) for duct in spec.ducts]
+    aft, forward = max([spec.flange / 2, *(r[2] for r in reaches)]), max([spec.flange / 2, *(-r[0] for r in reaches)])
+    ends = np.array([(spec.seat, -aft), (spec.seat, forward), (0.0, -aft), (0.0, forward)])
+    hull = np.vstack([ring, *(ends @ rotation(azimuth).T for azimuth in azimuths)])
+    bed = np.sort(design.printer.bed)
+    turns = np.arange(0.0, 180.0, 1.0)
+    sizes = np.array([np.sort(np.ptp(hull @ rotation(turn), axis=0)) for turn in turns])
+    if (sizes[0] <= bed).all():
+        return []
+    fits = (sizes <= bed).all(axis=1)
+    size = f"{np.ptp(hull, axis=0)[0]:.0f} x {np.ptp(hull, axis=0)[1]:.0f} mm"
+    where = f"the printer's bed of {design.printer.bed[0]:g} x {design.printer.bed[1]:g} mm"
+    if fits.any():
+        nearest = float(turns[fits][np.argmin(np.abs(turns[fits] - 45.0))])
+        return [f"the hub is {size}: it goes on {where} turned by {nearest:g} deg"]
+    return [f"the hub is {size}: it does not go on {where}, not even turned"]

@@ -1,0 +1,173 @@
+"""The plain pitch pattern: one set of holes a pitch, side by side on the index circle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from geomgen.design.schema import Design
+from geomgen.errors import Fault, MakeError
+from geomgen.root.pitch_bounds import (
+    LABEL_RING_MM,
+    bounds_of,
+    largest_circle,
+    set_deg,
+    skew_deg,
+    too_large,
+    too_small,
+)
+from geomgen.root.root_face import RootFace, on_circle
+from geomgen.root.seat import CLEARANCE_MM, Seat
+
+FloatArray = NDArray[np.float64]
+
+ROUND_UP_MM = 0.1  # an index circle found here is a whole multiple of this
+PHASE_DEG = 5.0  # how finely places for the pins are tried
+
+
+@dataclass(frozen=True)
+class PitchPattern:
+    """Holes of both caps on the index circle, of the anticlockwise twin, in the caps' frame.
+
+    settings_deg : pitches that pin up, rising [deg]
+    circle_mm    : radius of the index circle [mm]
+    hole_mm      : diameter of its holes [mm]
+    web_mm       : least material round them [mm]
+    turning_deg  : where the turning cap's holes stand at the reference pitch, anticlockwise from aft [deg]
+    play_deg     : how far the pins' fit lets the blade turn either way [deg]
+    notes        : what the maker should know
+    """
+
+    settings_deg: tuple[float, ...]
+    circle_mm: float
+    hole_mm: float
+    web_mm: float
+    turning_deg: tuple[float, ...]
+    play_deg: float
+    notes: tuple[str, ...] = ()
+
+    @property
+    def turning_rim_mm(self) -> float:
+        """Radius of the turning cap [mm]."""
+        return self.circle_mm + self.hole_mm / 2 + self.web_mm
+
+    @property
+    def fixed_rim_mm(self) -> float:
+        """Radius of the fixed cap, which the letters make larger [mm]."""
+        return self.turning_rim_mm + LABEL_RING_MM
+
+    def turning(self) -> FloatArray:
+        """(pins, 2) the turning cap's holes at the reference pitch [mm]."""
+        return on_circle(np.full(len(self.turning_deg), self.circle_mm), self.turning_deg)
+
+    def fixed_deg(self) -> FloatArray:
+        """(settings, pins) where the fixed cap's holes stand [deg]: leading edge up is clockwise here."""
+        angles: FloatArray = np.array(self.turning_deg)[None, :] - np.array(self.settings_deg)[:, None]
+        return angles
+
+    def fixed(self) -> FloatArray:
+        """(settings, pins, 2) the fixed cap's holes [mm]."""
+        angles = self.fixed_deg()
+        return on_circle(np.full(angles.shape, self.circle_mm), angles)
+
+
+def settings_deg(design: Design) -> tuple[float, ...]:
+    """Every pitch with a hole, from the lowest of the range upwards [deg].
+
+    raises : MakeError where the pitch to fly at is none of them
+    """
+    (low, high), step = design.pitch.range, design.pitch.step
+    settings = tuple(round(low + step * i, 6) for i in range(int(np.floor((high - low) / step + 1e-6)) + 1))
+    if min(abs(pitch - design.pitch.set) for pitch in settings) > 1e-6:
+        listed = ", ".join(f"{pitch:g}" for pitch in settings)
+        remedy = "set one of these, or begin the range so that a whole number of steps leads there"
+        value = f"{design.pitch.set:g} deg"
+        raise MakeError(Fault("pitch.set", value, "no hole stands there", f"one of {listed} deg", remedy))
+    return settings
+
+
+def pitch_pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
+    """The pattern on the circle asked for, or on the least that fits.
+
+    raises : MakeError with the least circle for this step and the finest step for the circle there is
+    """
+    settings, pin = settings_deg(design), design.pitch.pin
+    bounds = bounds_of(design, seat, settings)
+    most, limit = largest_circle(design, face)
+    asked = design.pitch.index_circle
+    least = max(bound.least_mm for bound in bounds)
+    start = asked if asked is not None else round(float(np.ceil(least / ROUND_UP_MM - 1e-9)) * ROUND_UP_MM, 6)
+    faults = too_small(design, bounds, start) if asked is not None else []
+    if start > most + 1e-9:
+        faults.append(too_large(design, start, most, limit))
+    if faults:
+        raise MakeError(faults)
+    circle, first = _place(design, face, settings, start, most)
+    turning = tuple(float(angle) for angle in first + set_deg(design))
+    play = float(np.degrees(pin.fit / circle))
+    pattern = PitchPattern(
+        settings, circle, pin.diameter + pin.fit, pin.web, turning, play, _notes(design, settings, play)
+    )
+    _only_wanted(design, pattern)
+    return pattern
+
+
+def _notes(design: Design, settings: tuple[float, ...], play: float) -> tuple[str, ...]:
+    notes = [f"a pin's {design.pitch.pin.fit:g} mm of fit lets the pitch play {play:.2f} deg either way"]
+    if design.pitch.pin.count > 1:
+        off = max(skew_deg(design))
+        notes.append(f"one pin stands {off:g} deg off an even spacing: the blade can't be pinned any other way round")
+    top = design.pitch.range[1]
+    if settings[-1] < top - 1e-6:
+        notes.append(f"steps of {design.pitch.step:g} deg end at {settings[-1]:g} deg, short of {top:g} deg")
+    return tuple(notes)
+
+
+def _place(
+    design: Design, face: RootFace, settings: tuple[float, ...], start_mm: float, most_mm: float
+) -> tuple[float, float]:
+    """Circle and first angle at which every pin passes outside blade and skin, as near straight up as that goes."""
+    blade = face.outline()
+    needed = face.skin_mm + (design.pitch.pin.diameter + design.pitch.pin.fit) / 2 + CLEARANCE_MM
+    upright = 90.0 + (settings[0] + settings[-1]) / 2
+    tries = np.arange(0.0, 180.0, PHASE_DEG)
+    phases = upright + np.ravel(np.column_stack([tries, -tries]))
+    angles = phases[:, None] + set_deg(design)
+    asked = design.pitch.index_circle is not None
+    circles = np.array([start_mm]) if asked else np.arange(start_mm, min(most_mm, 3 * start_mm) + 1e-9, 5 * ROUND_UP_MM)
+    for circle in circles:
+        places = shapely.points(on_circle(np.full(angles.shape, circle), angles))
+        clear = (shapely.distance(blade, places) >= needed).all(axis=1)
+        if clear.any():
+            return float(circle), float(phases[int(np.argmax(clear))])
+    count = design.pitch.pin.count
+    wrong = f"{count} pins on a circle of {circles[-1]:.1f} mm don't all pass outside the blade's root section"
+    raise MakeError(Fault("pitch.pin.count", str(count), wrong, remedy="fewer pins, or a larger index circle"))
+
+
+def fitting_deg(pattern: PitchPattern, slack_mm: float) -> FloatArray:
+    """(n,) every pitch, the whole turn round, at which all pins can be pushed in [deg].
+
+    slack_mm : how far two holes may stand off one another for a pin still to pass [mm]
+    """
+    fixed = pattern.fixed_deg().ravel()
+    turning = np.asarray(pattern.turning_deg)
+    slack = np.degrees(slack_mm / pattern.circle_mm)
+    pitches = turning[0] - fixed
+    off = turning[None, :, None] - pitches[:, None, None] - fixed[None, None, :]
+    off = (off + 180.0) % 360.0 - 180.0
+    nearest = np.take_along_axis(off, np.abs(off).argmin(axis=2)[..., None], axis=2)[..., 0]
+    fits = nearest.max(axis=1) - nearest.min(axis=1) <= 2.0 * slack
+    return np.unique(np.round((pitches[fits] + 180.0) % 360.0 - 180.0, 6))
+
+
+def _only_wanted(design: Design, pattern: PitchPattern) -> None:
+    found = fitting_deg(pattern, design.pitch.pin.fit)
+    others = [pitch for pitch in found if min(abs(pitch - wanted) for wanted in pattern.settings_deg) > 1e-3]
+    if others:
+        wrong = f"the pins would also go in at {', '.join(f'{pitch:g}' for pitch in others[:6])} deg"
+        remedy = "a larger step, a closer fit, or fewer pins"
+        raise MakeError(Fault("pitch.pin.fit", f"{design.pitch.pin.fit:g} mm", wrong, remedy=remedy))

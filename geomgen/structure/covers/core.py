@@ -1,0 +1,212 @@
+"""Foam cores: what is left of the section under its cover, bay by bay, as blocks that a hot wire is drawn through."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from geomgen.bench.wire_template import Cutter, Datum, datum, template
+from geomgen.blade.blade import Blade
+from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.route import Route
+from geomgen.blade.station import Station
+from geomgen.design.schema import Core, Design, LengthStock, Spar
+from geomgen.errors import Fault, MakeError
+from geomgen.model.part import Part, Shaped
+from geomgen.model.role import Assembly, Role
+from geomgen.model.spread import along_r
+from geomgen.structure.covers.slab import slab
+
+FloatArray = NDArray[np.float64]
+
+AROUND_MM = (20.0, 10.0)  # a block is longer along the chord, and higher, than the core by so much; ours
+FEW = 4  # more pieces than this are said to be many
+LEAST_MM = 3.0  # between ribs nearer than this there is no foam
+ENDS: tuple[Literal["root", "tip"], ...] = ("root", "tip")
+SAID_MM = 0.05  # a wire's straight way off the blade's own shape by more than this is said
+
+
+@dataclass(frozen=True, eq=False)
+class _Bay:
+    """One piece of foam between two radii [mm], and its name: "core", or "core 2"."""
+
+    name: str
+    start: float
+    end: float
+
+
+def cores(
+    design: Design,
+    blade: Blade,
+    ribs: Sequence[RibPlace],
+    spars: Mapping[str, Route],
+    channels: Mapping[str, Route],
+) -> list[Part]:
+    """Every piece of foam of one blade, each followed by the two templates that it is cut between.
+
+    A piece runs from rib to rib, as a wire runs straight, and is parted where chord, twist or section change their
+    way. The holes of round spars, strips and channels are taken off where they pass; the trench that lets a spar in is
+    taken to be filled with its own foam again.
+
+    raises : MakeError, every fault at once
+    """
+    built = design.blade.construction
+    if not isinstance(built, Core):
+        return []
+    holes = _holes(design, spars, channels)
+    parts, faults = list[Part](), list[Fault]()
+    bays = _bays(design, blade, ribs)
+    for bay in bays:
+        try:
+            parts += _bay(design, built, blade, bay, holes)
+        except MakeError as error:
+            faults.extend(error.faults)
+    if faults:
+        raise MakeError(dict.fromkeys(faults))
+    if len(bays) > FEW:
+        parts[0] = replace(parts[0], notes=(*parts[0].notes, _many(len(ribs), len(bays))))
+    return parts
+
+
+def _many(ribs: int, pieces: int) -> str:
+    return (
+        f"{ribs} ribs part the foam into {pieces} pieces, with two templates each: a core needs ribs at the root, at "
+        "fittings and at the tip only, so let those between stand farther apart"
+    )
+
+
+def _bays(design: Design, blade: Blade, ribs: Sequence[RibPlace]) -> list[_Bay]:
+    spans, at = list[tuple[float, float]](), design.rotor.root
+    for rib in sorted(ribs, key=lambda rib: rib.r_mm):
+        spans.append((at, rib.r_mm - rib.thickness_mm / 2))
+        at = rib.r_mm + rib.thickness_mm / 2
+    spans.append((at, design.frame_end))
+    ends = []
+    for start, end in spans:
+        if end - start >= LEAST_MM:
+            inside = [float(r) for r in blade.breaks() if start + LEAST_MM < r < end - LEAST_MM]
+            ends += list(zip([start, *inside], [*inside, end], strict=True))
+    names = ["core"] if len(ends) == 1 else [f"core {i}" for i in range(1, len(ends) + 1)]
+    return [_Bay(name, *span) for name, span in zip(names, ends, strict=True)]
+
+
+@dataclass(frozen=True, eq=False)
+class _Hole:
+    """Something that passes through the foam: its route, and what it takes across itself [mm2]."""
+
+    route: Route
+    area_mm2: float
+    outside_mm: float | None
+
+
+def _holes(design: Design, spars: Mapping[str, Route], channels: Mapping[str, Route]) -> list[_Hole]:
+    found = []
+    for name, route in spars.items():
+        spar, stock = design.blade.spar[name], design.stock[design.blade.spar[name].stock]
+        if not (isinstance(spar, Spar) and isinstance(stock, LengthStock)):
+            continue
+        if stock.outside is not None:
+            outside = stock.outside + spar.fit
+            found.append(_Hole(route, float(np.pi / 4 * outside**2), outside))
+        elif stock.width is not None and stock.height is not None:
+            found.append(_Hole(route, (stock.width + spar.fit) * (stock.height + spar.fit), None))
+    for name, route in channels.items():
+        wide = design.blade.channel[name].diameter
+        found.append(_Hole(route, float(np.pi / 4 * wide**2), wide))
+    return found
+
+
+def _bay(design: Design, built: Core, blade: Blade, bay: _Bay, holes: Sequence[_Hole]) -> list[Part]:
+    cover = sheet_mm(design, built.cover) if built.cover else 0.0
+    ends = blade.stations([bay.start, bay.end])
+    volume, spread = _volume(blade, bay, holes, cover)
+    cutter = Cutter(cover, built.wire)
+    pins = datum(ends, cutter, bay.name)
+    off = _ruled_off_mm(blade, bay, cover)
+    foam = Part(
+        name=bay.name,
+        role=Role.CORE,
+        stock=built.stock,
+        path="blade.construction",
+        shape=Shaped(bay.end - bay.start, volume),
+        assembly=Assembly.BLADE,
+        count=1,
+        spread=spread,
+        notes=tuple(_said(ends, bay, cover, pins, off, built.least_tail)),
+        facts={"ruled_off_mm": off},
+    )
+    aids = []
+    for station, end in zip(ends, ENDS, strict=True):
+        passing = [hole for hole in holes if hole.route.passes(station.r_mm) and hole.outside_mm is not None]
+        rings = [(hole.route.in_station(station)[0], hole.outside_mm or 0.0) for hole in passing]
+        aids.append(template(design, station, cutter, pins, rings, bay.name, end))
+    return [foam, *aids]
+
+
+def _volume(blade: Blade, bay: _Bay, holes: Sequence[_Hole], cover_mm: float) -> tuple[float, FloatArray]:
+    """Volume of a piece [mm3], and where it sits."""
+    stops = [r for hole in holes for r in (hole.route.start[0], hole.route.end[0])]
+    inside = [r for r in (*blade.breaks(), *stops) if bay.start < r < bay.end]
+
+    def measure(r: float) -> tuple[float, FloatArray]:
+        stations = blade.stations([r])
+        found = slab(stations, cover_mm)
+        area, first = float(found.area[0]), found.area[0] * stations[0].to_blade(found.centroid)[0]
+        for hole in holes:
+            if hole.route.passes(r):
+                taken = hole.area_mm2 * float(np.sqrt(1.0 + hole.route.slope @ hole.route.slope))
+                area, first = area - taken, first - taken * hole.route.at(r)
+        return area, first / area
+
+    return along_r(np.unique([bay.start, *inside, bay.end]), measure)
+
+
+def _ruled_off_mm(blade: Blade, bay: _Bay, cover_mm: float) -> float:
+    """How far a straight wire half way between the templates runs off the section that is wanted there [mm]."""
+    inner, middle, outer = blade.stations([bay.start, (bay.start + bay.end) / 2, bay.end])
+    share, worst = np.linspace(0.0, 1.0, 81)[1:-1], 0.0
+    found = slab([middle], cover_mm)
+    edge = shapely.LinearRing(middle.to_blade(found.ring(0))[:, 1:])
+    for up, half in ((1.0, "upper"), (-1.0, "lower")):
+        ends = []
+        for station in (inner, outer):
+            surface = getattr(station.section, half)
+            xy, way = surface.at(share * surface.length)
+            inwards = up * np.column_stack([way[:, 1], -way[:, 0]])
+            ends.append(station.to_blade(station.chord_mm * xy + cover_mm * inwards)[:, 1:])
+        worst = max(worst, float(shapely.distance(edge, shapely.points((ends[0] + ends[1]) / 2)).max()))
+    return worst
+
+
+def _said(
+    ends: Sequence[Station], bay: _Bay, cover_mm: float, pins: Datum, off_mm: float, least_tail_mm: float
+) -> list[str]:
+    found = slab(ends, cover_mm)
+    rings = [station.to_blade(found.ring(k))[:, 1:] for k, station in enumerate(ends)]
+    low, high = np.min([ring.min(axis=0) for ring in rings], axis=0), np.max([r.max(axis=0) for r in rings], axis=0)
+    wide, tall = high - low + np.array(AROUND_MM)
+    notes = [
+        f"from a block of {bay.end - bay.start:.1f} x {wide:.0f} x {tall:.0f} mm, flat below and square at its ends",
+        f"the templates' level lines lie {pins.up_mm - low[1] + AROUND_MM[1] / 2:.1f} mm above the block's flat bottom "
+        f"and the rear pins {pins.aft_mm - pins.fore_mm:.1f} mm behind the front ones, at both ends: so twist and "
+        "sweep come out right",
+    ]
+    if off_mm > SAID_MM:
+        notes.append(
+            f"half way between the templates the straight wire runs {off_mm:.2f} mm off the blade's own shape, whose "
+            "chord and twist change together: a rib there parts the core and leaves a quarter of it"
+        )
+    x = np.linspace(1.0, 0.3, 1401)
+    for station, where in zip(ends, ENDS, strict=True):
+        thin = station.chord_mm * station.section.depth(x) - 2.0 * cover_mm < least_tail_mm
+        behind = station.chord_mm * (1.0 - float(x[int(np.argmin(thin))]))
+        if behind > 0:
+            notes.append(
+                f"the last {behind:.1f} mm at the {where} are thinner than {least_tail_mm:g} mm: handle with care"
+            )
+    return notes

@@ -1,0 +1,218 @@
+"""Film over a blade: an upper and a lower panel as flat patterns, with what is lapped round their edges."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.rib_places import RibPlace
+from geomgen.design.schema import Core, Covered, Design, Sheeted, SheetStock
+from geomgen.marking.lettering import Arrow, letter
+from geomgen.materials import catalogue
+from geomgen.model.part import Flat, Part, Text
+from geomgen.model.role import Assembly, Role
+from geomgen.plane.path import Path, from_points
+from geomgen.plane.region import Region
+from geomgen.structure.covers.laid import Laid, Ply, lay
+from geomgen.structure.covers.marks import exits, openings
+from geomgen.structure.covers.outline import row_marks, spread
+from geomgen.structure.covers.panel import Crossed
+from geomgen.structure.covers.piece import mirrored
+from geomgen.structure.covers.rows import Half, radii, strand
+from geomgen.tolerances import Tolerances
+
+FloatArray = NDArray[np.float64]
+
+STRAIGHT_MM = 0.05  # corners nearer than this to a straight edge are left out: no knife follows them
+SLIT = "slit it where the opening for wires is marked, once it is tight, and seal the edges"
+LABEL_MM = 4.0  # height of a rib's name beside its line
+
+
+@dataclass(frozen=True)
+class _Film:
+    """What film is asked for: name of its stock, key path, laps and scallop allowance [mm]."""
+
+    stock: str
+    path: str
+    overlap_mm: float
+    scallop_mm: float
+
+
+def films(design: Design, blade: Blade, on: Crossed, tol: Tolerances) -> list[Part]:
+    """The upper and the lower panel; none where the construction has no film.
+
+    A panel is its surface laid flat at half the film's thickness, from the root to the frame's end, and the overlap all
+    round it: each panel laps round the nose onto the other, round the tail, and onto the faces of the end ribs. At the
+    tail the scallop allowance stands beyond the lap, for what the film draws in between ribs as it shrinks; how far it
+    does is not judged. All of the pattern stays on the blade and is weighed, each lap at the line that it is lapped
+    round. Where wires come out is marked, to be slit when the film is tight.
+    """
+    wanted = _film(design)
+    return [] if wanted is None else [_panel(design, blade, wanted, half, on, tol) for half in ("upper", "lower")]
+
+
+def _film(design: Design) -> _Film | None:
+    match design.blade.construction:
+        case Covered() as built:
+            return _Film(built.stock, "blade.construction.stock", built.overlap, built.scallop)
+        case (Sheeted() | Core()) as built if built.cover is not None:
+            return _Film(built.cover, "blade.construction.cover", built.overlap, 0.0)
+    return None
+
+
+def _panel(design: Design, blade: Blade, wanted: _Film, half: Half, on: Crossed, tol: Tolerances) -> Part:
+    ribs, sheet = on.ribs, design.stock[wanted.stock]
+    assert isinstance(sheet, SheetStock)  # the rules see to it
+    ends = design.rotor.root, design.frame_end
+    fixed = [*blade.breaks().tolist(), *exits(design, on.channels)]
+    stations = blade.stations(radii(ends, fixed, [rib.r_mm for rib in ribs]))
+    strands = strand(stations, half, [sheet.thickness / 2] * len(stations))
+    laid = lay(stations, [Ply(strands, np.zeros(len(stations)), strands.length)])
+    nose_last = half == "upper"  # seen from outside with the tip at the right, the upper panel's nose is at the top
+    laps = (wanted.overlap_mm + wanted.scallop_mm, wanted.overlap_mm)
+    whole = _lapped(laid.flat.xy, laps if nose_last else laps[::-1], wanted.overlap_mm)
+    slits = openings(design, stations, {half: strands}, laid, on)
+    flat = Flat(
+        region=Region(_straightened(_ring(whole), closed=True)),
+        thickness_mm=sheet.thickness,
+        marks=(*_marks(laid, ribs, tol, wanted.path), *slits),
+        texts=tuple(_names(laid, ribs)),
+        face="outside",
+    )
+    clockwise = design.rotor.turn == "clockwise"
+    flat, missing = _lettered(mirrored(flat) if clockwise else flat, half, clockwise)
+    return Part(
+        name=f"film {half}",
+        role=Role.FILM,
+        stock=wanted.stock,
+        path=wanted.path,
+        shape=flat,
+        assembly=Assembly.BLADE,
+        count=1,
+        spread=_shared(laid, whole),
+        notes=(
+            _knife(sheet),
+            *_said(wanted, half),
+            *([SLIT] if slits else []),
+            *_too_large(sheet, wanted.stock, flat.region),
+            *missing,
+        ),
+        facts={
+            "stretch_least": laid.flat.stretch[0],
+            "stretch_most": laid.flat.stretch[1],
+            "lap_mm": wanted.overlap_mm,
+            "scallop_mm": wanted.scallop_mm,
+        },
+    )
+
+
+def _lapped(xy: FloatArray, along: tuple[float, float], ends_mm: float) -> FloatArray:
+    """(k + 2, n + 2, 2) the laid grid with a row or column more on every side, one lap away [mm].
+
+    along : laps beyond the first and the last column [mm]
+    """
+    sides = []
+    for lap, edge, inner in ((along[0], xy[:, 0], xy[:, 1]), (along[1], xy[:, -1], xy[:, -2])):
+        way = edge - inner
+        sides.append((edge + lap * way / np.hypot(*way.T)[:, None])[:, None])
+    wide = np.concatenate([sides[0], xy, sides[1]], axis=1)
+    end = np.array([ends_mm, 0.0])
+    return np.concatenate([wide[:1] - end, wide, wide[-1:] + end])
+
+
+def _ring(grid: FloatArray) -> FloatArray:
+    """(m, 2) the outer points of a grid, anticlockwise."""
+    return np.vstack([grid[:-1, 0], grid[-1, :-1], grid[:0:-1, -1], grid[0, :0:-1]])
+
+
+def _straightened(points: FloatArray, closed: bool) -> Path:
+    """A path of straight lines through the points that count."""
+    line = shapely.LinearRing(points) if closed else shapely.LineString(points)
+    kept = shapely.get_coordinates(line.simplify(STRAIGHT_MM))
+    return from_points(kept[:-1] if closed else kept, closed)
+
+
+def _marks(laid: Laid, ribs: Sequence[RibPlace], tol: Tolerances, path: str) -> tuple[Path, ...]:
+    """Lines to draw: the ribs, bowed as they are; root and tip; nose and tail."""
+    across = sorted({float(laid.r_mm[0]), float(laid.r_mm[-1]), *(rib.r_mm for rib in ribs)})
+    xy = laid.flat.xy
+    return (*row_marks(laid, across, tol, path), *(_straightened(xy[:, c], closed=False) for c in (0, -1)))
+
+
+def _names(laid: Laid, ribs: Sequence[RibPlace]) -> list[Text]:
+    """Each rib's name beside its line, clear of the edges along the blade."""
+    texts = []
+    for rib in ribs:
+        side = -1.0 if rib is ribs[-1] else 1.0
+        x, y = laid.across(rib.r_mm)[0]
+        texts.append(Text(rib.name, (float(x) + side * 2.2 * LABEL_MM, float(y) + 3.0 * LABEL_MM), LABEL_MM))
+    return texts
+
+
+def _lettered(flat: Flat, half: str, clockwise: bool) -> tuple[Flat, list[str]]:
+    """What the panel is called, clear of ribs' lines and names; lines along the blade don't count."""
+    upright = [mark for mark in flat.marks if _upright(mark)]
+    along = [mark for mark in flat.marks if not _upright(mark)]
+    arrows = [Arrow("TIP", "left" if clockwise else "right"), Arrow("FWD", "up" if half == "upper" else "down")]
+    lettered, missing = letter(replace(flat, marks=tuple(upright)), [f"film {half}", "OUTSIDE"], arrows)
+    return replace(lettered, marks=(*lettered.marks, *along)), missing
+
+
+def _upright(mark: Path) -> bool:
+    x0, y0, x1, y1 = mark.bounds()
+    return x1 - x0 < y1 - y0
+
+
+def _shared(laid: Laid, whole: FloatArray) -> FloatArray:
+    """(n, 4) shares of the pattern's mass and where they sit: the panel itself, then each lap [mm]."""
+    inner, space = whole[1:-1, 1:-1], laid.flat.space
+    rows = [spread(laid) * np.array([_cells(inner).sum(), 1.0, 1.0, 1.0])]
+    for column, lap in ((0, _cells(whole[1:-1, :2])), (-1, _cells(whole[1:-1, -2:]))):
+        line = space[:, column]
+        rows.append(np.column_stack([lap[:, 0], (line[1:] + line[:-1]) / 2]))
+    for row, lap in ((0, _cells(whole[:2])), (-1, _cells(whole[-2:]))):
+        line = space[row]
+        middles = np.vstack([line[:1], (line[1:] + line[:-1]) / 2, line[-1:]])
+        rows.append(np.array([[lap.sum(), *(lap[0] @ middles / lap.sum())]]))
+    table = np.vstack(rows)
+    table = table[table[:, 0] > 0]
+    table[:, 0] /= table[:, 0].sum()
+    return table
+
+
+def _cells(xy: FloatArray) -> FloatArray:
+    """(k - 1, n - 1) area of each cell of a grid [mm2]."""
+    ac, bd = xy[1:, 1:] - xy[:-1, :-1], xy[:-1, 1:] - xy[1:, :-1]
+    return np.asarray(0.5 * np.abs(ac[..., 0] * bd[..., 1] - ac[..., 1] * bd[..., 0]))
+
+
+def _knife(sheet: SheetStock) -> str:
+    if sheet.of in catalogue.names() and catalogue.find(sheet.of).laser.verdict != "yes":
+        return f"cut it with a knife, never the laser: {catalogue.find(sheet.of).laser.reason}"
+    return "cut it with a knife, never the laser"
+
+
+def _said(wanted: _Film, half: str) -> list[str]:
+    other = "lower" if half == "upper" else "upper"
+    notes = [f"{wanted.overlap_mm:g} mm more on every side, to lap round the nose onto the {other} panel, round the "]
+    notes[0] += "tail, and onto the end ribs"
+    if wanted.scallop_mm > 0:
+        notes.append(f"{wanted.scallop_mm:g} mm more behind the tail's lap, for scallops drawn in as deep between ribs")
+    return notes
+
+
+def _too_large(sheet: SheetStock, stock: str, region: Region) -> list[str]:
+    """A note where a panel is larger than the film as sold, either way round."""
+    if sheet.size is None:
+        return []
+    x0, y0, x1, y1 = region.bounds()
+    long, short = sorted((x1 - x0, y1 - y0), reverse=True)
+    if long <= max(sheet.size) and short <= min(sheet.size):
+        return []
+    sold = f"{max(sheet.size):g} x {min(sheet.size):g} mm"
+    return [f"{long:.0f} x {short:.0f} mm: too large for the film {stock} as sold, {sold}: join two on a rib"]

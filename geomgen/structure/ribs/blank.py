@@ -1,0 +1,147 @@
+"""Rib blanks: the edge under what covers it, with the holes and notches of spars, channels and screws."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.cover import Cover, cover
+from geomgen.blade.rib_places import RibPlace
+from geomgen.blade.route import Route
+from geomgen.blade.station import Station
+from geomgen.blade.under_cover import under_covers
+from geomgen.blade.under_skin import LEAST_NOSE_RADIUS_MM, Outline
+from geomgen.design.schema import Design
+from geomgen.errors import Fault, MakeError
+from geomgen.plane.arcs import join
+from geomgen.plane.path import Loop, Path
+from geomgen.plane.region import Region
+from geomgen.plane.smooth import smooth_arcs
+from geomgen.plane.splice import notched
+from geomgen.structure.ribs.openings import Opening, round_hole
+from geomgen.structure.spars.cuts import Cuts, Notch, outside_notches, spar_cuts
+from geomgen.tolerances import Tolerances
+
+
+@dataclass(frozen=True, eq=False)
+class Blank:
+    """A rib before lightening and letters, in its station's own frame.
+
+    place    : where it stands and what it is cut from
+    station  : the placed section
+    cover    : what lies over it
+    outline  : its edge before arcs and notches
+    edge     : its edge as lines and arcs, notches cut
+    openings : holes for spars, wires and screws
+    notches  : cut into its edge for spars
+    notes    : what the maker should know of it
+    """
+
+    place: RibPlace
+    station: Station
+    cover: Cover
+    outline: Outline
+    edge: Path
+    openings: tuple[Opening, ...]
+    notches: tuple[Notch, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def skin_mm(self) -> float:
+        """Thickness of what covers it, behind the nose [mm]."""
+        return self.cover.ahead_mm
+
+    @property
+    def region(self) -> Region:
+        """Edge and holes so far."""
+        return Region(self.edge, tuple(opening.loop for opening in self.openings))
+
+
+def blanks(
+    design: Design,
+    blade: Blade,
+    places: Sequence[RibPlace],
+    spars: Mapping[str, Route],
+    channels: Mapping[str, Route],
+    tol: Tolerances,
+) -> tuple[Blank, ...]:
+    """Every rib's edge and the holes of spars and channels; all edges become arcs in one go.
+
+    raises : MakeError, every fault at once, where the skins leave no rib or an edge can't be drawn
+    """
+    stations = blade.stations([place.r_mm for place in places])
+    covers = [cover(design, place.r_mm) for place in places]
+    least = design.blade.construction.least_tail
+    found = under_covers(stations, covers, least, [f"blade.ribs.{place.run}" for place in places])
+    missing = [
+        _no_rib(place, over, least)
+        for place, over, outline in zip(places, covers, found, strict=True)
+        if outline is None
+    ]
+    if missing:
+        raise MakeError(missing)
+    outlines = [outline for outline in found if outline is not None]
+    paths = iter(smooth_arcs([piece for outline in outlines for piece in outline.pieces], tol))
+    made = []
+    for place, station, over, outline in zip(places, stations, covers, outlines, strict=True):
+        edge = join([next(paths) for _ in outline.pieces], closed=True)
+        cuts = [spar_cuts(design, name, route, place, station, outline, tol) for name, route in spars.items()]
+        cuts.append(_channel_cuts(design, channels, place, station, tol))
+        openings = tuple(opening for cut in cuts for opening in cut.openings)
+        notes = (*_edge_notes(outline, over.ahead_mm, place.r_mm), *(note for cut in cuts for note in cut.notes))
+        notches = tuple(notch for cut in cuts for notch in cut.notches)
+        openings = outside_notches(openings, notches) if notches else openings
+        made.append(Blank(place, station, over, outline, _notched(edge, notches), openings, notches, notes))
+    return tuple(made)
+
+
+def _channel_cuts(
+    design: Design, channels: Mapping[str, Route], place: RibPlace, station: Station, tol: Tolerances
+) -> Cuts:
+    found = [
+        (route.path, round_hole(station, route, design.blade.channel[name].diameter, place.thickness_mm, tol))
+        for name, route in channels.items()
+        if route.passes(place.r_mm)
+    ]
+    openings = tuple(Opening(path, loop) for path, (loop, _) in found)
+    return Cuts(openings, notes=tuple(note for _, (_, note) in found if note))
+
+
+def _notched(edge: Path, notches: Sequence[Notch]) -> Path:
+    for notch in notches:
+        edge = notched(edge, notch.at, notch.way, notch.width_mm, notch.depth_mm)
+    return edge
+
+
+def with_openings(blank: Blank, path: str, loops: Sequence[Loop]) -> Blank:
+    """The same rib with more holes."""
+    return replace(blank, openings=(*blank.openings, *(Opening(path, loop) for loop in loops)))
+
+
+def with_notes(blank: Blank, *notes: str) -> Blank:
+    """The same rib with more to say of it; empty notes are left out."""
+    return replace(blank, notes=(*blank.notes, *(note for note in notes if note)))
+
+
+def _edge_notes(outline: Outline, skin: float, r_mm: float) -> list[str]:
+    notes = []
+    if outline.blunt:
+        notes.append(
+            f"at r {r_mm:.0f} mm the inside of a {skin:g} mm skin would bend to "
+            f"{max(outline.nose_radius_mm, 0.0):.2f} mm at the nose, "
+            f"less than {LEAST_NOSE_RADIUS_MM:g} mm: the rib begins at {outline.nose_mm:.1f} mm; "
+            "fill the nose with a strip, or take a thinner skin or a rounder nose"
+        )
+    return notes
+
+
+def _no_rib(place: RibPlace, over: Cover, least: float) -> Fault:
+    depth = over.ahead_mm if over.step is None else min(over.ahead_mm, over.behind_mm)
+    return Fault(
+        f"blade.ribs.{place.run}",
+        "",
+        f"at r {place.r_mm:.1f} mm the skins, {depth:g} mm on either side, leave nothing {least:g} mm deep",
+        allowed=f"a section more than {2 * depth + least:g} mm deep",
+        remedy="a thicker section, a thinner skin, or a smaller blade.construction.least_tail",
+    )

@@ -1,0 +1,169 @@
+"""Flat patterns of spars: straight-edged, cut where they are joined, lettered, and mirrored for a clockwise rotor."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from geomgen.blade.rib_places import sheet_mm
+from geomgen.design.schema import Design, SheetStock
+from geomgen.marking.lettering import Arrow, letter
+from geomgen.model.part import Flat, Part
+from geomgen.model.role import Assembly, Role
+from geomgen.plane.path import Path, from_points
+from geomgen.plane.region import Region
+from geomgen.stock.sheet_fit import too_large
+from geomgen.structure.spars.splices import Jointed
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Pattern:
+    """A flat part of an anticlockwise craft before it is lettered: x out along the blade, straight edges.
+
+    name, role, stock, path : as of the part
+    outline : (n, 2) corners, anticlockwise [mm]
+    matrix  : (4, 4) the pattern's frame to the blade frame; for a folded one, that of the part at its middle
+    grain   : of the part where its sheet has any: along x (0) or upright (90) [deg]
+    face    : which face is drawn
+    text    : what to letter on it
+    up      : the word at the arrow towards y
+    marks   : lines to engrave, (k, 2) each [mm]
+    stays   : (n, 2) what of it is in the craft; None for all of it
+    count   : how many of it in one blade
+    notes   : in words
+    """
+
+    name: str
+    role: Role
+    stock: str
+    path: str
+    outline: FloatArray
+    matrix: FloatArray
+    grain: float
+    face: str = ""
+    text: str = ""
+    up: str = "UP"
+    marks: tuple[FloatArray, ...] = ()
+    stays: FloatArray | None = None
+    count: int = 1
+    notes: tuple[str, ...] = ()
+
+
+def frame(origin: FloatArray, out: FloatArray, up: FloatArray) -> FloatArray:
+    """4x4 from an origin (3,) [mm], a direction out (3,) and one roughly up (3,): x out, y as near up as is square."""
+    x = out / np.linalg.norm(out)
+    y = up - (up @ x) * x
+    y /= np.linalg.norm(y)
+    m = np.eye(4)
+    m[:3, :3] = np.column_stack([x, y, np.cross(x, y)])
+    m[:3, 3] = origin
+    return m
+
+
+def planar_spread(region: Region, matrix: FloatArray) -> FloatArray:
+    """(4, 4) shares of a flat part and where they sit: area, first and second moments are the region's own.
+
+    source : four points at c ± sqrt(2) of the two columns of the covariance's Cholesky factor have that covariance
+    """
+    m = region.moments()
+    centre = np.array(m.first) / m.area
+    covariance = np.array([[m.xx, m.xy], [m.xy, m.yy]]) / m.area - np.outer(centre, centre)
+    reach = np.sqrt(2.0) * np.linalg.cholesky(covariance)
+    points = np.array([centre + sign * reach[:, k] for k in range(2) for sign in (1.0, -1.0)])
+    placed = np.column_stack([points, np.zeros(4), np.ones(4)]) @ matrix.T
+    return np.column_stack([np.full(4, 0.25), placed[:, :3]])
+
+
+def flat_part(design: Design, pattern: Pattern, spread: FloatArray | None = None) -> Part:
+    """The part of a pattern, lettered and, for a clockwise rotor, mirrored.
+
+    spread : of one set; left out: that of the flat region in its place
+    """
+    clockwise = design.rotor.turn == "clockwise"
+
+    def drawn(path: Path) -> Path:
+        return path.mirrored_x() if clockwise else path
+
+    region = Region(from_points(pattern.outline, closed=True))
+    stays = None if pattern.stays is None else Region(from_points(pattern.stays, closed=True))
+    if spread is None:
+        spread = planar_spread(region if stays is None else stays, pattern.matrix)
+    sheet = design.stock[pattern.stock]
+    grained = isinstance(sheet, SheetStock) and sheet.grain is not None
+    flat = Flat(
+        region=region.mirrored_x() if clockwise else region,
+        thickness_mm=sheet_mm(design, pattern.stock),
+        marks=tuple(drawn(from_points(mark, closed=False)) for mark in pattern.marks),
+        face=pattern.face,
+        stays=stays.mirrored_x() if clockwise and stays is not None else stays,
+        grain=pattern.grain if grained else None,
+    )
+    arrows = [Arrow("OUT", "left" if clockwise else "right"), Arrow(pattern.up, "up")]
+    flat, unlettered = letter(flat, [pattern.text], arrows)
+    if grained:  # by itself: it may be smaller than the rest
+        flat, more = letter(flat, (), [Arrow("GRAIN", "up" if pattern.grain == 90.0 else arrows[0].towards)])
+        unlettered += more
+    return Part(
+        name=pattern.name,
+        role=pattern.role,
+        stock=pattern.stock,
+        path=pattern.path,
+        shape=flat,
+        assembly=Assembly.BLADE,
+        count=pattern.count,
+        spread=spread,
+        places=(pattern.matrix @ np.diag([-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0]),) * pattern.count,
+        notes=(*pattern.notes, *too_large(design, pattern.stock, region), *unlettered),
+    )
+
+
+def cut_up(pattern: Pattern, joints: Jointed) -> list[Pattern]:
+    """A pattern in the pieces that are cut, each with the whole scarf at its joints; what stays ends at their middles.
+
+    joints : along the pattern's x
+    """
+    if not joints.at_mm:
+        return [pattern]
+    low, high = float(pattern.outline[:, 0].min()) - 1.0, float(pattern.outline[:, 0].max()) + 1.0
+    ends, half = [low, *joints.at_mm, high], joints.overlap_mm / 2
+    pieces = []
+    for i, (start, end) in enumerate(pairwise(ends), start=1):
+        bevels = [x for x in (start + half, end - half) if low + half < x < high - half]
+        outline = _between(pattern.outline, start - half, end + half)
+        depth = outline[:, 1].min(), outline[:, 1].max()
+        lines = [np.array([[x, depth[0]], [x, depth[1]]]) for x in bevels]
+        pieces.append(
+            replace(
+                pattern,
+                name=f"{pattern.name} {i}",
+                text=f"{pattern.text} {i}",
+                outline=outline,
+                stays=_between(pattern.outline if pattern.stays is None else pattern.stays, start, end),
+                marks=_clipped((*pattern.marks, *lines), outline),
+                notes=(*pattern.notes, *joints.notes),
+            )
+        )
+    return pieces
+
+
+def _between(outline: FloatArray, start: float, end: float) -> FloatArray:
+    """(n, 2) the part of a polygon between two x, anticlockwise [mm]."""
+    low, high = outline[:, 1].min() - 1.0, outline[:, 1].max() + 1.0
+    cut = shapely.Polygon(outline).intersection(shapely.box(start, low, end, high))
+    assert isinstance(cut, shapely.Polygon)  # a joint stands at no slot: two straight cuts leave one piece
+    return np.array(shapely.geometry.polygon.orient(cut).exterior.coords)[:-1]
+
+
+def _clipped(marks: Sequence[FloatArray], outline: FloatArray) -> tuple[FloatArray, ...]:
+    """What of some lines lies inside a polygon [mm]."""
+    inside = shapely.Polygon(outline)
+    found = [inside.intersection(shapely.LineString(mark)) for mark in marks]
+    lines = [line for one in found for line in shapely.get_parts(one) if isinstance(line, shapely.LineString)]
+    return tuple(np.array(line.coords) for line in lines if line.length > 0)

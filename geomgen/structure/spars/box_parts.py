@@ -1,0 +1,219 @@
+"""Flat patterns of box spars: one board scored and folded, or four plates glued up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.route import Route
+from geomgen.design.schema import Design
+from geomgen.design.schema.spar import BoxSpar
+from geomgen.materials import catalogue
+from geomgen.model.part import Part
+from geomgen.model.role import Role
+from geomgen.model.spread import along_r
+from geomgen.structure.spars.boards import Pattern, cut_up, flat_part, frame
+from geomgen.structure.spars.box import hollow
+from geomgen.structure.spars.slices import nodes, slices
+from geomgen.structure.spars.splices import Along, Span, Wanted, joined
+
+FloatArray = NDArray[np.float64]
+Side = Literal["ahead", "behind", "bottom", "top"]
+
+SIDES: tuple[Side, ...] = ("ahead", "behind", "bottom", "top")
+
+LAP_MM = 10.0  # paper that laps the last corner of a folded box; common practice, from memory
+
+
+@dataclass(frozen=True, eq=False)
+class Shell:
+    """A box along the blade, straight between its n places.
+
+    r_mm     : (n,) where it is held or ends [mm]
+    corners  : (n, 4, 3) outer corners in the blade frame: low ahead, low behind, high behind, high ahead [mm]
+    heights  : (n,) over all [mm]
+    width_mm : over all [mm]
+    wall_mm  : of its sheet [mm]
+    """
+
+    r_mm: FloatArray
+    corners: FloatArray
+    heights: FloatArray
+    width_mm: float
+    wall_mm: float
+
+
+@dataclass(frozen=True, eq=False)
+class Spread:
+    """How a board's mass is shared out along r, straight between n places.
+
+    r_mm    : (n,) [mm]
+    breadth : (n,) of the board there [mm]
+    centres : (n, 3) its middle there, in the blade frame [mm]
+    """
+
+    r_mm: FloatArray
+    breadth: FloatArray
+    centres: FloatArray
+
+    def between(self, low_mm: float, high_mm: float) -> FloatArray:
+        """(m, 4) shares of what lies between two radii [mm]."""
+        inside = self.r_mm[(self.r_mm > low_mm) & (self.r_mm < high_mm)]
+        legs = np.linalg.norm(np.diff(self.centres, axis=0), axis=1) / np.diff(self.r_mm)
+
+        def measure(r: float) -> tuple[float, FloatArray]:
+            leg = int(np.clip(np.searchsorted(self.r_mm, r) - 1, 0, len(legs) - 1))
+            centre = np.array([np.interp(r, self.r_mm, self.centres[:, k]) for k in range(3)])
+            return float(np.interp(r, self.r_mm, self.breadth) * legs[leg]), centre
+
+        return along_r(np.array([low_mm, *inside, high_mm]), measure)[1]
+
+
+@dataclass(frozen=True, eq=False)
+class Board:
+    """A flat part of a box: its pattern, where it runs along the pattern's x, and its mass along r."""
+
+    pattern: Pattern
+    along: Along
+    spread: Spread
+
+
+def folds(design: Design, stock: str) -> bool:
+    """Whether a sheet is folded into a box: board with paper on its faces. Others are glued up of plates."""
+    of = design.stock[stock].of
+    return of in catalogue.names() and catalogue.find(of or "").kind == "board"
+
+
+def boxes(
+    design: Design, blade: Blade, name: str, route: Route, places: Sequence[RibPlace], spans: Sequence[Span]
+) -> list[Part]:
+    """The box's flat parts.
+
+    spans  : stretches of r where no joint may stand [mm]
+    raises : MakeError where it is longer than its stock and can't be joined
+    """
+    spar, path = design.blade.spar[name], f"blade.spar.{name}"
+    assert isinstance(spar, BoxSpar)
+    r = nodes(places, float(route.start[0]), float(route.end[0]))
+    corners, heights = [], []
+    for at in slices(design, blade, r, path):
+        lies = hollow(design, spar, at, route) if at else None
+        if at and lies:
+            corners.append(at.station.to_blade(lies.corners()))
+            heights.append(lies.height_mm)
+    shell = Shell(r, np.array(corners), np.array(heights), spar.width, sheet_mm(design, spar.stock))
+    if folds(design, spar.stock):
+        made = [_folded(name, spar, path, shell)]
+    else:
+        made = [_plate(name, spar, path, shell, side) for side in SIDES]
+    wanted = [Wanted(one.pattern.name, one.along, shell.wall_mm) for one in made]
+    joints = joined(design, path, spar, wanted, spans)
+    parts = []
+    for one in made:
+        jointed = joints[one.pattern.name]
+        ends = [float(r[0]), *jointed.r_mm, float(r[-1])]
+        for piece, low, high in zip(cut_up(one.pattern, jointed), ends[:-1], ends[1:], strict=True):
+            parts.append(flat_part(design, piece, one.spread.between(low, high)))
+    return parts
+
+
+def _folded(name: str, spar: BoxSpar, path: str, shell: Shell) -> Board:
+    """One board: aft side, bottom, side ahead, top, and a lap of paper, three folds and the last corner glued.
+
+    It is drawn from its scored face, the inside, and measured on the paper that stays whole, the outside.
+    """
+    ahead_low, aft_low, aft_high, ahead_high = (shell.corners[:, k] for k in range(4))
+    first = _laid(ahead_low)
+    bottom = _beside(first, ahead_low, aft_low, -1.0)
+    aft = _beside(bottom, aft_low, aft_high, -1.0)
+    ahead = _beside(first, ahead_low, ahead_high, 1.0)
+    top = _beside(ahead, ahead_high, aft_high, 1.0)
+    lap = top + LAP_MM * _square(top)
+    rows = (aft, bottom, first, ahead, top)
+    pattern = Pattern(
+        name=f"spar {name}",
+        role=Role.SPAR,
+        stock=spar.stock,
+        path=path,
+        outline=_ring((*rows, lap)),
+        matrix=frame(ahead_low[0], ahead_low[-1] - ahead_low[0], (ahead_low - aft_low).mean(axis=0)),
+        grain=0.0,
+        face="inside",
+        text=f"SPAR {name}",
+        up="TOP",
+        marks=(*rows[1:], *(np.array([row[k] for row in rows]) for k in range(1, len(first) - 1))),
+        stays=_ring(rows),
+        notes=(
+            f"V-scored on the face drawn down to the paper, along three lines, and folded; the lap of {LAP_MM:g} mm "
+            "beyond the fourth is paper only, glued round the last corner",
+        ),
+    )
+    spread = Spread(shell.r_mm, 2 * (shell.width_mm + shell.heights), shell.corners.mean(axis=1))
+    return Board(pattern, Along.through(ahead_low), spread)
+
+
+def _plate(name: str, spar: BoxSpar, path: str, shell: Shell, side: Side) -> Board:
+    """One of four plates: the sides as high as the box, bottom and top between them."""
+    t, corners = shell.wall_mm, shell.corners
+    upright = side in ("ahead", "behind")
+    low, high = {"ahead": (0, 3), "behind": (1, 2), "bottom": (1, 0), "top": (2, 3)}[side]
+    start, end = corners[:, low], corners[:, high]
+    if not upright:
+        start, end = start + t / shell.width_mm * (end - start), end - t / shell.width_mm * (end - start)
+    rows = (first := _laid(start), _beside(first, start, end, 1.0))
+    inwards = corners.mean(axis=1) - corners[:, (low, high)].mean(axis=1)
+    inwards = inwards / np.linalg.norm(inwards, axis=1)[:, None]
+    pattern = Pattern(
+        name=f"spar {name} {side}",
+        role=Role.SPAR,
+        stock=spar.stock,
+        path=path,
+        outline=_ring(rows),
+        matrix=frame(start[0], start[-1] - start[0], (end - start).mean(axis=0)),
+        grain=0.0,
+        face="aft side" if upright else "upper side",
+        text=f"{name} {side}".upper(),
+        up="UP" if upright else "FWD",
+        marks=tuple(np.array([row[k] for row in rows]) for k in range(1, len(first) - 1)),
+    )
+    breadth = np.linalg.norm(end - start, axis=1)
+    return Board(pattern, Along.through(start), Spread(shell.r_mm, breadth, (start + end) / 2 + t / 2 * inwards))
+
+
+def _laid(edge: FloatArray) -> FloatArray:
+    """(n, 2) an edge in space (n, 3) laid out along x, straight [mm]."""
+    s = Along.through(edge).s_mm
+    return np.column_stack([s, np.zeros_like(s)])
+
+
+def _square(flat: FloatArray) -> FloatArray:
+    """(2,) unit vector square to an edge laid flat (n, 2), to its left."""
+    along = flat[-1] - flat[0]
+    return np.asarray(np.array([-along[1], along[0]]) / np.hypot(*along))
+
+
+def _beside(flat: FloatArray, edge: FloatArray, other: FloatArray, way: float) -> FloatArray:
+    """(n, 2) the other edge of a panel whose first edge is laid flat; exact where the panel is plane [mm].
+
+    flat        : (n, 2) the first edge as it is laid
+    edge, other : (n, 3) both in the blade frame
+    way         : 1 to the left of the first edge, -1 to its right
+    """
+    along = (edge[-1] - edge[0]) / np.linalg.norm(edge[-1] - edge[0])
+    across = other - edge
+    reach = across @ along
+    wide = np.sqrt(np.maximum((across * across).sum(axis=1) - reach**2, 0.0))
+    left = _square(flat)
+    return np.asarray(flat + reach[:, None] * np.array([left[1], -left[0]]) + way * wide[:, None] * left)
+
+
+def _ring(rows: Sequence[FloatArray]) -> FloatArray:
+    """(m, 2) corners anticlockwise of what lies between the first and the last of several edges (n, 2) [mm]."""
+    up, down = [row[-1:] for row in rows[1:-1]], [row[:1] for row in rows[-2:0:-1]]
+    return np.vstack([rows[0], *up, rows[-1][::-1], *down])

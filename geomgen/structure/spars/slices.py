@@ -1,0 +1,157 @@
+"""The inside of the blade where a spar passes: sections with a rib's edge, and what room they leave."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.cover import cover
+from geomgen.blade.curve import Side
+from geomgen.blade.rib_places import RibPlace
+from geomgen.blade.station import Station
+from geomgen.blade.under_cover import under_covers
+from geomgen.blade.under_skin import Outline
+from geomgen.design.schema import Design
+from geomgen.errors import Fault
+from geomgen.model.rounding import at_least, at_most
+from geomgen.plane.biarc import unit
+
+FloatArray = NDArray[np.float64]
+
+Which = Literal["upper", "lower"]
+
+SAME_MM = 1e-6  # radii nearer than this are one
+ROUNDS = 12  # of the search for how a strip lies; each takes the angle's error to a hundredth
+
+
+@dataclass(frozen=True, eq=False)
+class Slice:
+    """The inside of what covers the blade at one radius.
+
+    station : the placed section
+    outline : the edge that a rib has there, before notches
+    """
+
+    station: Station
+    outline: Outline
+
+
+def slices(design: Design, blade: Blade, r_mm: Sequence[float] | FloatArray, path: str) -> list[Slice | None]:
+    """The inside at many radii [mm]; None where what covers it leaves nothing.
+
+    path : key path to blame where an edge can't be drawn
+    """
+    stations = blade.stations(r_mm)
+    covers = [cover(design, station.r_mm) for station in stations]
+    outlines = under_covers(stations, covers, design.blade.construction.least_tail, [path] * len(stations))
+    return [Slice(station, o) if o is not None else None for station, o in zip(stations, outlines, strict=True)]
+
+
+def nodes(places: Sequence[RibPlace], start_mm: float, end_mm: float) -> FloatArray:
+    """(n,) radii where a spar is held or ends: its two ends, and every rib between [mm]."""
+    between = [place.r_mm for place in places if start_mm + SAME_MM < place.r_mm < end_mm - SAME_MM]
+    return np.array([start_mm, *between, end_mm])
+
+
+def meets(place: RibPlace, start_mm: float, end_mm: float) -> bool:
+    """Whether something that runs from one radius to another enters a rib anywhere in its thickness."""
+    half = place.thickness_mm / 2
+    return start_mm < place.r_mm + half - SAME_MM and end_mm > place.r_mm - half + SAME_MM
+
+
+def aft_of(way: FloatArray) -> FloatArray:
+    """(2,) unit vector square to an upward one, towards the tail."""
+    return np.array([way[1], -way[0]])
+
+
+def edge_over(side: Side, point: FloatArray, up: FloatArray, low: float, high: float) -> FloatArray | None:
+    """Heights of an edge above a point over a stretch to both sides of it.
+
+    point, up : (2,) point [mm] and unit direction
+    low, high : ends of the stretch, along `aft_of(up)` from the point [mm]
+    returns   : (n,) heights at the stretch's two ends, then at the edge's own points between [mm]; None where the edge
+                doesn't reach over all of it. Straight between the edge's points, which is good to 3 µm
+    """
+    xy = np.vstack([curve.xy for curve in side.curves]) - point
+    along, height = xy @ aft_of(up), xy @ up
+    start = int(np.argmin(along))
+    along, height = np.maximum.accumulate(along[start:]), height[start:]  # a step in the edge may lean back
+    if not along[0] <= low <= high <= along[-1]:
+        return None
+    between = (along > low) & (along < high)
+    return np.concatenate([np.interp([low, high], along, height), height[between]])
+
+
+def room_over(
+    outline: Outline, point: FloatArray, up: FloatArray, low: float, high: float
+) -> tuple[float, float] | None:
+    """Bottom and top, along `up` from a point, of the tallest rectangle of a given width that lies in an outline [mm].
+
+    low, high : its sides, along `aft_of(up)` from the point [mm]
+    returns   : None where the outline doesn't reach over all of its width
+    """
+    lower, upper = (edge_over(side, point, up, low, high) for side in (outline.lower, outline.upper))
+    return None if lower is None or upper is None else (float(lower.max()), float(upper.min()))
+
+
+def seated(outline: Outline, which: Which, x_mm: float, width_mm: float) -> tuple[FloatArray, FloatArray] | None:
+    """A flat face as near an edge as a straight one can lie inside: on a round edge by its corners, under a hollow one.
+
+    x_mm, width_mm : where it is along the chord, and how wide it is [mm]
+    returns        : (2,) its middle [mm] and (2,) the unit vector square to it, into the section; None where the edge
+                     doesn't reach over all of its width
+    """
+    side, up, point = getattr(outline, which), np.array([0.0, 1.0]), np.array([x_mm, 0.0])
+    found = edge_over(side, point, up, 0.0, 0.0)
+    if found is None:
+        return None
+    point = np.array([x_mm, found[0]])
+    for _ in range(ROUNDS):
+        found = edge_over(side, point, up, -width_mm / 2, width_mm / 2)
+        if found is None:
+            return None
+        tilt = (found[1] - found[0]) / width_mm
+        up = unit(up - tilt * aft_of(up))
+        if abs(tilt) < 1e-10:
+            break
+    inwards = -up if which == "upper" else up
+    return point + float(found.min() if which == "upper" else found.max()) * up, inwards
+
+
+def left_section(at: Slice | None, wrong: str, x_mm: float, width_mm: float, path: str) -> Fault:
+    """The fault of a thing that a rib's inside doesn't reach over: how far it reaches, and where the rib does.
+
+    wrong          : what is wrong, and where along the blade
+    x_mm, width_mm : its middle along the chord, and its width [mm]
+    """
+    remedy = "another chord, or end it sooner"
+    if at is None:
+        return Fault(f"{path}.chord", "", f"{wrong}: what covers the blade leaves no rib there", "", remedy)
+    low, high = x_mm - width_mm / 2, x_mm + width_mm / 2
+    allowed = f"between {at_least(at.outline.nose_mm)} and {at_most(at.outline.tail_mm)} mm, where the rib is"
+    return Fault(
+        f"{path}.chord", "", f"{wrong}: it would lie {low:.1f} to {high:.1f} mm behind the nose", allowed, remedy
+    )
+
+
+def astride(design: Design, at: Slice, x_mm: float, width_mm: float, path: str) -> list[Fault]:
+    """The fault of a flat thing that stands across the step where a sheet ends; none where what covers it is even.
+
+    x_mm, width_mm : its middle along the chord, and its width [mm]
+    """
+    station = at.station
+    over = cover(design, station.r_mm)
+    if over.step is None or over.ahead_mm == over.behind_mm:
+        return []
+    step = over.step * station.chord_mm
+    if abs(x_mm - step) >= width_mm / 2:
+        return []
+    wrong = f"it stands across the step at the sheet's end, {step:.1f} mm from the nose at r {station.r_mm:.0f} mm"
+    allowed = f"{width_mm / 2:.1f} mm or more from it, it is at {x_mm:.1f} mm"
+    remedy = "move one of them, or take caps on the ribs as thick as the sheet"
+    return [Fault(f"{path}.chord", "", wrong, allowed, remedy)]

@@ -1,0 +1,270 @@
+"""Joints where stock is shorter than what is made of it: how many, where they may stand, and what is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.blade.rib_places import RibPlace
+from geomgen.design.schema import Design, LengthStock, SheetStock
+from geomgen.design.schema.spar import Joint, Run
+from geomgen.errors import Fault, MakeError
+from geomgen.materials import catalogue
+from geomgen.model.part import Length, Part
+from geomgen.model.role import Assembly, Role
+from geomgen.model.rounding import at_least
+from geomgen.model.spread import straight
+
+FloatArray = NDArray[np.float64]
+Span = tuple[float, float]
+
+APART = 3.0  # joints stand at least so many lengths of the longer one apart: AC 43.13-1B on splices of spars, read
+SLEEVE = 8.0  # a sleeve is so many outside diameters long where the design doesn't say; common practice, from memory
+MOST = 40  # joints in one piece
+
+
+@dataclass(frozen=True, eq=False)
+class Along:
+    """Where a long piece runs: the same n places told in three ways.
+
+    r_mm   : (n,) radii, rising [mm]
+    s_mm   : (n,) lengths along it from its inner end [mm]
+    points : (n, 3) in the blade frame [mm]
+    """
+
+    r_mm: FloatArray
+    s_mm: FloatArray
+    points: FloatArray
+
+    @classmethod
+    def through(cls, points: FloatArray) -> Along:
+        """The straight legs through (n, 3) points of rising r [mm]."""
+        steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
+        return cls(points[:, 0], np.concatenate([[0.0], np.cumsum(steps)]), points)
+
+    @property
+    def length_mm(self) -> float:
+        """Length of it all [mm]."""
+        return float(self.s_mm[-1])
+
+    def s_of(self, r_mm: float) -> float:
+        """Length along it at a radius, drawn on beyond its ends [mm]."""
+        beyond = min(r_mm - self.r_mm[0], 0.0) + max(r_mm - self.r_mm[-1], 0.0)
+        return float(np.interp(r_mm, self.r_mm, self.s_mm) + beyond)
+
+    def r_of(self, s_mm: float) -> float:
+        """Radius at a length along it [mm]."""
+        return float(np.interp(s_mm, self.s_mm, self.r_mm))
+
+    def at(self, s_mm: float) -> FloatArray:
+        """(3,) the point at a length along it [mm]."""
+        return np.array([np.interp(s_mm, self.s_mm, self.points[:, k]) for k in range(3)])
+
+
+@dataclass(frozen=True, eq=False)
+class Wanted:
+    """A piece that may be longer than its stock.
+
+    name         : its part's name
+    along        : where it runs
+    thickness_mm : what a scarf slopes through [mm]
+    """
+
+    name: str
+    along: Along
+    thickness_mm: float
+
+
+@dataclass(frozen=True)
+class Jointed:
+    """How one piece is made of others.
+
+    at_mm      : middles of its joints, along it [mm]
+    r_mm       : their radii [mm]
+    overlap_mm : how much each joint adds to what is cut: a scarf's length, nothing for a sleeve [mm]
+    pieces_mm  : cut lengths from the inner end on; together its length and an overlap for each joint [mm]
+    notes      : in words
+    sleeves    : the sleeves' own part, if any
+    """
+
+    at_mm: tuple[float, ...]
+    r_mm: tuple[float, ...]
+    overlap_mm: float
+    pieces_mm: tuple[float, ...]
+    notes: tuple[str, ...] = ()
+    sleeves: tuple[Part, ...] = ()
+
+    def told(self, part: Part) -> Part:
+        """A part with what is to be said of its joints."""
+        if not self.at_mm:
+            return part
+        facts = {f"joint_{i}_r_mm": r for i, r in enumerate(self.r_mm, start=1)}
+        facts |= {f"piece_{i}_mm": length for i, length in enumerate(self.pieces_mm, start=1)}
+        return replace(part, notes=(*part.notes, *self.notes), facts={**part.facts, **facts})
+
+
+def barred(design: Design, places: Sequence[RibPlace]) -> tuple[Span, ...]:
+    """Stretches of r where no joint may stand: the hub's socket, and under what is fixed to the blade [mm].
+
+    source : AC 43.13-1B, read: no splice under an attachment fitting
+    """
+    spans = [(-np.inf, design.rotor.root)]
+    spans += [(design.r(f.at), design.r(f.at)) for f in design.fitting.values() if f.on == "blade"]
+    half = {place: place.thickness_mm / 2 for place in places if place.fittings}
+    return (*spans, *((place.r_mm - t, place.r_mm + t) for place, t in half.items()))
+
+
+def joined(design: Design, path: str, run: Run, wanted: Sequence[Wanted], spans: Sequence[Span]) -> dict[str, Jointed]:
+    """How each of a spar's pieces is made of its stock, by name; none of its joints near one of another's.
+
+    path   : key path of the spar
+    spans  : stretches of r where no joint may stand [mm]
+    raises : MakeError, every fault at once, where a piece is longer than its stock and can't be joined
+    """
+    sold, taken, faults = sold_mm(design, run.stock), list[float](), list[Fault]()
+    made = {}
+    for piece in wanted:
+        if sold is None or piece.along.length_mm <= sold + 1e-6:
+            made[piece.name] = Jointed((), (), 0.0, (piece.along.length_mm,))
+            continue
+        try:
+            made[piece.name] = _joined(design, path, run, piece, sold, spans, taken)
+        except MakeError as error:
+            faults.extend(error.faults)
+            continue
+        taken += made[piece.name].r_mm
+    if faults:
+        raise MakeError(dict.fromkeys(faults))
+    return made
+
+
+def sold_mm(design: Design, name: str) -> float | None:
+    """How long one piece of a stock is along its grain, as it is sold [mm]; None where the design doesn't say."""
+    stock = design.stock[name]
+    if isinstance(stock, LengthStock):
+        return stock.length
+    if not isinstance(stock, SheetStock) or stock.size is None:
+        return None
+    return {"long": stock.size[0], "across": stock.size[1], None: max(stock.size)}[stock.grain]
+
+
+def places_mm(
+    length_mm: float, sold_mm: float, overlap_mm: float, apart_mm: float, closed: Sequence[Span]
+) -> tuple[float, ...] | None:
+    """Middles of the fewest joints that will do, each as far out as it can be: loads are least there.
+
+    overlap_mm : how much longer the two pieces of a joint are together than what they make [mm]
+    apart_mm   : joints stand at least so far from one another and from the outer end [mm]
+    closed     : open stretches along the piece in which no middle of a joint may lie [mm]
+    returns    : rising [mm]; None where no number of joints will do
+    """
+    if sold_mm <= overlap_mm:
+        return None
+    fewest = max(1, ceil((length_mm - sold_mm) / (sold_mm - overlap_mm) - 1e-9))
+    for count in range(fewest, MOST + 1):
+        at: list[float] = []
+        for left in range(count, 0, -1):
+            reach = at[-1] + sold_mm - overlap_mm if at else sold_mm - overlap_mm / 2
+            x = _before(min(reach, length_mm - left * apart_mm), closed)
+            if x < (at[-1] + apart_mm if at else overlap_mm / 2):
+                break
+            at.append(x)
+        if len(at) == count and length_mm - at[-1] + overlap_mm / 2 <= sold_mm + 1e-9:
+            return tuple(at)
+    return None
+
+
+def _before(x: float, closed: Sequence[Span]) -> float:
+    """The last place at or before x that is in no closed stretch."""
+    for low, high in sorted(closed, key=lambda span: -span[1]):
+        if low < x < high:
+            return _before(low, closed)
+    return x
+
+
+def _joined(
+    design: Design, path: str, run: Run, piece: Wanted, sold: float, spans: Sequence[Span], taken: Sequence[float]
+) -> Jointed:
+    joint, along = run.joint, piece.along
+    if joint is None:
+        wrong = f"{piece.name} is {at_least(along.length_mm)} mm long, and it is sold in {sold:g} mm: "
+        wrong += f"it runs from r {along.r_mm[0]:.0f} to {along.r_mm[-1]:.0f} mm"
+        remedy = f'a longer piece, or a joint: {path}.joint = {{ kind = "scarf" }} in wood, "sleeve" in a tube'
+        raise MakeError(Fault(f"{path}.stock", run.stock, wrong, f"at most {sold:g} mm without a joint", remedy))
+    if joint.kind == "scarf":
+        size = joint.slope * piece.thickness_mm
+        overlap = size
+        _scarfable(design, path, run)
+    else:
+        size, overlap = _sleeve_mm(design, path, run, joint), 0.0
+    near = [(along.s_of(low) - size / 2, along.s_of(high) + size / 2) for low, high in spans]
+    near += [(along.s_of(r) - APART * size, along.s_of(r) + APART * size) for r in taken]
+    at = places_mm(along.length_mm, sold, overlap, APART * size, near)
+    if at is None:
+        wrong = f"{piece.name}, {along.length_mm:.0f} mm out of {sold:.0f} mm, has no place for joints of {size:.0f} mm"
+        allowed = f"at least {APART * size:.0f} mm from one to another, above and below, and none under a fitting"
+        raise MakeError(Fault(f"{path}.joint", "", wrong, allowed, "a longer stock, or a shorter joint"))
+    ends = [0.0, *at, along.length_mm]
+    adds = [0.0, *[overlap / 2] * len(at), 0.0]
+    lengths = tuple(ends[i + 1] - ends[i] + adds[i] + adds[i + 1] for i in range(len(at) + 1))
+    r_mm = tuple(along.r_of(s) for s in at)
+    notes = _notes(design, run, joint, lengths, r_mm)
+    sleeves = (_sleeves(path, joint, piece, at, size),) if joint.kind == "sleeve" else ()
+    return Jointed(at, r_mm, overlap, lengths, notes, sleeves)
+
+
+def _listed(values: Sequence[float]) -> str:
+    words = [f"{value:.0f}" for value in values]
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _notes(design: Design, run: Run, joint: Joint, lengths: Sequence[float], r_mm: Sequence[float]) -> tuple[str, ...]:
+    how = f"scarfed 1:{joint.slope:g}" if joint.kind == "scarf" else "sleeved"
+    notes = [f"of {len(lengths)} pieces, {_listed(lengths)} mm, {how} at r {_listed(r_mm)} mm"]
+    of = design.stock[run.stock].of
+    if joint.kind == "scarf" and of in catalogue.names():
+        known = catalogue.find(of).scarf
+        if known is None:
+            notes.append(f"no scarf slope is known for {of}")
+        elif joint.slope < known.typical:
+            notes.append(f"1:{joint.slope:g} is steeper than 1:{known.typical:g} wanted for {of}: {known.source}")
+    return tuple(notes)
+
+
+def _scarfable(design: Design, path: str, run: Run) -> None:
+    stock = design.stock[run.stock]
+    if isinstance(stock, LengthStock) and stock.inside is not None:
+        remedy = 'kind = "sleeve", and a stock that fits inside'
+        raise MakeError(Fault(f"{path}.joint.kind", "scarf", f"[stock.{run.stock}] is a tube", remedy=remedy))
+
+
+def _sleeve_mm(design: Design, path: str, run: Run, joint: Joint) -> float:
+    """Length of a sleeve [mm]; MakeError where it doesn't go into the tube."""
+    tube, sleeve = design.stock[run.stock], design.stock.get(joint.stock or "")
+    inside = tube.inside if isinstance(tube, LengthStock) else None
+    outside = sleeve.outside if isinstance(sleeve, LengthStock) else None
+    if inside is None:
+        wrong = f"a sleeve goes inside, and [stock.{run.stock}] is not a tube"
+        raise MakeError(Fault(f"{path}.joint.kind", "sleeve", wrong, remedy='kind = "scarf", or a tube'))
+    if outside is None:
+        raise MakeError(Fault(f"{path}.joint.stock", joint.stock or "", "a sleeve is a round rod or tube", "outside"))
+    if outside > inside + 1e-6:
+        wrong = f"{outside:g} mm does not go into a tube of {inside:g} mm inside"
+        raise MakeError(Fault(f"{path}.joint.stock", joint.stock or "", wrong, f"at most {inside:g} mm outside"))
+    assert isinstance(tube, LengthStock)
+    return joint.length if joint.length is not None else SLEEVE * (tube.outside or 0.0)
+
+
+def _sleeves(path: str, joint: Joint, piece: Wanted, at: Sequence[float], size: float) -> Part:
+    along = piece.along
+    legs = [(along.at(s - size / 2), along.at(s + size / 2)) for s in at]
+    _, spread = straight(legs)
+    name, stock = f"{piece.name} sleeve", joint.stock or ""
+    notes = (f"inside the joint at r {_listed([along.r_of(s) for s in at])} mm",)
+    return Part(
+        name, Role.SLEEVE, stock, path, Length(size), assembly=Assembly.BLADE, count=len(at), spread=spread, notes=notes
+    )

@@ -1,0 +1,201 @@
+"""Shear webs between two caps: one in each bay, glued to the caps' faces on one side, grain upright."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.doubler_places import faces
+from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.route import Route
+from geomgen.design.schema import Design
+from geomgen.design.schema.spar import CapSpar
+from geomgen.errors import Fault
+from geomgen.model.part import Part
+from geomgen.model.role import Role
+from geomgen.plane.biarc import unit
+from geomgen.structure.spars.boards import Pattern, flat_part, frame
+from geomgen.structure.spars.caps import Stack, layer_ends, stacks
+from geomgen.structure.spars.slices import Slice, aft_of, room_over, slices
+
+FloatArray = NDArray[np.float64]
+
+CLEAR_MM = 0.2  # a web is so much shorter than its bay
+IN_MM = 0.03  # how far a web may cut into a lamination that stops within its bay
+ROUNDS = 4  # of the search for how a web stands against two caps
+
+
+@dataclass(frozen=True, eq=False)
+class Stand:
+    """A web at one radius, in the station's frame: a rectangle against both caps, inside the ribs' edges.
+
+    foot         : (2,) middle of its thickness at its lower end [mm]
+    up           : (2,) unit vector along it
+    height_mm    : from its lower end to its upper [mm]
+    thickness_mm : of its sheet [mm]
+    """
+
+    foot: FloatArray
+    up: FloatArray
+    height_mm: float
+    thickness_mm: float
+
+    def corners(self) -> FloatArray:
+        """(4, 2) corners [mm]."""
+        across, top = aft_of(self.up) * self.thickness_mm / 2, self.foot + self.height_mm * self.up
+        return np.array([self.foot - across, self.foot + across, top + across, top - across])
+
+
+@dataclass(frozen=True, eq=False)
+class Bay:
+    """A web in its bay.
+
+    number       : of the bay, 1 between the first two ribs of the blade
+    inner, outer : where it begins and ends, and how it stands there
+    """
+
+    number: int
+    inner: tuple[Slice, Stand]
+    outer: tuple[Slice, Stand]
+
+
+def stand(at: Slice, both: tuple[Stack, Stack], thickness_mm: float, behind: bool) -> Stand | None:
+    """How a web stands against two caps: touching both, from the outer face of one to the outer face of the other.
+
+    The faces of two caps are seldom in one plane: the web touches the corner of each that stands out most on its side,
+    and glue fills the wedge that is left. Its ends stay inside the edge over all of its thickness.
+    """
+    upper, lower = (stack.corners() for stack in both)
+    up, sign = unit(both[0].at - both[1].at), 1.0 if behind else -1.0
+    foot = both[1].at
+    for _ in range(ROUNDS):
+        side = sign * aft_of(up)
+        foot, top = lower[np.argmax(lower @ side)], upper[np.argmax(upper @ side)]
+        up = unit(top - foot)
+    low, high = (0.0, thickness_mm) if behind else (-thickness_mm, 0.0)
+    room = room_over(at.outline, foot, up, low, high)
+    if room is None or room[1] <= room[0]:
+        return None
+    middle = foot + (low + high) / 2 * aft_of(up)
+    return Stand(middle + room[0] * up, up, room[1] - room[0], thickness_mm)
+
+
+def bays(design: Design, blade: Blade, name: str, route: Route, places: Sequence[RibPlace]) -> list[Bay]:
+    """A caps' webs: in each bay whose middle lies in the run of webs, where both caps run through the whole bay."""
+    spar = design.blade.spar[name]
+    assert isinstance(spar, CapSpar)
+    if spar.web is None:
+        return []
+    start, end = design.r(spar.web.from_), design.r(spar.web.to)
+    first, last = float(route.start[0]), max(layer_ends(design, spar))
+    some = []
+    for i, ((_, near), (far, _)) in enumerate(pairwise(faces(design, places)), start=1):
+        low, high = near + CLEAR_MM / 2, far - CLEAR_MM / 2
+        if start <= (low + high) / 2 <= end and first <= low < high <= last:
+            some.append((i, low, high))
+    if not some:
+        return []
+    ends = slices(design, blade, [r for _, *both in some for r in both], f"blade.spar.{name}.web")
+    found = [_web(design, spar, route, at, some[k // 2]) for k, at in enumerate(ends)]
+    made = []
+    for k, (i, *_) in enumerate(some):
+        (inner, outer), (one, other) = ends[2 * k : 2 * k + 2], found[2 * k : 2 * k + 2]
+        if inner and outer and one and other:
+            made.append(Bay(i, (inner, one), (outer, other)))
+    return made
+
+
+def _web(design: Design, spar: CapSpar, route: Route, at: Slice | None, bay: tuple[int, float, float]) -> Stand | None:
+    """Where a web stands at one of its ends.
+
+    bay : its number, and r of the web's two ends [mm]
+
+    Where a lamination stops within the bay, a flat web can't stand against what is left without cutting into it. At its
+    outer end it stands off so far that it cuts in by no more than `IN_MM` where the lamination stops.
+    """
+    if at is None or spar.web is None:
+        return None
+    _, low, high = bay
+    ends, x = layer_ends(design, spar), float(route.in_station(at.station)[0][0])
+
+    def against(r_mm: float) -> Stand | None:
+        both = stacks(design, spar, at, x, sum(end >= r_mm for end in ends))
+        return (
+            stand(at, both, sheet_mm(design, spar.web.stock), spar.web.side == "behind") if both and spar.web else None
+        )
+
+    own = against(at.station.r_mm)
+    stops = [end for end in ends if low <= end < at.station.r_mm]
+    clear = against(low) if stops else own
+    if own is None or clear is None or not stops:
+        return own
+    apart = float(np.hypot(*(clear.foot + clear.height_mm * clear.up - own.foot - own.height_mm * own.up)))
+    apart = max(apart, float(np.hypot(*(clear.foot - own.foot))))
+    deep = apart * (max(stops) - low) / (high - low)
+    share = max(0.0, 1.0 - IN_MM / deep) if deep > 0.0 else 0.0
+    foot, up = own.foot + share * (clear.foot - own.foot), unit(own.up + share * (clear.up - own.up))
+    return Stand(foot, up, own.height_mm + share * (clear.height_mm - own.height_mm), own.thickness_mm)
+
+
+def web_faults(design: Design, name: str, made: Sequence[Bay]) -> list[Fault]:
+    """Webs too small to cut: less high or less wide than the construction's web."""
+    least, path = design.blade.construction.web, f"blade.spar.{name}.web"
+    sizes = [(bay, _size(bay)) for bay in made]
+    return [
+        Fault(
+            path,
+            "",
+            f"the web in bay {bay.number}, from r {bay.inner[0].station.r_mm:.0f} mm, is {size:.2f} mm {what}",
+            f"at least {least:g} mm, blade.construction.web",
+            "end the webs sooner",
+        )
+        for bay, (wide, high) in sizes
+        for size, what in ((wide, "wide"), (high, "high"))
+        if size < least
+    ][:1]
+
+
+def _size(bay: Bay) -> tuple[float, float]:
+    wide = bay.outer[0].station.r_mm - bay.inner[0].station.r_mm
+    return wide, min(bay.inner[1].height_mm, bay.outer[1].height_mm)
+
+
+def webs(design: Design, name: str, made: Sequence[Bay], count: int) -> list[Part]:
+    """One flat part for each bay, seen from behind, numbered by its bay: "web main2 W03".
+
+    count : ribs of the blade, to write numbers of even length
+    Where the blade twists within a bay a web is a little warped: it is drawn flat, by its heights and where its ends'
+    middles are.
+    """
+    spar = design.blade.spar[name]
+    assert isinstance(spar, CapSpar) and spar.web is not None
+    parts = []
+    for bay in made:
+        (a, b), (p, q) = (_line(at, web) for at, web in (bay.inner, bay.outer))
+        matrix = frame(a, (p + q) / 2 - (a + b) / 2, (b - a) + (q - p))
+        corners = (np.array([a, p, q, b]) - a) @ matrix[:3, :2]
+        number = f"W{bay.number:0{max(2, len(str(count)))}d}"
+        pattern = Pattern(
+            name=f"web {name} {number}",
+            role=Role.WEB,
+            stock=spar.web.stock,
+            path=f"blade.spar.{name}.web",
+            outline=corners,
+            matrix=matrix,
+            grain=90.0,
+            face="aft side",
+            text=number,
+        )
+        parts.append(flat_part(design, pattern))
+    return parts
+
+
+def _line(at: Slice, web: Stand) -> tuple[FloatArray, FloatArray]:
+    """Lower and upper end of a web's middle in the blade frame, (3,) each [mm]."""
+    ends = at.station.to_blade(np.array([web.foot, web.foot + web.height_mm * web.up]))
+    return ends[0], ends[1]

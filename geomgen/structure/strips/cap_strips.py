@@ -1,0 +1,133 @@
+"""Cap strips: strips of sheet on the ribs' edges, from where the sheet round the nose ends to the ribs' own ends."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.blade.curve import Curve
+from geomgen.blade.rib_places import sheet_mm
+from geomgen.blade.under_skin import moved
+from geomgen.design.schema import Design, Sheeted, SheetStock
+from geomgen.marking.lettering import letter
+from geomgen.model.part import Flat, Part
+from geomgen.model.role import Assembly, Role
+from geomgen.model.spread import point
+from geomgen.plane.arcs import rectangle
+from geomgen.plane.region import Region
+from geomgen.section import hermite
+from geomgen.structure.ribs.blank import Blank
+
+FloatArray = NDArray[np.float64]
+
+LEAST_MM = 1.0  # a strip shorter than this is left off
+
+
+@dataclass(frozen=True, eq=False)
+class _Line:
+    """The middle of one strip in its station's frame: where it begins and ends (2,), centroid (2,), length [mm]."""
+
+    start: FloatArray
+    end: FloatArray
+    centroid: FloatArray
+    length_mm: float
+
+
+def cap_strips(design: Design, made: Sequence[Blank]) -> list[Part]:
+    """An upper and a lower strip for every rib of a blade that is sheeted as far as a share of the chord.
+
+    A strip's length is that of its own middle as it lies on the rib, from the sheet's edge to the rib's end: it is cut
+    square there. The strips of the outermost ribs are moved inwards so that they don't stand beyond the blade's ends.
+    """
+    built = design.blade.construction
+    if not isinstance(built, Sheeted) or built.to is None or built.caps is None:
+        return []
+    ends = {name: _lines(made, name, sheet_mm(design, built.caps.stock)) for name in ("upper", "lower")}
+    width = built.caps.width
+    parts = []
+    for k, blank in enumerate(made):
+        notes = _crowded(made, k, width)
+        for half, lines in ends.items():
+            line = lines[k]
+            if line is not None and line.length_mm >= LEAST_MM:
+                parts.append(_part(design, blank, half, line, notes))
+    return parts
+
+
+def _lines(made: Sequence[Blank], half: str, thickness_mm: float) -> list[_Line | None]:
+    stations = [blank.station for blank in made]
+    surfaces, chords = [getattr(s.section, half) for s in stations], np.array([s.chord_mm for s in stations])
+    sign = 1.0 if half == "upper" else -1.0
+    bare = moved(surfaces, chords, np.zeros(len(made)))
+    middle = moved(surfaces, chords, sign * np.array([blank.cover.behind_mm - thickness_mm / 2 for blank in made]))
+    steps = np.array([blank.cover.step or 0.0 for blank in made]) * chords
+    stretch, share = hermite.crossings(bare.xy, bare.tangent, steps[:, None])
+    starts = (stretch + share)[:, 0]
+    stops, _, _ = middle.at(np.array([blank.outline.tail_mm for blank in made]))
+    found: list[_Line | None] = []
+    for k, (start, stop) in enumerate(zip(starts.tolist(), stops.tolist(), strict=True)):
+        if stop <= start:
+            found.append(None)
+            continue
+        curve = Curve(middle.xy[k], middle.tangent[k]).between(start, stop)
+        step = hermite.steps(curve.xy, curve.tangent)
+        centroid = step @ (curve.xy[1:] + curve.xy[:-1]) / (2.0 * step.sum())
+        found.append(_Line(curve.xy[0], curve.xy[-1], centroid, float(step.sum())))
+    return found
+
+
+def _part(design: Design, blank: Blank, half: str, line: _Line, notes: Sequence[str]) -> Part:
+    built = design.blade.construction
+    assert isinstance(built, Sheeted) and built.caps is not None
+    caps, stock, place = built.caps, design.stock[built.caps.stock], blank.place
+    clockwise = design.rotor.turn == "clockwise"
+    region = Region(rectangle((line.length_mm / 2, 0.0), line.length_mm, caps.width))
+    flat = Flat(
+        region=region.mirrored_x() if clockwise else region,
+        thickness_mm=sheet_mm(design, caps.stock),
+        face="outside",
+        grain=0.0 if isinstance(stock, SheetStock) and stock.grain is not None else None,
+    )
+    flat, unlettered = letter(flat, [f"{place.name} {half.upper()}"])
+    r = min(max(place.r_mm, design.rotor.root + caps.width / 2), design.frame_end - caps.width / 2)
+    aside = abs(r - place.r_mm)
+    moved_in = [f"moved {aside:.1f} mm along the blade to end flush with it"] if aside > 1e-6 else []
+    centre = blank.station.to_blade(line.centroid[None])[0]
+    mirror = np.diag([-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0])
+    return Part(
+        name=f"cap strip {place.name} {half}",
+        role=Role.CAP_STRIP,
+        stock=caps.stock,
+        path="blade.construction.caps",
+        shape=flat,
+        assembly=Assembly.BLADE,
+        count=1,
+        spread=point((r, *centre[1:])),
+        places=(blank.station.matrix() @ _frame(line, half, place.r_mm - r) @ mirror,),
+        notes=(*moved_in, *notes, *unlettered),
+        facts={"length_mm": line.length_mm},
+    )
+
+
+def _frame(line: _Line, half: str, inward_mm: float) -> FloatArray:
+    """4x4, a strip's frame (x aft along it, z outwards, its middle straightened) to its station's."""
+    x = np.array([*(line.end - line.start), 0.0])
+    x /= np.linalg.norm(x)
+    z = (1.0 if half == "upper" else -1.0) * np.array([-x[1], x[0], 0.0])
+    frame = np.eye(4)
+    frame[:3, :3] = np.column_stack([x, np.cross(z, x), z])
+    frame[:3, 3] = *line.start, inward_mm
+    return frame
+
+
+def _crowded(made: Sequence[Blank], k: int, width_mm: float) -> list[str]:
+    """A note where the next rib outwards stands nearer than a strip is wide."""
+    if k + 1 == len(made):
+        return []
+    gap = made[k + 1].place.r_mm - made[k].place.r_mm
+    if gap >= width_mm:
+        return []
+    return [f"lies {width_mm - gap:.1f} mm into that of rib {made[k + 1].place.name}: trim one of them"]

@@ -1,0 +1,106 @@
+"""Wires as lengths along their way: from the rotor axis in at the root, through a channel, out to their fitting."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.rib_places import RibPlace
+from geomgen.blade.route import Route
+from geomgen.design.rules.wires import bundle_mm
+from geomgen.design.schema import Design
+from geomgen.errors import Fault, MakeError
+from geomgen.model.part import Length, Part
+from geomgen.model.role import Assembly, Role
+from geomgen.model.rounding import at_least
+from geomgen.model.spread import straight
+from geomgen.structure.fitting import place_on_blade
+
+TURNS = 10.0  # least radius of a bend, in diameters of the bundle: training text for wire bundles, read; a military
+# manual, read, has the same for one wire
+
+
+def wires(design: Design, blade: Blade, channels: Mapping[str, Route], ribs: Sequence[RibPlace]) -> list[Part]:
+    """One part for each wire that a channel passes.
+
+    channels : channel name -> its route
+    raises   : MakeError where wires can't leave their channel's opening without too sharp a bend
+
+    A wire is counted from the rotor axis, straight out to the root at its channel's place there, along the channel,
+    and, where the channel ends at the fitting whose name the wire has, on to that fitting; half its `spare` lies at
+    each end.
+    """
+    parts, faults = list[Part](), list[Fault]()
+    for channel, table in design.blade.channel.items():
+        found, notes = _leaving(design, blade, channel, channels[channel], ribs)
+        faults += found
+        for name in table.passes.wires:
+            parts.append(_wire(design, blade, channel, name, channels[channel], notes))
+    if faults:
+        raise MakeError(faults)
+    return parts
+
+
+def _wire(design: Design, blade: Blade, channel: str, name: str, route: Route, notes: tuple[str, ...]) -> Part:
+    wire = design.wire[name]
+    centre = np.array([0.0, route.start[1], route.start[2]])
+    legs = [(centre, route.start), (route.start, route.end)]
+    if design.blade.channel[channel].to.name == name and name in design.fitting:
+        legs.append((route.end, place_on_blade(design, blade, name)))
+    length, spread = straight([leg for leg in legs if np.linalg.norm(leg[1] - leg[0]) > 1e-9])
+    total = length + wire.spare
+    ends = np.array([[wire.spare / 2, *centre], [wire.spare / 2, *legs[-1][1]]])
+    spread = spread * [length, 1.0, 1.0, 1.0]
+    spread = np.vstack([spread, ends]) / [total, 1.0, 1.0, 1.0]
+    return Part(
+        name=f"wire {name}",
+        role=Role.WIRE,
+        stock="",
+        path=f"wire.{name}",
+        shape=Length(total),
+        assembly=Assembly.BLADE,
+        count=wire.count,
+        spread=spread,
+        notes=notes,
+    )
+
+
+def least_bend_mm(design: Design, channel: str) -> float:
+    """Least radius that the wires of a channel may be bent to [mm]: the design's word, or 10 times their bundle."""
+    wires = [design.wire[name] for name in design.blade.channel[channel].passes.wires]
+    bundle = bundle_mm([wire.outside for wire in wires for _ in range(wire.count)])
+    stated = [wire.bend for wire in wires if wire.bend is not None]
+    return max(stated) if stated and len(stated) == len(wires) else max([TURNS * bundle, *stated])
+
+
+def _leaving(
+    design: Design, blade: Blade, channel: str, route: Route, ribs: Sequence[RibPlace]
+) -> tuple[list[Fault], tuple[str, ...]]:
+    """Whether a channel's wires can bend out through its opening; what to know of it."""
+    table = design.blade.channel[channel]
+    if table.exit is None or not table.passes.wires:
+        return [], ()
+    end = design.r(table.to)
+    station = blade.station(min(end, blade.radius_mm))
+    (x, y), _ = route.in_station(station)
+    surface = station.section.upper_y if table.exit.side == "upper" else station.section.lower_y
+    deep = abs(float(surface(x / station.chord_mm)) * station.chord_mm - float(y))
+    wires = [design.wire[name] for name in table.passes.wires]
+    bundle = bundle_mm([wire.outside for wire in wires for _ in range(wire.count)])
+    radius = least_bend_mm(design, channel)
+    run = math.sqrt(2.0 * radius * deep - deep**2) if deep < radius else radius
+    needed = run + bundle
+    if table.exit.length < needed - 1e-9:
+        wrong = (
+            f"its wires lie {deep:.1f} mm under the {table.exit.side} side at r {end:.0f} mm and, bent to no less than "
+            f"{radius:.0f} mm, come out over {needed:.1f} mm"
+        )
+        remedy = "a longer opening, thinner wires, or the bend their maker allows: bend = ... in [wire.*]"
+        path = f"blade.channel.{channel}.exit.length"
+        return [Fault(path, "", wrong, f"at least {at_least(needed)} mm", remedy)], ()
+    over = [rib.name for rib in ribs if end - table.exit.length + 1.0 < rib.r_mm - rib.thickness_mm / 2 < end - 1.0]
+    notes = [f"rib {name} runs under the opening of {channel}: notch it for the wires" for name in over]
+    return [], tuple(notes)

@@ -1,0 +1,104 @@
+"""Options of one design side by side."""
+
+from __future__ import annotations
+
+import pathlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from geomgen.craft import Craft
+from geomgen.design.reader import BASE, DesignFile
+from geomgen.errors import Fault, GeomgenError
+from geomgen.study.designs import chosen, designs
+from geomgen.study.difference import Difference, difference
+from geomgen.study.figures import Figures, figures
+from geomgen.study.share import crafts, share_blade
+
+
+@dataclass(frozen=True)
+class Column:
+    """One option.
+
+    name         : its name; "base" for the design as it stands
+    title        : title of the design with the option laid over it
+    construction : kind of construction
+    figures      : its figures; None where it can't be built
+    faults       : why it can't be built, each with file and line
+    status       : 0, or the exit status of the error that says so
+    """
+
+    name: str
+    title: str
+    construction: str
+    figures: Figures | None
+    faults: tuple[Fault, ...] = ()
+    status: int = 0
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Options of one design, the base first.
+
+    title       : title of the base
+    units       : unit in which lengths are told
+    blades      : of the base [-]
+    columns     : every option that was asked for, buildable or not
+    differences : where the difference of each other one from the base comes from; none where the base can't be built
+    """
+
+    title: str
+    units: str
+    blades: int
+    columns: tuple[Column, ...]
+    differences: tuple[Difference, ...]
+
+    @property
+    def base(self) -> str:
+        """Name of the option that the others are held against."""
+        return self.columns[0].name
+
+    @property
+    def status(self) -> int:
+        """Exit status: 0 where every option can be built, else the worst of them."""
+        return max(column.status for column in self.columns)
+
+
+def compare(
+    file: DesignFile, options: Sequence[str] | None = None, base: str | None = None, keep: pathlib.Path | None = None
+) -> Comparison:
+    """Lay options of a design side by side.
+
+    file    : a design file that has been read
+    options : names to compare; None for the design as it stands and all its options
+    base    : name of the one that the others are held against; None for the first
+    keep    : folder in which solids are kept by content; None to keep none
+    raises  : DesignError for names that no option has; an option that can't be built is no error, it is told
+    """
+    files = designs(file, chosen(file, options, base))
+    made = crafts(files, keep)
+    columns = []
+    for k, (each, craft) in enumerate(zip(files, made, strict=True)):
+        share_blade(craft, made[:k])
+        columns.append(_column(each, craft))
+    lines = [
+        (craft.mass.lines, craft.design.rotor.blades) if column.figures else None
+        for craft, column in zip(made, columns, strict=True)
+    ]
+    differences = [
+        difference(column.name, lines[0], mine)
+        for column, mine in zip(columns[1:], lines[1:], strict=True)
+        if lines[0] is not None and mine is not None
+    ]
+    first = files[0].design
+    return Comparison(first.title, first.units or "mm", first.rotor.blades, tuple(columns), tuple(differences))
+
+
+def _column(file: DesignFile, craft: Craft) -> Column:
+    name, design = file.option or BASE, file.design
+    found, faults, status = None, tuple[Fault, ...](), 0
+    try:
+        craft.check()
+        found = figures(craft)
+    except GeomgenError as error:
+        faults, status = tuple(file.located(error)), error.exit_status
+    return Column(name, design.title, design.blade.construction.kind, found, faults, status)

@@ -1,0 +1,141 @@
+"""What doesn't fit in a hub is told by the key to change, and what is said to do does."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+import pytest
+from root_faces import design_of, root_face
+
+from geomgen.errors import MakeError
+from geomgen.frames import applied
+from geomgen.root.hub import hub_part, hub_spec
+from geomgen.root.hub_spec import HubSpec
+from geomgen.root.pitch_pattern import pitch_pattern
+from geomgen.root.seat import seat
+from geomgen.root.small_parts import small_parts
+
+
+def spec_of(face=None, **changes) -> HubSpec:
+    design, face = design_of(**changes), face or root_face()
+    return hub_spec(design, face, seat(design, face))
+
+
+def faults_of(face=None, **changes):
+    with pytest.raises(MakeError) as caught:
+        spec_of(face, **changes)
+    return {fault.path: fault for fault in caught.value.faults}
+
+
+def stated(text: str) -> float:
+    return float(re.search(r"at (?:least|most) (\d+(?:\.\d+)?)", text).group(1))
+
+
+def test_figures_that_follow_from_the_design() -> None:
+    spec = spec_of()
+    assert spec.socket == pytest.approx(10.3)
+    assert spec.seat == pytest.approx(130 - 4 - 0.3 - 4)
+    assert spec.bolt == 4.5
+    # the collar's flat face just clears the bay's curved wall, tilted by the coning
+    assert spec.collar_seat == pytest.approx((45 + 10.5 * np.sin(np.radians(2))) / np.cos(np.radians(2)))
+
+
+def test_bolts_stand_between_the_arms() -> None:
+    for blades, bolts in ((2, 4), (3, 4), (3, 6), (4, 4)):
+        spec = spec_of(rotor__blades=blades, hub__bolts=bolts, hub__bay__radius=60.0, rotor__root=150.0)
+        azimuth = np.degrees(np.arctan2(*np.array(spec.bolts).T[::-1]))
+        arms = 360.0 / blades * np.arange(blades)
+        gap = np.abs((azimuth[:, None] - arms + 180) % 360 - 180).min()
+        assert gap == pytest.approx(180.0 / np.lcm(blades, bolts))  # the best that can be done
+        assert np.hypot(*np.array(spec.bolts).T) == pytest.approx(26.0)
+
+
+def test_too_low_a_bay() -> None:
+    fault = faults_of(hub__bay__height=20.0)["hub.bay.height"]
+    least = stated(fault.allowed)
+    spec = spec_of(hub__bay__height=least)
+    assert spec.axis_height - 10.5 > spec.floor - 2 and least < 30
+    assert "hub.bay.height" in faults_of(hub__bay__height=least - 1.5)
+
+
+def test_spar_that_ends_before_the_collar() -> None:
+    """Nothing would hold the blade: the collar sits behind the socket, 8 mm long."""
+    fault = faults_of(root_face(spar_from_mm=40.0))["blade.spar.main.from"]
+    most = stated(fault.allowed)
+    assert most == pytest.approx(45.4 - 8.0, abs=0.11) and "hold" in fault.wrong
+    spec_of(root_face(spar_from_mm=most))
+
+
+def test_collar_that_would_slip_through() -> None:
+    fault = faults_of(hub__collar__outside=11.0)["hub.collar.outside"]
+    assert stated(fault.allowed) == pytest.approx(12.3)
+
+
+@pytest.mark.parametrize(
+    ("path", "changes"),
+    [
+        ("rotor.root", {}),
+        ("hub.wall", {"hub__wall": 0.6}),
+        ("hub.floor", {"hub__floor": 0.5}),
+        ("hub.bolt_circle", {"hub__bolt_circle": 7.0}),
+        ("hub.bolt_circle", {"hub__bolt_circle": 43.0}),
+        ("hub.bay.radius", {"hub__bay__radius": 24.0, "hub__bolt_circle": 12.0}),
+        ("hub.bay.radius", {"rotor__blades": 8}),
+    ],
+)
+def test_what_is_too_small_is_named(path: str, changes) -> None:
+    face = root_face(r_mm=75.0) if path == "rotor.root" else root_face()
+    fault = faults_of(face, **changes)[path]
+    assert fault.wrong and (fault.allowed or fault.remedy)
+
+
+def test_channels_too_near_the_spar_or_one_another() -> None:
+    assert "blade.channel.c0.chord" in faults_of(root_face(at=((11.0, 0.0),)))
+    assert "blade.channel.c1.chord" in faults_of(root_face(at=((22.0, 0.0), (24.0, 9.0)), diameter=7.0))
+
+
+def test_several_faults_at_once() -> None:
+    found = faults_of(hub__wall=0.6, hub__bolt_circle=43.0, hub__bay__height=15.0)
+    assert {"hub.wall", "hub.bolt_circle", "hub.bay.height"} <= set(found)
+
+
+@pytest.mark.parametrize(
+    ("bed", "word"), [((256.0, 256.0), None), ((215.0, 215.0), "turned by"), ((150.0, 150.0), "not go")]
+)
+def test_a_small_bed_is_noted(bed, word) -> None:
+    design, face = design_of(printer__bed=bed), root_face()
+    notes = " ".join(hub_part(design, face, hub_spec(design, face, seat(design, face))).notes)
+    assert (word in notes) if word else ("bed" not in notes)
+
+
+def test_hub_part_and_its_place() -> None:
+    design, face = design_of(rotor__turn="clockwise"), root_face()
+    spec = hub_spec(design, face, seat(design, face))
+    part = hub_part(design, face, spec)
+    assert part.assembly == "hub" and part.count == 1 and part.shape.print_share == design.stock[design.hub.stock].solid
+    centre = applied(part.places[0], [1.0, 2.0, spec.axis_height + 3.0])
+    assert centre == pytest.approx([1.0, -2.0, 3.0])  # in the twin's frame, from the height of the arms' axes
+
+
+def test_small_parts() -> None:
+    design, face = design_of(), root_face()
+    there = seat(design, face)
+    pattern, spec = pitch_pattern(design, face, there), hub_spec(design, face, there)
+    parts = {
+        part.role if part.role != "screw" else part.name: part
+        for part in small_parts(design, face, there, pattern, spec)
+    }
+    for part in parts.values():
+        assert part.spread[:, 0].sum() == pytest.approx(1.0)
+    collar = parts["collar"]
+    assert collar.shape.mass_g == (7.0, 7.0, 7.0) and collar.assembly == "blade"
+    assert collar.spread[0, 1:] == pytest.approx([spec.collar_seat - 4.0, 0.0, 0.0])
+    pin = parts["pin"]
+    assert pin.count == 2 and pin.shape.length_mm == pytest.approx(12.0 + 4 + 0.3 + 4)
+    assert np.hypot(*pin.spread[:, 2:].T) == pytest.approx(pattern.circle_mm)
+    turning, fixed = (next(p for name, p in parts.items() if name.startswith(which)) for which in ("turning", "fixed"))
+    # M3 through 4 mm of cap, 2 mm of rib, a 2.4 mm nut and 1 mm beyond; M3 through 4 mm of cap and 2 to 3 d of plastic
+    assert turning.name.endswith("M3 x 10") and turning.count == 4 and turning.assembly == "blade"
+    assert fixed.name.endswith("M3 x 12") and fixed.count == 8 and fixed.assembly == "hub"
+    assert fixed.spread[:, 0] @ fixed.spread[:, 1:3] == pytest.approx([0.0, 0.0], abs=1e-9)

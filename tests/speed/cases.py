@@ -1,0 +1,207 @@
+"""What is raced: geomgen's side of it, and the same asked of a floor in plain figures."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import pathlib
+import shutil
+import subprocess
+import sys
+from dataclasses import asdict, replace
+from typing import Any
+from unittest import mock
+
+import ezdxf
+import numpy as np
+from floors.ribs import Row
+from numpy.typing import NDArray
+
+import geomgen
+from geomgen.blade.blade import loft
+from geomgen.blade.rib_places import RibPlace
+from geomgen.craft import Craft
+from geomgen.cutting.dxf import all_dxf, part_dxf
+from geomgen.design.library import demo, example_path
+from geomgen.design.schema import Design
+from geomgen.model.part import Part
+from geomgen.report.compare_text import compare_text
+from geomgen.report.weigh_table import weigh_text
+from geomgen.section.find import find
+from geomgen.structure.covers import laid
+from geomgen.structure.ribs.blank import Blank, blanks
+from geomgen.study.comparison import compare
+from geomgen.tolerances import STANDARD
+from geomgen.unroll.unroll import Unrolled, unroll
+
+HERE = pathlib.Path(__file__).parent
+BLENDED = ("naca 4414", "naca 2414")  # an edit of the demo: thickness and camber both go over into others
+SKIN_MM, PAIRS, BED_MM = 2.0, 16, 600.0
+
+
+def places(design: Design, count: int) -> list[RibPlace]:
+    """So many ribs at even distances, from the root to where the frame ends."""
+    radii = np.linspace(design.rotor.root, design.frame_end, count)
+    return [RibPlace(f"R{k:04d}", float(r), "rest", "balsa_3", 3.0) for k, r in enumerate(radii, start=1)]
+
+
+def outlines(design: Design, where: list[RibPlace]) -> tuple[Blank, ...]:
+    """The ribs' edges as arcs, from the sections' names on; no holes."""
+    blade = loft(design, lambda spec, path: find(spec, None, path))
+    return blanks(design, blade, where, {}, {}, STANDARD)
+
+
+def row(design: Design, radii: NDArray[np.float64], pairs: int = PAIRS) -> Row:
+    """The same ribs asked of the floor."""
+    first, last = design.blade.along
+    assert first.section and last.section and first.section.naca and last.section.naca and first.chord and last.chord
+    return Row(
+        r=radii,
+        at=(design.r(first.at), design.r(last.at)),
+        chord=(first.chord, last.chord),
+        digits=(first.section.naca, last.section.naca),
+        skin=SKIN_MM,
+        least_tail=design.blade.construction.least_tail,
+        tol=STANDARD.chordal_mm,
+        pairs=pairs,
+    )
+
+
+def skin(rows: int, columns: int) -> NDArray[np.float64]:
+    """(rows, 2 columns - 1, 3) a twisted, tapered blade of NACA 2412 from tail round the nose to tail [mm]."""
+    x = 0.98 * (1.0 - np.cos(np.linspace(0.0, 0.5 * np.pi, columns)))
+    half = 0.6 * (0.2969 * np.sqrt(x) - 0.126 * x - 0.3516 * x**2 + 0.2843 * x**3 - 0.1015 * x**4)
+    mean = np.where(x < 0.4, 0.125 * x * (0.8 - x), 0.02 / 0.36 * (0.2 + 0.8 * x - x * x))
+    section = np.vstack((np.column_stack((x, mean + half))[::-1], np.column_stack((x, mean - half))[1:])) - (0.3, 0.0)
+    share = np.linspace(0.0, 1.0, rows)[:, None]
+    back, up = np.moveaxis((210.0 - 60.0 * share)[..., None] * section, -1, 0)
+    turn = np.radians(5.0 - 5.0 * share)
+    placed = -back * np.cos(turn) - up * np.sin(turn), up * np.cos(turn) - back * np.sin(turn)
+    return np.stack((np.broadcast_to(130.0 + 670.0 * share, back.shape), *placed), axis=-1)
+
+
+def many(parts: tuple[Part, ...], count: int) -> list[Part]:
+    """So many parts, the given ones over and over under other names."""
+    return [replace(parts[k % len(parts)], name=f"rib R{k + 1:04d}") for k in range(count)]
+
+
+def cutting_files(design: Design, parts: list[Part]) -> list[bytes]:
+    """A file of each part, and one of all."""
+    colours, blades = design.laser.colour.model_dump(), design.rotor.blades
+    return [*(part_dxf(part, colours, blades) for part in parts), sheet(design, parts)]
+
+
+def sheet(design: Design, parts: list[Part]) -> bytes:
+    """One file of all parts side by side."""
+    return all_dxf(parts, design.laser.colour.model_dump(), BED_MM, design.rotor.blades)
+
+
+def plain(data: bytes) -> dict[str, Any]:
+    """What the DXF floor is asked for: a file's layers, entities and bounds, read back from it."""
+    document = ezdxf.read(io.StringIO(data.decode("cp1252").replace("\r\n", "\n")))
+    space = document.modelspace()
+    entities: list[Any] = []
+    for entity in space:
+        layer = entity.dxf.layer
+        if entity.dxftype() == "CIRCLE":
+            entities.append((layer, (*tuple(entity.dxf.center)[:2], entity.dxf.radius)))
+        else:
+            entities.append((layer, [list(point) for point in entity.get_points("xyb")], bool(entity.closed)))
+    layers = {each.dxf.name: (each.color, bool(each.dxf.plot)) for each in document.layers}
+    for own in ("0", "Defpoints"):
+        layers.pop(own, None)
+    bounds = (*tuple(space.dxf.extmin)[:2], *tuple(space.dxf.extmax)[:2])
+    return {"layers": layers, "entities": entities, "bounds": bounds}
+
+
+# The demo, each time in a fresh process
+
+
+def environment(keep: pathlib.Path) -> dict[str, str]:
+    """Of a fresh process: compiled modules are written and found, solids are kept in a folder of ours."""
+    own = {"GEOMGEN_KEEP": str(keep), "PYTHONPATH": str(pathlib.Path(geomgen.__file__).parents[1])}
+    return {**{k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}, **own}
+
+
+def make(out: pathlib.Path, keep: pathlib.Path) -> None:
+    """The demo's whole `geomgen make`."""
+    command = [sys.executable, "-m", "geomgen", "make", "--out", str(out)]
+    subprocess.run(command, check=True, capture_output=True, env=environment(keep))
+
+
+def make_first(out: pathlib.Path, keep: pathlib.Path) -> None:
+    """The same, with nothing kept and nothing written."""
+    for folder in (out, keep):
+        shutil.rmtree(folder, ignore_errors=True)
+    make(out, keep)
+
+
+def four() -> tuple[str, ...]:
+    """The demo's own four options."""
+    return demo().options[:4]
+
+
+def weighed_alone(keep: pathlib.Path) -> None:
+    """What `geomgen weigh` works out, four times over, sharing nothing but the process."""
+    for name in four():
+        file = demo(name)
+        craft = Craft(file.design, file.source.folder, keep)
+        craft.check()
+        weigh_text(craft.design, craft.mass, craft.lifts, craft.load_path)
+
+
+def compared(keep: pathlib.Path) -> None:
+    """The same four side by side, with the page that is printed."""
+    compare_text(compare(demo(), four(), keep=keep))
+
+
+def weigh_processes(keep: pathlib.Path) -> None:
+    """Four `geomgen weigh`, each in a fresh process."""
+    for name in four():
+        command = [sys.executable, "-m", "geomgen", "weigh", "--option", name]
+        subprocess.run(command, check=True, capture_output=True, env=environment(keep))
+
+
+def compare_process(keep: pathlib.Path) -> None:
+    """One `geomgen compare` of the same four."""
+    command = [sys.executable, "-m", "geomgen", "compare", "--options", ",".join(four())]
+    subprocess.run(command, check=True, capture_output=True, env=environment(keep))
+
+
+def make_by_floors(order: pathlib.Path, out: pathlib.Path) -> None:
+    """The floors of it, one after the other in one fresh process."""
+    shutil.rmtree(out, ignore_errors=True)
+    command = [sys.executable, "-m", "floors.whole_make", str(order), str(out)]
+    subprocess.run(command, check=True, capture_output=True, env=environment(out), cwd=HERE)
+
+
+def unrolled(craft: Craft) -> list[Unrolled]:
+    """Every grid that is laid flat on the way to a craft's skins, in turn."""
+    found: list[Unrolled] = []
+
+    def watched(grid: NDArray[np.float64]) -> Unrolled:
+        found.append(unroll(grid))
+        return found[-1]
+
+    with mock.patch.object(laid, "unroll", watched):
+        assert Craft(craft.design, craft.folder).skins
+    return found
+
+
+def write_order(craft: Craft, made: pathlib.Path, file: pathlib.Path) -> None:
+    """What the floors of the whole make are asked for.
+
+    craft : the demo
+    made  : folder that geomgen made of it
+    """
+    ribs = row(craft.design, np.array([place.r_mm for place in craft.rib_places]), pairs=18)
+    order = {
+        "design": str(example_path("lantern")),
+        "ribs": {**asdict(ribs), "r": ribs.r.tolist()},
+        "skins": [each.space.tolist() for each in unrolled(craft)],
+        "dxf": {path.name: plain(path.read_bytes()) for path in sorted((made / "cut").glob("*.dxf"))},
+        "hub": asdict(craft.hub_spec),
+        "mesh": [STANDARD.mesh_mm, STANDARD.mesh_deg],
+    }
+    file.write_text(json.dumps(order), encoding="utf-8")

@@ -1,0 +1,89 @@
+"""How long geomgen takes, over what the floors take. By hand: python -m pytest tests/speed (see README.md here)."""
+
+from __future__ import annotations
+
+import pathlib
+from collections.abc import Callable
+from dataclasses import asdict
+
+import cadquery  # noqa: F401  the kernel's import is raced in the whole make only
+import cases
+import numpy as np
+import pytest
+from floors import dxf, hub, reading, ribs
+from floors import unroll as flat_floor
+
+from geomgen.craft import Craft
+from geomgen.design.library import example_path
+from geomgen.design.reader import read
+from geomgen.printing.solid import properties
+from geomgen.tolerances import STANDARD
+from geomgen.unroll.unroll import unroll
+
+Race = Callable[..., None]
+
+
+def test_reading_a_design(race: Race) -> None:
+    path = example_path("lantern")
+    race(lambda: read(path), lambda: reading.read(path), rounds=50, aim="")
+
+
+@pytest.mark.parametrize(("count", "rounds"), [(24, 15), (1000, 7)], ids=["24", "1000"])
+def test_ribs_from_section_to_arcs(race: Race, blended: Craft, count: int, rounds: int) -> None:
+    design, where = blended.design, cases.places(blended.design, count)
+    row = cases.row(design, np.array([place.r_mm for place in where]))
+    race(lambda: cases.outlines(design, where), lambda: ribs.outlines(row), rounds, aim="≤ 4")
+
+
+def test_dxf_of_24_ribs_each_and_all(race: Race, blended: Craft) -> None:
+    parts = cases.many(blended.ribs, 24)
+    files = [cases.plain(data) for data in cases.cutting_files(blended.design, parts)]
+    ours, floor = lambda: cases.cutting_files(blended.design, parts), lambda: [dxf.written(**file) for file in files]
+    race(ours, floor, rounds=7, aim="≤ 4")
+
+
+def test_dxf_of_1000_ribs_in_one_file(race: Race, blended: Craft) -> None:
+    parts = cases.many(blended.ribs, 1000)
+    file = cases.plain(cases.sheet(blended.design, parts))
+    race(lambda: cases.sheet(blended.design, parts), lambda: dxf.written(**file), rounds=3, aim="≤ 4")
+
+
+@pytest.mark.parametrize(("rows", "columns"), [(12, 40), (30, 80)], ids=["12 x 79", "30 x 159"])
+def test_skin_laid_flat(race: Race, rows: int, columns: int) -> None:
+    grid = cases.skin(rows, columns)
+    race(lambda: unroll(grid), lambda: flat_floor.flat(grid), rounds=9, aim="≤ 4")
+
+
+def test_hub_built_and_meshed(race: Race, lantern: Craft) -> None:
+    spec, figures = lantern.hub_spec, asdict(lantern.hub_spec)
+
+    def floor() -> None:
+        solid = hub.built(figures)
+        hub.measured(solid)
+        hub.meshed(solid, STANDARD.mesh_mm, STANDARD.mesh_deg)
+
+    race(lambda: properties(spec, None, STANDARD, "hub"), floor, rounds=9, aim="≤ 1.2")
+
+
+def test_whole_make_first(race: Race, lantern: Craft, tmp_path: pathlib.Path) -> None:
+    out, keep, order = tmp_path / "out", tmp_path / "keep", tmp_path / "order.json"
+    cases.make_first(out, keep)
+    cases.write_order(lantern, out / "lantern" / "base", order)
+    ours, floor = lambda: cases.make_first(out, keep), lambda: cases.make_by_floors(order, tmp_path / "floor")
+    race(ours, floor, rounds=5, aim="≤ 1.5")
+
+
+def test_whole_make_again(race: Race, tmp_path: pathlib.Path) -> None:
+    out, keep = tmp_path / "out", tmp_path / "keep"
+    ours, first = lambda: cases.make(out, keep), lambda: cases.make_first(out, keep)
+    race(ours, first, rounds=5, aim="≤ 0.3", against="the first make")
+
+
+def test_compare_of_four(race: Race, tmp_path: pathlib.Path) -> None:
+    ours, floor = lambda: cases.compared(tmp_path), lambda: cases.weighed_alone(tmp_path)
+    race(ours, floor, rounds=5, aim="≤ 1.1", against="four single weighs")
+
+
+def test_compare_of_four_in_a_fresh_process(race: Race, tmp_path: pathlib.Path) -> None:
+    ours, floor = lambda: cases.compare_process(tmp_path), lambda: cases.weigh_processes(tmp_path)
+    race(ours, floor, rounds=3, aim="≤ 1.1", against="four weigh processes")

@@ -1,0 +1,220 @@
+"""The page, the CSV, the JSON and the picture of a comparison, each read back by something that didn't write it."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+import xml.etree.ElementTree as ET
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from geomgen.report.compare_bars import GROUPS, _spread, grouped
+from geomgen.report.compare_csv import HEAD, compare_csv
+from geomgen.report.compare_dict import compare_dict
+from geomgen.report.compare_picture import compare_picture
+from geomgen.report.compare_text import WIDEST, compare_text
+from geomgen.study.comparison import Comparison
+
+SVG = "{http://www.w3.org/2000/svg}"
+KEYS = {
+    "blade_mass_g", "craft_mass_g", "lift_mass_g", "cg_radius_mm", "cg_chordwise_mm", "static_moment_g_mm", "rpm",
+    "tip_speed_m_s", "root_pull_n", "lift_coefficient", "air_density_kg_m3", "blade_kinds", "stocks", "cut_length_mm",
+    "parts", "pieces", "bench_pieces", "glue_mass_g", "parts_with_notes",
+}  # fmt: skip
+STOCK_KEYS = {
+    "stock", "of", "kind", "bench", "pieces", "sheets", "lengths", "used_share", "area_mm2", "length_mm", "volume_mm3",
+    "too_large",
+}  # fmt: skip
+
+
+# The page
+
+
+def numbers(line: str) -> list[str]:
+    return re.findall(r"[-+]?\d+\.\d\d(?!\d)", line)
+
+
+def test_the_pages_differences_add_up_as_printed(options: Comparison) -> None:
+    """Every column of every table of differences, in hundredths of a gram as printed, sums to its last row."""
+    page = compare_text(options)
+    for one in options.differences:
+        block = page.split(f"{one.option} against {options.base}, ")[1].split("\n\n")[0]
+        rows = [numbers(line)[:3] for line in block.split("\n")[3:] if not line.startswith((" ", "-"))]
+        cents = [[round(float(number) * 100) for number in row] for row in rows]
+        assert all(base + difference == option for base, option, difference in cents)
+        *parts, total = cents
+        assert [sum(column) for column in zip(*parts, strict=True)] == total
+        assert total[2] == pytest.approx(100 * one.difference_g, abs=len(parts))
+        assert total[0] == pytest.approx(100 * one.base_g, abs=len(parts))
+
+
+def test_the_page_says_what_it_shows(options: Comparison) -> None:
+    page = compare_text(options)
+    for words in ("rpm that carries it", "static moment", "pull at the root", "length of cuts", "mean lift: T =",
+                  "balsa_3 -> ply_2", "spar rear: gone", "1 sheet", "! Comparing", "! Spinning"):  # fmt: skip
+        assert words in page, words
+    assert max(map(len, page.split("\n"))) <= WIDEST and not re.search(r" $", page, re.MULTILINE)
+
+
+def test_many_options_are_told_in_several_tables(options: Comparison) -> None:
+    """Six options with long names: none lost, the base in each table, no line too wide."""
+    names = ["base", *(f"an_option_with_a_rather_long_name_{k}" for k in range(6))]
+    columns = tuple(replace(options.columns[0], name=name) for name in names)
+    page = compare_text(replace(options, columns=columns, differences=()))
+    heads = [line.split() for line in page.split("\n") if line.startswith("  ") and "base" in line.split()[:1]]
+    assert len(heads) > 1 and all(head[0] == "base" for head in heads)
+    assert [name for head in heads for name in head[1:]] == names[1:]
+    assert max(map(len, page.split("What to have")[0].split("\n"))) <= WIDEST
+
+
+def test_the_page_of_an_option_that_can_not_be_built(with_broken: Comparison) -> None:
+    page = compare_text(with_broken)
+    assert "holed: not buildable as it stands" in page and "leaves the section" in page
+    assert "fewer against base" in page and "holed against" not in page
+
+
+def test_inches_three_blades_clockwise(compared: Callable[..., Comparison]) -> None:
+    """Lengths in inches, cuts and areas in feet: the same figures over 25.4 and 304.8."""
+    found = compared(
+        "starter",
+        '[option.fewer]\nblade.ribs.outer.every = "130 mm"\n',
+        ("blades = 2", "blades = 3"),
+        ('"anticlockwise"', '"clockwise"'),
+    )
+    page = compare_text(replace(found, units="in"))
+    base = found.columns[0].figures
+    assert base is not None and found.blades == 3
+    row = {line[:28].strip(): line[28:].split() for line in page.split("\n") if line[:1].isalpha()}
+    assert row["centre of gravity, out"][:2] == ["in", f"{base.cg_out_mm.typical / 25.4:.3f}"]
+    assert row["length of cuts"][:2] == ["ft", f"{base.cut_mm / 304.8:.1f}"]
+    assert row["static moment"][:2] == ["g·in", f"{base.static_moment_g_mm.typical / 25.4:.0f}"]
+    assert "centre of gravity" in compare_picture(replace(found, units="in"))
+
+
+# JSON
+
+
+def test_json_has_stable_keys_and_the_figures(options: Comparison) -> None:
+    told = json.loads(json.dumps(compare_dict(options), allow_nan=False))
+    assert set(told) == {"title", "base", "blades", "options", "differences", "formula", "warning"}
+    for entry, column in zip(told["options"], options.columns, strict=True):
+        assert set(entry) == {"option", "title", "construction", "buildable", "faults", "figures"}
+        assert set(entry["figures"]) == KEYS and column.figures is not None
+        assert entry["figures"]["rpm"] == dict(zip(("low", "typical", "high"), column.figures.rpm, strict=True))
+        assert all(set(need) == STOCK_KEYS for need in entry["figures"]["stocks"])
+        assert entry["figures"]["blade_mass_g"]["likely_low"] == column.figures.blade_g.likely_low
+    for entry in told["differences"]:
+        assert set(entry) == {"option", "base", "base_g", "option_g", "difference_g", "kinds"}
+        lines = [line for kind in entry["kinds"] for line in kind["lines"]]
+        assert set(lines[0]) == {
+            "name", "what", "on", "base_stock", "stock", "base_g", "option_g", "difference_g"
+        }  # fmt: skip
+        assert sum(line["difference_g"] for line in lines) == pytest.approx(entry["difference_g"], abs=1e-9)
+
+
+def test_json_of_an_option_that_can_not_be_built(with_broken: Comparison) -> None:
+    entry = compare_dict(with_broken)["options"][1]
+    assert entry["buildable"] is False and entry["figures"] is None and entry["faults"]
+
+
+# CSV
+
+
+def test_csv_read_back(options: Comparison, with_broken: Comparison) -> None:
+    rows = list(csv.DictReader(io.StringIO(compare_csv(options))))
+    assert tuple(rows[0]) == HEAD and {row["table"] for row in rows} == {"figures", "kinds", "stocks", "lines"}
+    for column in options.columns:
+        mine = [row for row in rows if row["option"] == column.name]
+        figures = {row["item"]: row for row in mine if row["table"] == "figures"}
+        assert column.figures is not None
+        assert float(figures["blade mass"]["high"]) == pytest.approx(column.figures.blade_g.high, abs=1e-6)
+        assert figures["rpm by mean lift"]["unit"] == "1/min"
+        kinds = sum(float(row["typical"]) for row in mine if row["table"] == "kinds")
+        assert kinds == pytest.approx(column.figures.blade_g.typical, abs=1e-4)
+        stocks = {row["item"]: row for row in mine if row["table"] == "stocks"}
+        assert set(stocks) == {need.stock for need in column.figures.needs}
+    for one in options.differences:
+        lines = [row for row in rows if row["table"] == "lines" and row["option"] == one.option]
+        assert sum(float(row["difference"]) for row in lines) == pytest.approx(one.difference_g, abs=1e-4)
+    broken = list(csv.DictReader(io.StringIO(compare_csv(with_broken))))
+    assert any(row["table"] == "faults" and row["option"] == "holed" and "section" in row["note"] for row in broken)
+
+
+# The picture
+
+
+def texts(svg: str) -> list[str]:
+    return ["".join(element.itertext()).strip() for element in ET.fromstring(svg).iter(f"{SVG}text")]
+
+
+def test_picture_is_well_formed_and_the_same_every_time(options: Comparison) -> None:
+    svg = compare_picture(options)
+    assert svg == compare_picture(options)
+    assert ET.fromstring(svg).tag == f"{SVG}svg"
+    assert not re.search(r"\d{4}-\d\d-\d\d|<dc:date|<dc:creator|/home|/tmp", svg)
+
+
+def test_picture_tells_every_option_in_words_and_figures(options: Comparison) -> None:
+    told = texts(compare_picture(options))
+    for column in options.columns:
+        assert column.figures is not None
+        assert column.name in told and f"{column.figures.blade_g.typical:.1f} g" in told
+        assert f"{column.figures.rpm[1]:.0f}" in told
+    for group, grams in grouped(options.columns[0].figures).items():  # type: ignore[arg-type]
+        assert (group in told) == (grams > 0)
+
+
+def test_bars_are_as_long_as_their_grams(options: Comparison) -> None:
+    """Widths of the coloured boxes in the file, in one scale: to 0.1 % those of the masses."""
+    svg = compare_picture(options)
+    for name, (_, colour) in GROUPS.items():
+        grams = [grouped(column.figures)[name] for column in options.columns if column.figures is not None]
+        boxes = re.findall(rf'<path d="([^"]*)"[^>]*style="fill: {colour};', svg)
+        assert len(boxes) == sum(value > 0 for value in grams)
+        widths = []
+        for box in boxes:
+            xs = [float(x) for x in re.findall(r"[ML] ([-\d.]+) ", box)]
+            widths.append(max(xs) - min(xs))
+        scales = [wide / value for wide, value in zip(widths, [v for v in grams if v > 0], strict=True)]
+        assert all(scale == pytest.approx(_scale(svg, options), rel=2e-3) for scale in scales)
+
+
+def _scale(svg: str, options: Comparison) -> float:
+    figures = options.columns[0].figures
+    assert figures is not None
+    (box, *_) = re.findall(rf'<path d="([^"]*)"[^>]*style="fill: {GROUPS["fittings"][1]};', svg)
+    xs = [float(x) for x in re.findall(r"[ML] ([-\d.]+) ", box)]
+    return (max(xs) - min(xs)) / 72.0  # a fan of 58 g and a light strip of 14 g
+
+
+def test_groups_hold_all_of_a_blade(shipped: Comparison) -> None:
+    """No kind of part that the demo's options have is without a group."""
+    for column in shipped.columns:
+        if column.figures is not None:
+            assert sum(grouped(column.figures).values()) == pytest.approx(column.figures.blade_g.typical)
+            assert grouped(column.figures)["other"] == 0.0, [kind.role for kind in column.figures.kinds]
+
+
+def test_odd_titles_are_text_and_nothing_else(options: Comparison) -> None:
+    """Dollars are no formulas, angle brackets and ampersands no tags, and a letter without a font is the viewer's."""
+    title = "Two for $5 <b>& more_$ 翼"
+    assert title in texts(compare_picture(replace(options, title=title)))
+
+
+def test_picture_of_what_can_not_be_built(with_broken: Comparison) -> None:
+    told = texts(compare_picture(with_broken))
+    assert "not buildable as it stands" in told and "holed" in told
+    alone = replace(with_broken, columns=(with_broken.columns[1],), differences=())
+    assert "holed" in texts(compare_picture(alone))
+
+
+def test_labels_stand_in_order_and_never_over_one_another() -> None:
+    anchors, halves = [1.0, 2.0, 2.1, 2.2, 99.0], [3.0, 4.0, 5.0, 6.0, 4.0]
+    middles = _spread(anchors, halves, 100.0)
+    for k in range(4):
+        assert middles[k + 1] - middles[k] >= halves[k] + halves[k + 1] - 1e-9
+    assert middles[0] == 3.0 and middles[-1] == 96.0
