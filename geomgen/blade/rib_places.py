@@ -20,6 +20,7 @@ class RibPlace:
     stock        : name of its sheet
     thickness_mm : thickness of that sheet [mm]
     fittings     : names of the fittings fixed to it
+    number       : counted outwards from 1; of a doubler's place, that of its rib
     """
 
     name: str
@@ -28,6 +29,7 @@ class RibPlace:
     stock: str
     thickness_mm: float
     fittings: tuple[str, ...] = ()
+    number: int = 0
 
 
 def sheet_mm(design: Design, stock: str) -> float:
@@ -58,7 +60,7 @@ def rib_places(design: Design) -> tuple[RibPlace, ...]:
     if faults := _touching(flush):
         raise MakeError(faults)
     digits = len(str(len(flush)))  # "R01" where there are ten or more: names sort as ribs stand
-    return tuple(replace(place, name=f"R{i:0{digits}d}") for i, place in enumerate(flush, start=1))
+    return tuple(replace(place, name=f"R{i:0{digits}d}", number=i) for i, place in enumerate(flush, start=1))
 
 
 def _one_each(places: list[RibPlace]) -> list[RibPlace]:

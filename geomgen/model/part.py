@@ -8,6 +8,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.model.joint import Key
+from geomgen.model.label import Label
 from geomgen.model.role import Assembly, Role
 from geomgen.plane.path import Path
 from geomgen.plane.region import Region
@@ -44,6 +46,7 @@ class Flat:
     corners      : places of the outline's named corners, name -> (x, y) [mm]
     stays        : what is left of it in the craft where some is cut off again (feet); None where all of it stays
     grain        : direction of the grain on the part, degrees anticlockwise from its x; None where it has none
+    label        : what is to be lettered on it, where that isn't in `texts` and `marks` yet
     """
 
     region: Region
@@ -55,6 +58,7 @@ class Flat:
     corners: tuple[tuple[str, tuple[float, float]], ...] = ()
     stays: Region | None = None
     grain: float | None = None
+    label: Label = Label()
 
     @property
     def weighed(self) -> Region:
@@ -137,6 +141,7 @@ class Part:
     r_mm   : station of a rib [mm]; None for others
     notes  : what the maker should know of it ("spar hole cut as an ellipse 10.1 x 10.0 mm")
     facts  : figures worth a line in the manifest (chord_mm, skin depth, ...)
+    mark   : what tells it from others of its role and table, see `Key`
     """
 
     name: str
@@ -151,3 +156,9 @@ class Part:
     r_mm: float | None = None
     notes: tuple[str, ...] = ()
     facts: dict[str, float] = field(default_factory=dict)
+    mark: tuple[str | int, ...] = ()
+
+    @property
+    def key(self) -> Key:
+        """Which part it is, whatever it is called."""
+        return Key(self.role, self.path, self.mark)

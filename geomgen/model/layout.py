@@ -1,0 +1,69 @@
+"""What nearly every part of a blade is drawn from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.cover import Cover
+from geomgen.blade.doubler_places import DoublerPlace
+from geomgen.blade.rib_places import RibPlace
+from geomgen.blade.route import Route
+from geomgen.blade.station import Station
+from geomgen.blade.under_cover import under_covers
+from geomgen.blade.under_skin import Outline
+from geomgen.design.schema import Design
+from geomgen.tolerances import Tolerances
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Slice:
+    """The inside of what covers the blade at one radius.
+
+    station : the placed section
+    outline : the edge that a rib has there, before notches
+    """
+
+    station: Station
+    outline: Outline
+
+
+@dataclass(frozen=True, eq=False)
+class Layout:
+    """One blade laid out: where ribs stand and spars and channels run, under what.
+
+    design   : what of the design its geometry is drawn from
+    blade    : chord, angle and section along r
+    ribs     : where ribs stand, from the root out
+    doublers : which rib each doubler is glued to
+    spars    : each spar's line, by name
+    channels : each channel's line, by name
+    cover    : r [mm] -> what lies over the ribs there
+    tol      : geometric tolerances
+    """
+
+    design: Design
+    blade: Blade
+    ribs: tuple[RibPlace, ...]
+    doublers: tuple[DoublerPlace, ...]
+    spars: Mapping[str, Route]
+    channels: Mapping[str, Route]
+    cover: Callable[[float], Cover]
+    tol: Tolerances
+
+    def inside(self, r_mm: Sequence[float] | FloatArray, path: str) -> list[Slice | None]:
+        """The inside of the cover at many radii [mm]; None where it leaves nothing.
+
+        path : key path to blame where an edge can't be drawn
+        """
+        stations = self.blade.stations(r_mm)
+        covers = [self.cover(station.r_mm) for station in stations]
+        least = self.design.blade.construction.least_tail
+        outlines = under_covers(stations, covers, least, [path] * len(stations))
+        return [Slice(station, o) if o is not None else None for station, o in zip(stations, outlines, strict=True)]

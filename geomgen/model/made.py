@@ -1,0 +1,51 @@
+"""What a maker returns: parts, the joints it made, and what is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from geomgen.errors import Fault, MakeError
+from geomgen.model.joint import Joint
+from geomgen.model.part import Part
+
+
+@dataclass(frozen=True, eq=False)
+class Made:
+    """What a maker made of a design, and what is wrong.
+
+    parts  : different parts, each with its notes; those that could be made where there are faults
+    joints : where they touch one another, or parts made elsewhere
+    faults : why some of it can't be made; read nothing past them
+    """
+
+    parts: tuple[Part, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    faults: tuple[Fault, ...] = ()
+
+    def read(self) -> Made:
+        """Itself. raises : MakeError where there are faults"""
+        if self.faults:
+            raise MakeError(dict.fromkeys(self.faults))
+        return self
+
+
+NOTHING = Made()
+
+
+def together(some: Iterable[Made]) -> Made:
+    """Several as one, in order; a fault that is there twice is told once."""
+    every = tuple(some)
+    return Made(
+        tuple(part for made in every for part in made.parts),
+        tuple(joint for made in every for joint in made.joints),
+        tuple(dict.fromkeys(fault for made in every for fault in made.faults)),
+    )
+
+
+def attempted(maker: Callable[[], Made]) -> Made:
+    """What a maker made, or the faults that it raised instead."""
+    try:
+        return maker()
+    except MakeError as error:
+        return Made(faults=error.faults)
