@@ -58,7 +58,7 @@ class Flat:
     corners: tuple[tuple[str, tuple[float, float]], ...] = ()
     stays: Region | None = None
     grain: float | None = None
-    label: Label = Label()
+    label: Label = field(default_factory=Label)
 
     @property
     def weighed(self) -> Region:

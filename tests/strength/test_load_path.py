@@ -13,8 +13,8 @@ from geomgen.strength.load_path import load_path, pull_n
 def line(role: str, grams: float, radius: float, path: str = "", assembly: str = "blade", spread: float = 0.0) -> Line:
     ends = (grams * (1 - spread), grams, grams * (1 + spread))
     return Line(
-        name=role, role=role, stock="", path=path or role, assembly=assembly, count=1, amount=1.0, figure=of_bought(ends),
-        share=1.0, one_g=ends, set_g=ends, place_mm=(radius, 0.0, 0.0), out_forward_mm2=0.0,
+        name=role, role=role, stock="", path=path or role, assembly=assembly, count=1, amount=1.0,
+        figure=of_bought(ends), share=1.0, one_g=ends, set_g=ends, place_mm=(radius, 0.0, 0.0), out_forward_mm2=0.0,
     )  # fmt: skip
 
 
