@@ -27,6 +27,7 @@ from geomgen.design.schema import Design, LengthStock
 from geomgen.errors import Fault, MakeError
 from geomgen.hover.air import Air, air
 from geomgen.hover.mean_lift import MeanLift, mean_lift
+from geomgen.marking.finish import finished
 from geomgen.mass.statement import MassStatement, weigh
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.printing.solid import properties
@@ -267,7 +268,7 @@ class Craft:
             *self.spars,
             *tips(design, self.blade, self.tol),
         )
-        return (
+        made = (
             *frame,
             *wires(design, self.blade, self.channel_routes, self.rib_places),
             *glue(design, self.blanks, frame),
@@ -278,6 +279,8 @@ class Craft:
             hub_part(design, self.root_face, hub),
             *self.aids,
         )
+        clockwise = design.rotor.turn == "clockwise"
+        return tuple(finished(part, clockwise=clockwise, units=design.units) for part in made)
 
     @cached_property
     def order(self) -> tuple[Step, ...]:

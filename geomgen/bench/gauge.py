@@ -144,7 +144,7 @@ def _lettered(
     nose_right = clockwise != (side == "upper")
     flat = Flat(region.mirrored_x() if clockwise else region, thickness_mm, face="root side")
     angle = round(station.angle_deg, 2) + 0.0  # no "-0.00"
-    lines = [f"GAUGE {place.name}", radius_text(design, place.r_mm), f"{angle:.2f}°"]
+    lines = [f"GAUGE {place.name}", radius_text(place.r_mm, design.units), f"{angle:.2f}°"]
     return letter(flat, lines, [Arrow("FWD", "right" if nose_right else "left")])
 
 

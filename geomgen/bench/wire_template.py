@@ -132,7 +132,7 @@ def template(
     turned = (end == "tip") != (design.rotor.turn == "clockwise")
     flat = mirrored(flat) if turned else flat
     arrows = [Arrow("UP", "up"), Arrow("FWD", "right" if turned else "left")]
-    flat, missing = letter(flat, [core, end, radius_text(design, station.r_mm)], arrows)
+    flat, missing = letter(flat, [core, end, radius_text(station.r_mm, design.units)], arrows)
     return Part(
         name=f"wire template {core} {end}",
         role=Role.WIRE_TEMPLATE,

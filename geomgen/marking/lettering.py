@@ -7,29 +7,17 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import Literal
 
 import numpy as np
 
 from geomgen.marking.room import Room
+from geomgen.model.label import Arrow as Arrow
 from geomgen.model.part import Flat, Text
 from geomgen.plane.letters import strokes, text_width
 from geomgen.plane.path import Bounds, Path, from_points
 
 HEIGHTS_MM = (5.0, 4.5, 4.0, 3.5, 3.0, 2.5, 2.0)  # of a capital
 CLEAR_MM = 1.0  # least distance from letters to an edge
-
-
-@dataclass(frozen=True)
-class Arrow:
-    """An arrow with a word beside it.
-
-    label   : the word
-    towards : where it points in the part's own frame
-    """
-
-    label: str
-    towards: Literal["up", "down", "left", "right"]
 
 
 @dataclass(frozen=True)
@@ -42,17 +30,17 @@ class _Placed:
     paths: tuple[Path, ...] = ()
 
 
-def letter(flat: Flat, lines: Sequence[str], arrows: Sequence[Arrow] = ()) -> tuple[Flat, list[str]]:
+def letter(flat: Flat, items: Sequence[str | Arrow], arrows: Sequence[Arrow] = ()) -> tuple[Flat, list[str]]:
     """Write short texts and arrows on a part, all of one height between 2 and 5 mm, clear of every edge by 1 mm.
 
     flat    : region, with what is marked on it already; mirrored already in a clockwise craft, as letters never are
-    lines   : texts, each kept whole; they stand side by side where there is room
-    arrows  : arrows, after the texts
+    items   : texts and arrows, each kept whole; they stand side by side where there is room
+    arrows  : more arrows, after them
     returns : the same part with more texts and marks; notes on what would not fit even at 2 mm
     """
     taken = [path.bounds() for path in (*flat.marks, *(path for text in flat.texts for path in written(text)))]
     room = Room.of(flat.region, CLEAR_MM).without(taken)
-    asked: list[str | Arrow] = [*lines, *arrows]
+    asked: list[str | Arrow] = [*items, *arrows]
     height, placed = _largest(asked, room)
     done = [each for each in placed if each]
     lettered = replace(

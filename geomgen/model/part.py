@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -31,6 +31,11 @@ class Text:
     at: tuple[float, float]
     height_mm: float
     turn_deg: float = 0.0
+
+    def mirrored_x(self) -> Text:
+        """The same letters, to be read as before, on the mirrored part; a base line that stands upright stays so."""
+        turn = self.turn_deg if abs(abs(self.turn_deg) - 90.0) < 1e-6 else -self.turn_deg
+        return replace(self, at=(-self.at[0], self.at[1]), turn_deg=turn)
 
 
 @dataclass(frozen=True)
@@ -64,6 +69,19 @@ class Flat:
     def weighed(self) -> Region:
         """What of it is in the craft."""
         return self.region if self.stays is None else self.stays
+
+    def mirrored_x(self) -> Flat:
+        """The part seen from its other side, x becomes -x: letters at their mirrored places, as they are."""
+        return replace(
+            self,
+            region=self.region.mirrored_x(),
+            stays=None if self.stays is None else self.stays.mirrored_x(),
+            marks=tuple(mark.mirrored_x() for mark in self.marks),
+            reference=tuple(line.mirrored_x() for line in self.reference),
+            texts=tuple(text.mirrored_x() for text in self.texts),
+            corners=tuple((name, (-x, y)) for name, (x, y) in self.corners),
+            label=self.label.mirrored(),
+        )
 
 
 @dataclass(frozen=True)

@@ -10,13 +10,13 @@ from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.frames import applied, blade_to_rotor
 from geomgen.marking.lettering import Arrow, letter
+from geomgen.materials.screws import SCREWS
 from geomgen.model.part import Flat, Part, Text
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import point
 from geomgen.plane.letters import text_width
 from geomgen.plane.path import Circle, Loop
 from geomgen.plane.region import Region
-from geomgen.root.fasteners import SCREWS
 from geomgen.root.pitch_bounds import LABEL_RING_MM
 from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root_face import FLATTEN_MM, RootFace, fixing_holes, on_circle

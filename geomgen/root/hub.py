@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from geomgen.design.schema import Design
 from geomgen.errors import MakeError
 from geomgen.frames import shift
+from geomgen.materials.screws import SCREWS
 from geomgen.model.part import Part, Solid
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import point
-from geomgen.root.fasteners import SCREWS
 from geomgen.root.hub_fit import axis_heights, faults_before, faults_of, notes_of
 from geomgen.root.hub_spec import Duct, HubSpec
 from geomgen.root.root_face import RootFace, on_circle

@@ -6,8 +6,8 @@ import numpy as np
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
+from geomgen.materials.screws import SCREWS
 from geomgen.model.rounding import at_least, at_most
-from geomgen.root.fasteners import SCREWS
 from geomgen.root.hub_spec import Duct, HubSpec
 from geomgen.root.root_face import RootFace, on_circle, rotation
 from geomgen.root.seat import CLEARANCE_MM, Seat

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
+from geomgen.materials.screws import SCREWS
 from geomgen.model.rounding import at_least, at_most
-from geomgen.root.fasteners import SCREWS
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat, seat_mm
 

@@ -11,10 +11,10 @@ from numpy.typing import ArrayLike, NDArray
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.materials.screws import SCREWS
 from geomgen.plane.clearance import clearance
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
-from geomgen.root.fasteners import SCREWS
 
 FloatArray = NDArray[np.float64]
 

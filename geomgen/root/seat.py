@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.materials.screws import SCREWS
 from geomgen.model.rounding import at_least
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop
-from geomgen.root.fasteners import SCREWS
 from geomgen.root.root_face import FLATTEN_MM, Crossing, RootFace, on_circle
 
 FloatArray = NDArray[np.float64]

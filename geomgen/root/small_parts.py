@@ -7,10 +7,10 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
 from geomgen.frames import applied, blade_to_rotor
+from geomgen.materials.screws import LENGTHS_MM, SCREWS, length_as_sold
 from geomgen.model.part import Bought, Length, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import point
-from geomgen.root.fasteners import LENGTHS_MM, SCREWS, length_as_sold
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root_face import RootFace, fixing_holes

@@ -78,7 +78,7 @@ def _part(design: Design, where: DoublerPlace, blank: Blank) -> Part:
         grain=grain,
     )
     arrows = [Arrow("UP", "up"), Arrow("FWD", "right" if clockwise else "left")]
-    lines = [f"DOUBLER {where.rib}", radius_text(design, place.r_mm), "ROOT SIDE"]
+    lines = [f"DOUBLER {where.rib}", radius_text(place.r_mm, design.units), "ROOT SIDE"]
     flat, unlettered = letter(flat, lines, arrows)
     face = "outer" if where.outer else "inner"
     return Part(

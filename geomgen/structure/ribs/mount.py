@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.design.schema import Design, Mount
+from geomgen.materials.screws import SCREWS, length_as_sold
 from geomgen.model.part import Bought, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.plane.path import Circle, Loop
-from geomgen.root.fasteners import SCREWS, length_as_sold
 from geomgen.structure.ribs.blank import Blank
 
 FloatArray = NDArray[np.float64]

@@ -130,7 +130,7 @@ def _drawn(design: Design, blank: Blank, own: Region, plane: Footing | None) -> 
         corners=tuple((name, (-x if clockwise else x, y)) for name, (x, y) in blank.outline.corners),
         grain=0.0 if grained else None,
     )
-    lines = [blank.place.name, radius_text(design, blank.place.r_mm), "ROOT SIDE"]
+    lines = [blank.place.name, radius_text(blank.place.r_mm, design.units), "ROOT SIDE"]
     flat, notes = letter(flat, lines, [Arrow("UP", "up"), Arrow("FWD", "right" if clockwise else "left")])
     if grained:  # by itself: it may be smaller than the rest
         flat, more = letter(flat, (), [Arrow("GRAIN", "left" if clockwise else "right")])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geomgen.root.fasteners import SCREWS, length_as_sold
+from geomgen.materials.screws import SCREWS, length_as_sold
 
 # ISO 273, fine / medium / coarse, as reproduced by a public page of the standard's table [mm]
 CLEARANCE = {
