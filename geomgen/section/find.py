@@ -9,7 +9,8 @@ import numpy as np
 
 from geomgen.design.near import near
 from geomgen.errors import DesignError, Fault
-from geomgen.section import coordinates, families, library
+from geomgen.section import coordinates, library
+from geomgen.section.families import naca
 from geomgen.section.listing import Origin
 from geomgen.section.reshape import closed, flattened, scaled
 from geomgen.section.section import Section
@@ -45,7 +46,7 @@ def find(spec: Spec, folder: Path | None, path: str) -> Section:
     raises : DesignError with that path; for a coordinate file at fault also with its name and line
     """
     if spec.naca is not None:
-        section = families.naca(spec.naca, spec.tail, path)
+        section = naca(spec.naca, spec.tail, path)
     elif spec.file is not None:
         section = coordinates.read(_file(spec.file, folder, path), Origin(spec.file, path, spec.file))
     elif spec.profile is not None:

@@ -13,8 +13,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from geomgen.section import mean_lines
-from geomgen.section.families import naca
+from geomgen.section.families import five_digit, four_digit, naca
+from geomgen.section.mean_line import MeanLine
 from geomgen.section.measures import measures
 from geomgen.section.section import Surface
 
@@ -104,17 +104,17 @@ def test_area_of_every_symmetric_section(thickness: int) -> None:
 @pytest.mark.parametrize(
     ("mean", "slope"),
     [
-        (mean_lines.four_digit(0.02, 0.4), 0.1000),
-        (mean_lines.four_digit(0.04, 0.4), 0.2000),
-        (mean_lines.four_digit(0.06, 0.4), 0.3000),
-        (mean_lines.five_digit(0.3, 1), 0.5961),
-        (mean_lines.five_digit(0.3, 2), 0.3927),
-        (mean_lines.five_digit(0.3, 3), 0.3053),
-        (mean_lines.five_digit(0.3, 4), 0.2523),
-        (mean_lines.five_digit(0.3, 5), 0.2147),
+        (four_digit.mean_line(0.02, 0.4), 0.1000),
+        (four_digit.mean_line(0.04, 0.4), 0.2000),
+        (four_digit.mean_line(0.06, 0.4), 0.3000),
+        (five_digit.mean_line(0.3, 1), 0.5961),
+        (five_digit.mean_line(0.3, 2), 0.3927),
+        (five_digit.mean_line(0.3, 3), 0.3053),
+        (five_digit.mean_line(0.3, 4), 0.2523),
+        (five_digit.mean_line(0.3, 5), 0.2147),
     ],
 )
-def test_slope_at_the_leading_edge(mean: mean_lines.MeanLine, slope: float) -> None:
+def test_slope_at_the_leading_edge(mean: MeanLine, slope: float) -> None:
     assert float(mean.slope(np.array([0.0]))[0]) == pytest.approx(slope, abs=3e-4)
 
 
@@ -123,14 +123,12 @@ def test_slope_at_the_leading_edge(mean: mean_lines.MeanLine, slope: float) -> N
 @pytest.mark.parametrize(
     ("mean", "no_lift", "moment", "ideal", "ideal_lift"),
     [
-        (mean_lines.four_digit(0.02, 0.4), -2.0772, -0.05312, 0.2574, 0.2560),
-        (mean_lines.four_digit(0.04, 0.4), -4.1545, -0.10624, 0.5148, 0.5120),
-        (mean_lines.five_digit(0.3, 3), -1.0936, -0.01284, 1.6425, 0.3000),
+        (four_digit.mean_line(0.02, 0.4), -2.0772, -0.05312, 0.2574, 0.2560),
+        (four_digit.mean_line(0.04, 0.4), -4.1545, -0.10624, 0.5148, 0.5120),
+        (five_digit.mean_line(0.3, 3), -1.0936, -0.01284, 1.6425, 0.3000),
     ],
 )
-def test_thin_aerofoil_figures(
-    mean: mean_lines.MeanLine, no_lift: float, moment: float, ideal: float, ideal_lift: float
-) -> None:
+def test_thin_aerofoil_figures(mean: MeanLine, no_lift: float, moment: float, ideal: float, ideal_lift: float) -> None:
     angle = (np.arange(200_000) + 0.5) * np.pi / 200_000
     slope = mean.slope(0.5 * (1.0 - np.cos(angle)))
     a0, a1, a2 = np.mean(slope), 2.0 * np.mean(slope * np.cos(angle)), 2.0 * np.mean(slope * np.cos(2.0 * angle))

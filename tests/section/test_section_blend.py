@@ -7,7 +7,8 @@ import pytest
 from numpy.typing import NDArray
 
 from geomgen.section.blend import blend, blend_many
-from geomgen.section.families import JOINT, naca
+from geomgen.section.families import naca
+from geomgen.section.laid_off import JOINT
 from geomgen.section.measures import measures
 from geomgen.section.reshape import FLAT, flattened
 from geomgen.section.section import Section, Surface

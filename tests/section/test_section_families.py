@@ -11,8 +11,10 @@ from numpy.polynomial import Polynomial
 from numpy.typing import NDArray
 
 from geomgen.errors import DesignError
-from geomgen.section import hermite, mean_lines, thickness
-from geomgen.section.families import JOINT, naca
+from geomgen.section import hermite
+from geomgen.section.families import five_digit, modified, naca, reflexed
+from geomgen.section.laid_off import JOINT
+from geomgen.section.mean_line import MeanLine
 from geomgen.section.measures import measures
 from geomgen.section.section import Section, Surface
 
@@ -111,7 +113,7 @@ def test_modified_63_is_close_to_the_usual_form() -> None:
 
 def test_modified_curvature_runs_on_over_the_greatest_thickness() -> None:
     for position in (2, 3, 4, 5, 6):
-        form = thickness.modified(0.12, 4, position)
+        form = modified.half_thickness(0.12, 4, position)
         fore, aft = Polynomial(form.fore), Polynomial(form.aft)
         u = np.sqrt(position / 10.0)
         assert fore(u) == pytest.approx(0.06, abs=1e-12)
@@ -130,7 +132,7 @@ def test_sharp_nose_is_a_named_corner() -> None:
     assert up / along == pytest.approx(float(section.upper_y(x)) / x, rel=1e-4)
 
 
-def thin_aerofoil(mean: mean_lines.MeanLine) -> tuple[float, float]:
+def thin_aerofoil(mean: MeanLine) -> tuple[float, float]:
     """Ideal lift and moment about the quarter chord, by the first coefficients of the slope's cosine series."""
     angle = (np.arange(100_000) + 0.5) * np.pi / 100_000
     slope = mean.slope(0.5 * (1.0 - np.cos(angle)))
@@ -138,7 +140,7 @@ def thin_aerofoil(mean: mean_lines.MeanLine) -> tuple[float, float]:
     return np.pi * first, np.pi / 4.0 * (second - first)
 
 
-def highest(mean: mean_lines.MeanLine) -> float:
+def highest(mean: MeanLine) -> float:
     x = np.linspace(0.0, 1.0, 100_001)
     assert mean.joint is not None
     return float(x[np.argmax(np.where(x < mean.joint, mean.at(x)[0], mean.at(x, aft=True)[0]))])
@@ -146,14 +148,14 @@ def highest(mean: mean_lines.MeanLine) -> float:
 
 @pytest.mark.parametrize("position", [1, 2, 3, 4, 5])
 def test_five_digit_lift_and_place_of_camber(position: int) -> None:
-    mean = mean_lines.five_digit(0.3, position)
+    mean = five_digit.mean_line(0.3, position)
     assert thin_aerofoil(mean)[0] == pytest.approx(0.3, abs=0.01)  # the printed k1 of 210 gives 0.308
     assert highest(mean) == pytest.approx(position / 20.0, abs=3e-4)
 
 
 @pytest.mark.parametrize("position", [2, 3, 4, 5])
 def test_reflexed_has_no_moment(position: int) -> None:
-    mean = mean_lines.reflexed(0.3, position)
+    mean = reflexed.mean_line(0.3, position)
     lift, moment = thin_aerofoil(mean)
     assert abs(moment) < 1e-5  # 1e-3 is asked for
     assert lift == pytest.approx(0.3, abs=0.006)
@@ -163,15 +165,15 @@ def test_reflexed_has_no_moment(position: int) -> None:
 @pytest.mark.parametrize("position", [2, 3, 4, 5])
 def test_reflexed_is_the_printed_line_to_a_hair(position: int) -> None:
     x = np.linspace(0.0, 1.0, 1001)
-    lines = [mean_lines.reflexed(0.3, position, known) for known in (mean_lines.REFLEXED, mean_lines.PRINTED)]
+    lines = [reflexed.mean_line(0.3, position, known) for known in (reflexed.REFLEXED, reflexed.PRINTED)]
     heights = [np.where(x < float(line.joint or 0.0), line.at(x)[0], line.at(x, aft=True)[0]) for line in lines]
     assert np.max(np.abs(heights[0] - heights[1])) < 3e-4
     assert thin_aerofoil(lines[1])[1] == pytest.approx(0.0, abs=2e-3)
 
 
-@pytest.mark.parametrize("make", [mean_lines.five_digit, mean_lines.reflexed])
+@pytest.mark.parametrize("make", [five_digit.mean_line, reflexed.mean_line])
 def test_mean_lines_begin_and_end_on_the_chord_and_meet_in_a_tangent(
-    make: Callable[[float, int], mean_lines.MeanLine],
+    make: Callable[[float, int], MeanLine],
 ) -> None:
     for position in (2, 3, 4, 5):
         mean = make(0.45, position)
@@ -184,7 +186,7 @@ def test_mean_lines_begin_and_end_on_the_chord_and_meet_in_a_tangent(
 
 def test_lift_digit_scales_the_mean_line() -> None:
     x = np.linspace(0.01, 0.99, 50)
-    assert np.allclose(2.0 * mean_lines.five_digit(0.3, 3).at(x)[0], mean_lines.five_digit(0.6, 3).at(x)[0])
+    assert np.allclose(2.0 * five_digit.mean_line(0.3, 3).at(x)[0], five_digit.mean_line(0.6, 3).at(x)[0])
     assert float(np.max(naca("43012").camber_y(x))) > 1.9 * float(np.max(naca("23012").camber_y(x)))
 
 
