@@ -14,8 +14,8 @@ HOME = Path(geomgen.__file__).parent
 # From the top. Rooms on one line are siblings and don't import each other.
 TABLE = [
     {"errors"},
-    {"units", "tolerances"},
-    {"frames"},
+    {"units", "tolerances", "digest"},
+    {"frames", "cache"},
     {"plane"},
     {"unroll"},
     {"materials"},
