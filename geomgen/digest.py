@@ -55,7 +55,7 @@ def _gather(value: Any, add: Callable[[bytes], None]) -> None:
         add(b"b%d;" % len(value) + value)
     elif isinstance(value, dict):
         add(b"{")
-        _gather(sorted(value.items()), add)
+        _gather(list(value.items()), add)
     elif isinstance(value, SETS):
         add(b"<")
         _gather(sorted(value), add)

@@ -20,6 +20,7 @@ TABLE = [
     {"unroll"},
     {"materials"},
     {"design"},
+    {"stages"},
     {"section"},
     {"blade"},
     {"model"},

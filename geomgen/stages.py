@@ -1,0 +1,249 @@
+"""Stages: each result worked out once, kept by what it depends on, and never read past its faults.
+
+A stage is a function from a slice of the design and the results of earlier stages to a result. It is given only what it
+names of the design: what it doesn't name isn't there to be read, so a result can be shared by all designs that agree on
+the slice and on what came before, whether options of one file or variants of a sweep.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Generic, Self, TypeVar, overload
+
+from geomgen.cache import MISSING, Cache
+from geomgen.design.schema import Design
+from geomgen.design.schema.table import Table
+from geomgen.digest import digest
+from geomgen.errors import DesignError, Fault, GeomgenError, MakeError
+
+T = TypeVar("T")
+A = TypeVar("A")
+B = TypeVar("B")
+C = TypeVar("C")
+D = TypeVar("D")
+E = TypeVar("E")
+F = TypeVar("F")
+Work = TypeVar("Work", bound=Callable[..., Any])
+Tree = dict[str, "Tree"]
+
+
+@dataclass(frozen=True, eq=False)
+class Outcome(Generic[T]):
+    """What came of a stage.
+
+    value    : the result, also one that is at fault, for later stages to find more faults by; None where there is none
+    faults   : what is wrong with it and with all that it rests on, the earliest first
+    refusal  : the error that reading it raises where there are faults
+    """
+
+    value: T | None
+    faults: tuple[Fault, ...] = ()
+    refusal: type[GeomgenError] = MakeError
+
+    def read(self) -> T:
+        """The result. raises : the refusal, with every fault, where there is any"""
+        if self.faults:
+            raise self.refusal(self.faults)
+        assert self.value is not None
+        return self.value
+
+
+def reads(*paths: str) -> Callable[[Work], Work]:
+    """Says which key paths of the design a stage's function reads; "*" stands for every name in a table of tables."""
+
+    def marked(work: Work) -> Work:
+        work.__dict__["reads"] = paths
+        return work
+
+    return marked
+
+
+class Staged:
+    """What has stages: a design, what else is given, and the store that their results are kept in."""
+
+    def __init__(self, design: Design, given: Mapping[str, Any], store: Cache) -> None:
+        self.design = design
+        self.store = store
+        self._given = given
+        self._outcomes: dict[Stage[Any], tuple[bytes, Outcome[Any]]] = {}
+        self._slices: dict[str, bytes] = {}
+
+    @classmethod
+    def stages(cls) -> tuple[Stage[Any], ...]:
+        """Every stage, in the order of its class."""
+        return tuple(value for value in vars(cls).values() if isinstance(value, Stage))
+
+    def outcome(self, stage: Stage[T]) -> Outcome[T]:
+        """What came of a stage, faults and all."""
+        return self._reached(stage)[1]
+
+    def _reached(self, stage: Stage[T]) -> tuple[bytes, Outcome[T]]:
+        if stage not in self._outcomes:
+            self._outcomes[stage] = self._worked(stage)
+        return self._outcomes[stage]
+
+    def _worked(self, stage: Stage[T]) -> tuple[bytes, Outcome[T]]:
+        """A stage's key and outcome, out of the store where another craft has left it there."""
+        before = [self._reached(each) for each in stage.after]
+        words = [stage.name.encode(), *(self._slice(path) for path in stage.reads), *(key for key, _ in before)]
+        words += [digest(self._given[name]).encode() for name in stage.given]
+        key = hashlib.sha256(b"\0".join(words)).digest()
+        found = self.store.remembered(key)
+        if found is MISSING:
+            extra = {name: self._given[name] for name in stage.given}
+            found = _attempted(stage, narrowed(self.design, stage.reads), [each for _, each in before], extra)
+            self.store.remember(key, found)
+        return key, found
+
+    def _slice(self, path: str) -> bytes:
+        """Digest of what the design says at a key path."""
+        if path not in self._slices:
+            self._slices[path] = digest(list(_at(self.design, path.split(".")))).encode()
+        return self._slices[path]
+
+
+class Stage(Generic[T]):
+    """One result of a `Staged`; read as an attribute it gives the result, or raises with every fault it rests on."""
+
+    def __init__(self, work: Callable[..., Any], after: Iterable[Stage[Any]], given: tuple[str, ...]) -> None:
+        self.work = work
+        self.after = tuple(after)
+        self.given = given
+        self.reads: tuple[str, ...] = work.__dict__.get("reads", ())
+        self.name = work.__qualname__
+        self.__doc__ = work.__doc__
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        self.name = f"{owner.__qualname__}.{name}"
+
+    @overload
+    def __get__(self, staged: None, owner: type) -> Self: ...
+    @overload
+    def __get__(self, staged: Staged, owner: type) -> T: ...
+    def __get__(self, staged: Staged | None, owner: type) -> Self | T:
+        return self if staged is None else staged.outcome(self).read()
+
+
+# What a stage's function gives: its result, or its result with what is wrong with it.
+
+
+@overload
+def stage(work: Callable[[Design], T | Outcome[T]], /, *, given: tuple[str, ...] = ...) -> Stage[T]: ...
+@overload
+def stage(work: Callable[[Design, A], T | Outcome[T]], a: Stage[A], /) -> Stage[T]: ...
+@overload
+def stage(work: Callable[[Design, A, B], T | Outcome[T]], a: Stage[A], b: Stage[B], /) -> Stage[T]: ...
+@overload
+def stage(work: Callable[[Design, A, B, C], T | Outcome[T]], a: Stage[A], b: Stage[B], c: Stage[C], /) -> Stage[T]: ...
+@overload
+def stage(
+    work: Callable[[Design, A, B, C, D], T | Outcome[T]], a: Stage[A], b: Stage[B], c: Stage[C], d: Stage[D], /
+) -> Stage[T]: ...
+@overload
+def stage(
+    work: Callable[[Design, A, B, C, D, E], T | Outcome[T]],
+    a: Stage[A],
+    b: Stage[B],
+    c: Stage[C],
+    d: Stage[D],
+    e: Stage[E],
+    /,
+) -> Stage[T]: ...
+@overload
+def stage(
+    work: Callable[[Design, A, B, C, D, E, F], T | Outcome[T]],
+    a: Stage[A],
+    b: Stage[B],
+    c: Stage[C],
+    d: Stage[D],
+    e: Stage[E],
+    f: Stage[F],
+    /,
+) -> Stage[T]: ...
+def stage(work: Callable[..., Any], /, *after: Stage[Any], given: tuple[str, ...] = ()) -> Stage[Any]:
+    """A stage that runs a function on its slice of the design and on the results of earlier stages.
+
+    work  : marked with what it `reads`; it raises GeomgenError, or returns an `Outcome` or a record with `faults`,
+            where something is wrong
+    after : stages whose results it takes, in its order
+    given : names of what it takes besides, as keywords: folders, tolerances
+    """
+    return Stage(work, after, given)
+
+
+def _attempted(made: Stage[T], design: Design, before: Iterable[Outcome[Any]], given: Mapping[str, Any]) -> Outcome[T]:
+    outcomes = list(before)
+    faults = tuple(dict.fromkeys(fault for each in outcomes for fault in each.faults))
+    refusal = next((each.refusal for each in outcomes if each.refusal is DesignError), MakeError)
+    if any(each.value is None for each in outcomes):
+        return Outcome(None, faults, refusal)
+    try:
+        value = made.work(design, *(each.value for each in outcomes), **given)
+    except GeomgenError as error:
+        worse = DesignError if isinstance(error, DesignError) else refusal
+        return Outcome(None, tuple(dict.fromkeys((*faults, *error.faults))), worse)
+    own = tuple(getattr(value, "faults", ()))
+    value = value.value if isinstance(value, Outcome) else value
+    return Outcome(value, tuple(dict.fromkeys((*faults, *own))), refusal)
+
+
+# Slices of a design
+
+
+def narrowed(design: Design, paths: Iterable[str]) -> Design:
+    """A design that holds nothing but what lies at some key paths; reading anything else of it raises AttributeError.
+
+    paths : "rotor.radius", "blade.ribs", "stock.*.thickness"; a name that isn't there is passed over
+    """
+    found: Design = _narrowed(design, _tree(tuple(paths)))
+    return found
+
+
+@cache
+def _tree(paths: tuple[str, ...]) -> Tree:
+    """Key paths as nested tables of names; {} for all that lies at a name."""
+    tree: Tree = {}
+    for path in sorted(paths, key=lambda path: path.count(".")):
+        at = tree
+        for step in path.split("."):
+            if step in at and not at[step]:
+                break  # all of it is in already
+            at = at.setdefault(step, {})
+    return tree
+
+
+def _narrowed(value: Any, tree: Tree) -> Any:
+    if not tree:
+        return value
+    if isinstance(value, dict):
+        every = tree.get("*")
+        return {name: _narrowed(item, every if every is not None else tree[name])
+                for name, item in value.items() if every is not None or name in tree}  # fmt: skip
+    if not isinstance(value, Table):
+        return value
+    kept = {name: _narrowed(item, tree[name]) for name, item in value.__dict__.items() if name in tree}
+    bare = type(value).__new__(type(value))
+    for name, item in (("__dict__", kept), ("__pydantic_fields_set__", value.model_fields_set & kept.keys())):
+        object.__setattr__(bare, name, item)
+    object.__setattr__(bare, "__pydantic_extra__", None)
+    object.__setattr__(bare, "__pydantic_private__", None)
+    return bare
+
+
+def _at(value: Any, steps: list[str]) -> Iterable[Any]:
+    """What lies at a key path, each with the names that lead to it, in the design's order."""
+    if not steps:
+        yield value
+        return
+    first, rest = steps[0], steps[1:]
+    if isinstance(value, dict):
+        for name, item in value.items():
+            if first in ("*", name):
+                yield name, list(_at(item, rest))
+    elif isinstance(value, Table):
+        yield type(value).__name__
+        if first in value.__dict__:
+            yield from _at(value.__dict__[first], rest)

@@ -1,0 +1,110 @@
+"""Stages: paid for once, shared where slices agree, never read past their faults, and blind to what they don't name."""
+
+from __future__ import annotations
+
+import pytest
+
+from geomgen.cache import Cache
+from geomgen.design.library import example_path
+from geomgen.design.reader import read_text
+from geomgen.design.schema import Design
+from geomgen.errors import DesignError, Fault, MakeError
+from geomgen.stages import Outcome, Staged, narrowed, reads, stage
+
+CALLS: list[str] = []
+TEXT = example_path("lantern").read_text(encoding="utf-8")
+
+
+def design(*edits: tuple[str, str]) -> Design:
+    text = TEXT
+    for old, new in edits:
+        assert old in text
+        text = text.replace(old, new)
+    return read_text(text).design
+
+
+@reads("rotor.radius", "rotor.root")
+def span(design: Design) -> float:
+    CALLS.append("span")
+    if design.rotor.radius > 820:
+        raise DesignError(Fault("rotor.radius", "", "long"))
+    return design.rotor.radius - design.rotor.root
+
+
+@reads("rotor.blades")
+def blades(design: Design) -> Outcome[int]:
+    CALLS.append("blades")
+    some = (Fault("rotor.blades", "", "few"), Fault("rotor", "", "odd"))
+    return Outcome(design.rotor.blades, some if design.rotor.blades == 3 else ())
+
+
+@reads("stock.*.thickness")
+def whole(design: Design, span_mm: float, count: int) -> float:
+    CALLS.append("whole")
+    if not design.stock:
+        raise MakeError(Fault("stock", "", "none"))
+    return span_mm * count
+
+
+@reads("rotor.radius")
+def greedy(design: Design) -> int:
+    return design.rotor.blades
+
+
+class Craft(Staged):
+    span = stage(span)
+    blades = stage(blades)
+    whole = stage(whole, span, blades)
+    greedy = stage(greedy)
+
+
+def craft(store: Cache, *edits: tuple[str, str]) -> Craft:
+    CALLS.clear()
+    return Craft(design(*edits), {}, store)
+
+
+RADIUS, BLADES, PAYLOAD = "radius = 800", "blades = 2", 'payload    = "150 g"'
+
+
+def test_a_stage_runs_once_and_is_shared_where_its_slice_agrees() -> None:
+    store = Cache(None)
+    one = craft(store)
+    assert one.whole == one.whole == 2 * one.span
+    assert CALLS == ["span", "blades", "whole"]
+    assert craft(store, (PAYLOAD, PAYLOAD.replace("150", "160"))).whole == one.whole and CALLS == []
+    other = craft(store, (BLADES, BLADES.replace("2", "4")))
+    assert other.whole == 4 * other.span and CALLS == ["blades", "whole"]
+
+
+def test_no_result_is_read_past_its_faults() -> None:
+    bad = craft(Cache(None), (BLADES, BLADES.replace("2", "3")))
+    for _ in range(2):  # kept faults are told again
+        with pytest.raises(MakeError) as caught:
+            _ = bad.whole
+        assert [fault.wrong for fault in caught.value.faults] == ["few", "odd"]
+    assert CALLS == ["span", "blades", "whole"]  # it went on, to find what else is wrong
+    assert bad.outcome(Craft.whole).value is not None
+    assert bad.span > 0
+
+
+def test_a_stage_without_its_inputs_is_not_run() -> None:
+    bad = craft(Cache(None), (RADIUS, RADIUS.replace("800", "830")), (BLADES, BLADES.replace("2", "3")))
+    with pytest.raises(DesignError) as caught:
+        _ = bad.whole
+    assert [fault.wrong for fault in caught.value.faults] == ["long", "few", "odd"]
+    assert "whole" not in CALLS
+
+
+def test_what_a_stage_does_not_name_is_not_there() -> None:
+    with pytest.raises(AttributeError, match="blades"):
+        _ = craft(Cache(None)).greedy
+
+
+def test_a_slice_holds_what_its_paths_name() -> None:
+    full = design()
+    bare = narrowed(full, ("rotor", "rotor.radius", "stock.*.thickness", "blade.ribs", "not.there"))
+    assert bare.rotor == full.rotor and bare.blade.ribs == full.blade.ribs and list(bare.stock) == list(full.stock)
+    assert type(bare.stock["balsa_3"]) is type(full.stock["balsa_3"])
+    for value, name in ((bare, "duty"), (bare.stock["balsa_3"], "density"), (bare.blade, "along")):
+        with pytest.raises(AttributeError, match=name):
+            getattr(value, name)
