@@ -17,6 +17,7 @@ from geomgen.errors import DesignError, Fault, GeomgenError
 if TYPE_CHECKING:
     from geomgen.craft import Craft
     from geomgen.design.reader import DesignFile
+    from geomgen.views.page import Page
 
 PAGE = """\
 geomgen draws the parts of a large, slow rotor that fans near its blades' tips drive round, from one design file:
@@ -174,26 +175,24 @@ def _new(arguments: argparse.Namespace) -> int:
 
 def _check(arguments: argparse.Namespace) -> int:
     def show(craft: Craft, file: DesignFile) -> None:
-        from geomgen.report.check_text import check_dict, check_text
+        from geomgen.views.check import check_data, check_page
 
         craft.check()
-        _print(check_dict(craft, file.option) if arguments.json else check_text(craft))
+        _print(check_data(craft, file.option) if arguments.json else check_page(craft))
 
     return _with_craft(arguments, show)
 
 
 def _weigh(arguments: argparse.Namespace) -> int:
     def show(craft: Craft, file: DesignFile) -> None:
-        from geomgen.report.cautions import WEIGH
-        from geomgen.report.weigh_dict import weigh_dict
-        from geomgen.report.weigh_table import weigh_text
+        from geomgen.views.weigh import weigh_page
+        from geomgen.views.weigh_data import weigh_data
 
         craft.check()
         if arguments.json:
-            _print(weigh_dict(craft, file.option))
+            _print(weigh_data(craft, file.option))
         else:
-            _print(weigh_text(craft.design, craft.mass, craft.lifts, craft.load_path))
-            _cautions(WEIGH)
+            _print(weigh_page(craft.design, craft.mass, craft.lifts, craft.load_path))
 
     return _with_craft(arguments, show)
 
@@ -202,9 +201,7 @@ def _make(arguments: argparse.Namespace) -> int:
     def show(craft: Craft, file: DesignFile) -> None:
         from geomgen.folder import refuse_unwritable, write_folder
         from geomgen.making import make
-        from geomgen.report.cautions import MAKE
-        from geomgen.report.changes import changes_table
-        from geomgen.report.check_text import notes_text
+        from geomgen.views.made import made_page
 
         target = arguments.out / _name(arguments) / (file.option or "base")
         refuse_unwritable(target)
@@ -216,8 +213,7 @@ def _make(arguments: argparse.Namespace) -> int:
             _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": changes.as_dict()})
             return
         print(f"{craft.design.title}: {len(made.files)} files and manifest.json in {target}")
-        _print("\n\n".join([changes_table(changes), *notes_text(craft)]))
-        _cautions(MAKE)
+        _print(made_page(changes, craft.parts))
 
     return _with_craft(arguments, show)
 
@@ -242,7 +238,10 @@ def _compare(arguments: argparse.Namespace) -> int:
     from geomgen.study.comparison import compare
 
     found = compare(file, names, arguments.base, keep_folder())
-    _print(compare_dict(found) if arguments.json else compare_text(found))
+    if arguments.json:
+        _print(compare_dict(found))
+    else:
+        print(compare_text(found))
     if target is not None:
         from geomgen.folder import write_folder
         from geomgen.report.compare_files import compare_files
@@ -280,16 +279,11 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     return 0
 
 
-def _print(what: str | dict[str, Any]) -> None:
-    print(what if isinstance(what, str) else json.dumps(what, indent=1, ensure_ascii=False, allow_nan=False))
+def _print(what: Page | dict[str, Any]) -> None:
+    from geomgen.render.data import json_text
+    from geomgen.render.text import page_text
 
-
-def _cautions(cautions: Sequence[str]) -> None:
-    import textwrap
-
-    print()
-    for caution in cautions:
-        print(textwrap.fill(caution, 110, initial_indent="! ", subsequent_indent="  "))
+    print(json_text(what) if isinstance(what, dict) else page_text(what))
 
 
 def _tell_faults(faults: Sequence[Fault], status: int) -> int:

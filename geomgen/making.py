@@ -15,11 +15,14 @@ from geomgen.model.part import Flat, Part
 from geomgen.printing.hub_picture import hub_picture
 from geomgen.printing.keep import fetch, key_of, store
 from geomgen.printing.stl import stl_bytes
-from geomgen.report.csv_files import mass_csv, parts_csv
-from geomgen.report.order_text import order_text
+from geomgen.render.data import csv_text
+from geomgen.render.text import page_text
 from geomgen.report.plan import plan_view
 from geomgen.report.plan_of import plan_of
 from geomgen.report.rib import rib_picture
+from geomgen.views.order import order_page
+from geomgen.views.parts_list import parts_list
+from geomgen.views.weigh_data import mass_list
 
 Tell = Callable[[str], None]
 BED_MM = 600.0  # width of a row where the design names no laser bed
@@ -66,12 +69,11 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
         )
     tell("pictures and lists")
     _pictures(craft, made)
-    made.add(
-        "parts.csv", parts_csv(craft.parts, craft.design.rotor.blades).encode(), holds="every part, how many, of what"
-    )
-    order = order_text(craft.design.title, craft.design.blade.construction.kind, craft.order)
+    design, parts = craft.design, parts_list(craft.parts, craft.design.rotor.blades)
+    made.add("parts.csv", csv_text(parts).encode(), holds="every part, how many, of what")
+    order = page_text(order_page(design.title, design.blade.construction.kind, craft.order)) + "\n"
     made.add("order_of_work.txt", order.encode(), holds="what is cut, stood up, glued and closed when")
-    made.add("mass.csv", mass_csv(craft.mass).encode(), holds="mass statement", unit="g, mm")
+    made.add("mass.csv", csv_text(mass_list(craft.mass)).encode(), holds="mass statement", unit="g, mm")
     return made
 
 

@@ -31,6 +31,8 @@ TABLE = [
     {"craft"},
     {"study"},
     {"folder"},
+    {"views"},
+    {"render"},
     {"report"},
     {"making"},
     {"cli"},

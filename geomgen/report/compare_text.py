@@ -7,12 +7,12 @@ from collections.abc import Callable, Sequence
 
 from geomgen.hover.mean_lift import FORMULA
 from geomgen.mass.band import Band, Triple
-from geomgen.report.cautions import BALANCE, SPINNING
 from geomgen.report.compare_difference import differences_text
 from geomgen.report.compare_stock import stocks_text
 from geomgen.report.table import fixed, length, mass, table
 from geomgen.study.comparison import Column, Comparison
 from geomgen.study.figures import Figures
+from geomgen.views.cautions import BALANCE, SPINNING
 
 WIDTH = 110
 WIDEST = 130  # of a table

@@ -23,8 +23,9 @@ from geomgen.cutting.dxf import part_dxf
 from geomgen.design.library import example_path
 from geomgen.mass.sums import Line
 from geomgen.model.part import Flat
-from geomgen.report.csv_files import parts_csv
+from geomgen.render.data import csv_text
 from geomgen.study.share import share_blade
+from geomgen.views.parts_list import parts_list
 
 OPTIONS = tuple(BUILT)
 FOUR = ("film", "foam_on_ply", "balsa", "foam_board")  # lightest first
@@ -241,7 +242,7 @@ def test_every_flat_part_has_its_cutting_file(
 @pytest.mark.parametrize("option", OPTIONS)
 def test_the_parts_list_names_all(option: str, crafts: dict[str, Craft], hand: dict[str, Lines]) -> None:
     craft = crafts[option]
-    rows = {row["part"]: row for row in csv.DictReader(io.StringIO(parts_csv(craft.parts, 2)))}
+    rows = {row["part"]: row for row in csv.DictReader(io.StringIO(csv_text(parts_list(craft.parts, 2))))}
     assert len(rows) == len(craft.parts)
     assert {line.name for line in craft.mass.lines} | {part.name for part in craft.flat_parts} <= set(rows)
     for name in hand[option]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import tomllib
 from dataclasses import dataclass
 from importlib.resources import files
@@ -16,7 +15,6 @@ from geomgen.design.schema import Design
 from geomgen.design.schema.table import Reading
 from geomgen.errors import DesignError
 from geomgen.frames import shift, turn
-from geomgen.mass.as_dict import statement_dict
 from geomgen.mass.statement import MassStatement, weigh
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Shape, Solid
 from geomgen.model.spread import along_r, straight
@@ -222,25 +220,6 @@ def test_what_cannot_be_weighed_is_a_fault_with_its_path(shape: Shape, stock: st
     with pytest.raises(DesignError) as caught:
         weigh([part("odd", shape, [[1, 0, 0, 0]], stock, path="blade.spar.odd")], design(), {})
     assert caught.value.faults[0].path == "blade.spar.odd"
-
-
-def test_plain_data_has_stable_keys() -> None:
-    hub = part("hub", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", assembly="hub")
-    statement = weigh([*rectangular_blade(), hub], design(), {"hub": Exact(1e5, (0.0, 0, 5))})
-    data = json.loads(json.dumps(statement_dict(statement)))
-    assert list(data) == ["parts", "blade", "craft", "not_weighed"]
-    assert set(data["blade"]) == {
-        "mass_g", "cg_radius_mm", "cg_chordwise_mm", "cg_chordwise_r_weighted_mm", "cg_vertical_mm",
-        "static_moment_g_mm",
-    }  # fmt: skip
-    assert set(data["craft"]) == {"blades", "mass_g", "payload_g", "lift_g", "cg_x_mm", "cg_y_mm", "cg_z_mm"}
-    assert set(data["blade"]["mass_g"]) == {"low", "typical", "high", "likely_low", "likely_high"}
-    rib, spar, print_ = data["parts"][0], data["parts"][5], data["parts"][6]
-    assert rib["area_mm2"] * rib["thickness_mm"] * rib["density_kg_m3"]["typical"] * 1e-6 == pytest.approx(
-        rib["mass_one_g"]["typical"]
-    )
-    assert spar["length_mm"] * spar["section_mm2"] * spar["density_kg_m3"]["typical"] * 1e-6 == pytest.approx(7.2)
-    assert print_["volume_mm3"] == 1e5 and print_["print_share"] == 0.45
 
 
 def test_the_lines_add_up_to_the_sums() -> None:

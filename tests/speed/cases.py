@@ -26,14 +26,15 @@ from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.design.library import demo, example_path
 from geomgen.design.schema import Design
 from geomgen.model.part import Part
+from geomgen.render.text import page_text
 from geomgen.report.compare_text import compare_text
-from geomgen.report.weigh_table import weigh_text
 from geomgen.section.find import find
 from geomgen.structure.covers import laid
 from geomgen.structure.ribs.blank import Blank, blanks
 from geomgen.study.comparison import compare
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import Unrolled, unroll
+from geomgen.views.weigh import weigh_page
 
 HERE = pathlib.Path(__file__).parent
 BLENDED = ("naca 4414", "naca 2414")  # an edit of the demo: thickness and camber both go over into others
@@ -148,7 +149,7 @@ def weighed_alone(keep: pathlib.Path) -> None:
         file = demo(name)
         craft = Craft(file.design, file.source.folder, keep)
         craft.check()
-        weigh_text(craft.design, craft.mass, craft.lifts, craft.load_path)
+        page_text(weigh_page(craft.design, craft.mass, craft.lifts, craft.load_path))
 
 
 def compared(keep: pathlib.Path) -> None:

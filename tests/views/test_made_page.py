@@ -1,9 +1,15 @@
-"""What a run changed, in words."""
+"""What a run changed, and what to know of the parts, in words."""
 
 from __future__ import annotations
 
 from geomgen.folder import Changes, Kept
-from geomgen.report.changes import changes_table
+from geomgen.render.text import page_text
+from geomgen.views.made import changed
+from geomgen.views.page import Page
+
+
+def changes_text(changes: Changes) -> str:
+    return page_text(Page((changed(changes),)))
 
 
 def test_one_line_for_each_kind_of_change() -> None:
@@ -12,7 +18,7 @@ def test_one_line_for_each_kind_of_change() -> None:
         Kept("parts.csv", "parts.found.csv", "found"),
     )
     changes = Changes(new=("rib R3", "rib R4"), changed=("rib R1",), gone=("rib R9",), same=("hub", "x"), kept=kept)
-    assert changes_table(changes).splitlines() == [
+    assert changes_text(changes).splitlines() == [
         "new      rib R3, rib R4",
         "changed  rib R1",
         "gone     rib R9",
@@ -23,11 +29,11 @@ def test_one_line_for_each_kind_of_change() -> None:
 
 
 def test_nothing_changed() -> None:
-    assert changes_table(Changes((), (), (), ("a", "b", "c"))) == "same     all 3"
+    assert changes_text(Changes((), (), (), ("a", "b", "c"))) == "same     all 3"
 
 
 def test_long_lists_are_wrapped_under_themselves() -> None:
-    text = changes_table(Changes(tuple(f"rib R{k}" for k in range(60)), (), (), ()))
+    text = changes_text(Changes(tuple(f"rib R{k}" for k in range(60)), (), (), ()))
     lines = text.splitlines()
     assert len(lines) > 3 and all(len(line) <= 100 for line in lines)
     assert all(line.startswith(" " * 9 + "rib") for line in lines[1:])

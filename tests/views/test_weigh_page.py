@@ -1,9 +1,10 @@
-"""What `weigh` prints and mass.csv and parts.csv hold, read back as a maker or a spreadsheet would."""
+"""What `weigh` prints and mass.csv, parts.csv and its JSON hold, read back as a maker or a spreadsheet would."""
 
 from __future__ import annotations
 
 import csv
 import io
+import json
 import tomllib
 from dataclasses import dataclass
 from importlib.resources import files
@@ -18,9 +19,14 @@ from geomgen.mass.statement import MassStatement, weigh
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Solid
 from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
-from geomgen.report.csv_files import MASS_HEAD, PARTS_HEAD, mass_csv, parts_csv
-from geomgen.report.weigh_table import WIDTH, weigh_text
+from geomgen.render.data import csv_text
+from geomgen.render.text import WIDTH, page_text
 from geomgen.strength.load_path import load_path
+from geomgen.views.cautions import BALANCE
+from geomgen.views.page import Sheet
+from geomgen.views.parts_list import KEYS, parts_list
+from geomgen.views.weigh import weigh_page
+from geomgen.views.weigh_data import MASS_KEYS, mass_list, statement_data
 
 
 @dataclass(frozen=True)
@@ -61,7 +67,7 @@ def statement() -> MassStatement:
 def page(units: str = "mm") -> str:
     done = statement()
     lifts = [mean_lift([130, 800], [210, 150], 2, grams, 0.55, 1.27) for grams in (700, 800, 900)]
-    return weigh_text(design(units), done, lifts, load_path(done.lines, "blade.spar.main", 340))
+    return page_text(weigh_page(design(units), done, lifts, load_path(done.lines, "blade.spar.main", 340)))
 
 
 def row(text: str, start: str) -> list[str]:
@@ -97,18 +103,20 @@ def test_the_page_fits_and_has_no_minus_nought() -> None:
 
 
 def test_the_page_without_lift_and_load_path() -> None:
-    text = weigh_text(design(), statement())
+    text = page_text(weigh_page(design(), statement()))
     assert "Rotor speed" not in text and "holds one blade" not in text
+    assert BALANCE.split(":")[0] in text  # its cautions stand at the end
 
 
-def read(text: str) -> list[dict[str, str]]:
+def read(sheet: Sheet) -> list[dict[str, str]]:
+    text = csv_text(sheet)
     assert "\r" not in text and text.endswith("\n")
     return list(csv.DictReader(io.StringIO(text)))
 
 
 def test_mass_csv_adds_up() -> None:
-    done, rows = statement(), read(mass_csv(statement()))
-    assert tuple(rows[0]) == MASS_HEAD
+    done, rows = statement(), read(mass_list(statement()))
+    assert tuple(rows[0]) == MASS_KEYS
     blade = sum(float(r["mass_typical_g"]) for r in rows if r["on"] == "blade" and r["kind"] != "sum")
     sums = {r["part"]: r for r in rows if r["kind"] == "sum"}
     assert blade == pytest.approx(float(sums["one blade"]["mass_typical_g"]), abs=1e-3)
@@ -125,11 +133,32 @@ def test_mass_csv_adds_up() -> None:
 
 
 def test_parts_csv_lists_what_to_make() -> None:
-    rows = {r["part"]: r for r in read(parts_csv(parts(), 3))}
-    assert tuple(next(iter(rows.values()))) == PARTS_HEAD
+    rows = {r["part"]: r for r in read(parts_list(parts(), 3))}
+    assert tuple(next(iter(rows.values()))) == KEYS
     rib = rows["rib R1"]
     assert (rib["width_mm"], rib["height_mm"], rib["thickness_mm"], rib["face"]) == ("150", "16", "3", "root side")
     assert float(rib["area_mm2"]) == pytest.approx(150 * 16 - np.pi * 16, abs=1e-4)
     assert rib["radius_mm"] == "130" and rib["count_in_craft"] == "3"
     assert rows["wire fan"]["count_in_craft"] == "9" and rows["wire fan"]["notes"] == "soft, stranded"
     assert rows["fixed cap"]["count_in_craft"] == "2"
+
+
+def test_plain_data_has_stable_keys() -> None:
+    data = json.loads(json.dumps(statement_data(statement())))
+    assert list(data) == ["parts", "blade", "craft", "not_weighed"] and data["not_weighed"] == ["fixed cap"]
+    assert set(data["blade"]) == {
+        "mass_g", "cg_radius_mm", "cg_chordwise_mm", "cg_chordwise_r_weighted_mm", "cg_vertical_mm",
+        "static_moment_g_mm",
+    }  # fmt: skip
+    assert set(data["craft"]) == {"blades", "mass_g", "payload_g", "lift_g", "cg_x_mm", "cg_y_mm", "cg_z_mm"}
+    assert set(data["blade"]["mass_g"]) == {"low", "typical", "high", "likely_low", "likely_high"}
+    by_name = {entry["name"]: entry for entry in data["parts"]}
+    rib, spar, hub = by_name["rib R1"], by_name["spar main"], by_name["hub"]
+    grams = {name: entry["mass_one_g"]["typical"] for name, entry in by_name.items()}
+    assert rib["area_mm2"] * rib["thickness_mm"] * rib["density_kg_m3"]["typical"] * 1e-6 == pytest.approx(
+        grams["rib R1"]
+    )
+    assert spar["length_mm"] * spar["section_mm2"] * spar["density_kg_m3"]["typical"] * 1e-6 == pytest.approx(
+        grams["spar main"]
+    )
+    assert hub["volume_mm3"] == 180_000.0 and hub["print_share"] == 0.45

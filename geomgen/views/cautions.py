@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from geomgen.views.page import Item, Section
+
 CUTTING = (
     "Laser: cut with the extraction on and somebody watching; keep an extinguisher by. Foams catch fire, foam board "
     "and plywood are for the shop to allow, and PVC or carbon must never go in. Ask whoever runs the machine, and go "
@@ -21,6 +23,16 @@ BALANCE = (
     "Balance: weigh what you made and match the blades before anything turns; sheets of one wood differ more than the "
     "drawing."
 )
+COMPARING = (
+    "Comparing: these figures are for choosing between ways of building. The mean-lift formula leaves out every loss, "
+    "so the real speed is higher for all of them; no strength is compared: a lighter blade may be a weaker one."
+)
 
 MAKE = (CUTTING, PRINTING, PACKS, SPINNING)
 WEIGH = (BALANCE, SPINNING, PACKS)
+COMPARE = (COMPARING, BALANCE, SPINNING)
+
+
+def cautions(words: tuple[str, ...]) -> Section:
+    """A section of them."""
+    return Section(tuple(Item("caution", one) for one in words))

@@ -1,0 +1,77 @@
+"""Pages as plain text: columns in line, figures by their right edge, words wrapped."""
+
+from __future__ import annotations
+
+import textwrap
+
+from geomgen.views.page import Block, Cell, Item, Page, Table
+
+WIDTH = 110
+_APART = 3  # spaces between a table and the words behind it
+_FEWEST = 30  # letters of a line of those words
+# kind of item -> what its first line begins with, how far its others stand in, their width
+_LEADS = {
+    "note": ("  ", 4, WIDTH), "caution": ("! ", 2, WIDTH), "change": ("{:<9}", 9, 100),
+    "step": ("{:>2}. ", 4, 100), "takes": ("    ", 5, 100), "beware": ("    ! ", 6, 100),
+}  # fmt: skip
+
+
+def page_text(page: Page) -> str:
+    """A page's sections, an empty line between them; no newline at the end."""
+    return "\n\n".join("\n".join(_block(b, page.unit) for b in one.blocks) for one in page.sections)
+
+
+def table_text(table: Table, unit: str) -> str:
+    """Rows in columns as wide as they need to be, two spaces apart, a rule under the head and above the foot.
+
+    unit    : lengths are written in it
+    returns : lines without trailing spaces, no newline at the end
+    """
+    head = [f"{title}, {own.replace('mm', unit)}" if own else title for title, own in table.columns]
+    cells = ([head] if any(head) else []) + [[cell_text(cell, unit) for cell in row] for row in table.rows]
+    widths = [max(len(row[i]) for row in cells) for i in range(len(head))]
+    lines = ["  ".join(_set(row[i], widths[i], i < table.left) for i in range(len(head))).rstrip() for row in cells]
+    rule = "-" * max(len(line) for line in lines)
+    start = int(any(head))
+    if table.behind:
+        wide = len(rule)
+        lines[start:] = [
+            _with_words(line, words, wide) for line, words in zip(lines[start:], table.behind, strict=True)
+        ]
+    if table.foot:
+        lines.insert(len(lines) - table.foot, rule)
+    if start:
+        lines.insert(1, rule)
+    return "\n".join(lines)
+
+
+def cell_text(cell: Cell, unit: str) -> str:
+    """What stands in a cell."""
+    return str(cell) if isinstance(cell, str | int) else cell.shown(unit)
+
+
+def _block(block: Block, unit: str) -> str:
+    match block:
+        case Table():
+            return table_text(block, unit)
+        case Item(kind=kind, words=words, mark=mark):
+            lead, hanging, width = _LEADS[kind]
+            return _filled(words, width, lead.format(mark), " " * hanging, hyphens=kind != "change")
+        case _:
+            return "\n".join(_filled(line) for line in block.split("\n"))
+
+
+def _filled(words: str, width: int = WIDTH, first: str = "", rest: str = "", hyphens: bool = True) -> str:
+    wrap = textwrap.TextWrapper(width, first, rest, break_long_words=False, break_on_hyphens=hyphens)
+    return wrap.fill(words)
+
+
+def _with_words(line: str, words: str, wide: int) -> str:
+    """A table's row with words behind it, wrapped."""
+    first, *more = textwrap.wrap(words, max(WIDTH - wide - _APART, _FEWEST)) or [""]
+    beside = " " * (wide + _APART)
+    return "\n".join([f"{line:<{wide}}{' ' * _APART}{first}".rstrip(), *(beside + text for text in more)])
+
+
+def _set(text: str, width: int, left: bool) -> str:
+    return text.ljust(width) if left else text.rjust(width)

@@ -1,0 +1,175 @@
+"""What `geomgen check` says of a design whose parts can all be drawn: as a page, and as plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict
+from typing import Any
+
+from geomgen.craft import Craft
+from geomgen.model.part import Flat, Part
+from geomgen.units import LENGTH, in_unit
+from geomgen.views.made import to_know
+from geomgen.views.page import Page, Row, Section, Table, as_columns, section
+from geomgen.views.quantity import Length, Number, length
+
+
+def check_page(craft: Craft) -> Page:
+    """Sections, ribs, skins, pitch, and what to know of the parts."""
+    design, pattern, unit = craft.design, craft.pattern, craft.design.units or "mm"
+    rotor, settings = design.rotor, ", ".join(f"{value:g}" for value in pattern.settings_deg)
+    title = (
+        f"{design.title}: every flat part can be drawn\n"
+        f"{rotor.blades} blades, {rotor.turn} seen from above, radius {length(rotor.radius, unit)} {unit}"
+    )
+    pitch = (
+        f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of "
+        f"{length(pattern.circle_mm, unit)} {unit} radius; a pin's fit leaves ±{pattern.play_deg:.2f} deg of play"
+    )
+    tables = (_sections(craft, unit), _ribs(craft), *_laid_flat(craft))
+    return Page((section(title), *tables, section(pitch), *to_know(craft.parts)), unit)
+
+
+def _sections(craft: Craft, unit: str) -> Section:
+    columns = as_columns(
+        "section", "r, mm", "thick, %", "there, %", "camber, %", "there, %", "nose radius, mm", "area, mm2"
+    )  # fmt: skip
+    rows: list[Row] = []
+    for r, shape, measured in craft.sections:
+        chord = float(craft.blade.chord.at(r))
+        shares = (measured.thickness, measured.thickness_x, measured.camber, measured.camber_x)
+        area = in_unit(in_unit(measured.area * chord**2, LENGTH, unit), LENGTH, unit)
+        nose = Length(measured.nose_radius * chord)
+        rows.append((shape.name, Length(r), *(_percent(share, 1) for share in shares), nose, f"{area:.4g}"))
+    words = "Sections, bare; straight in chord, twist and shape between them (there: at this share of the chord)"
+    return section(words, Table(columns, tuple(rows)))
+
+
+def _ribs(craft: Craft) -> Section:
+    columns = as_columns(
+        "rib", "sheet", "r, mm", "chord, mm", "angle, deg", "skin, mm", "ends at", "holes", "least web, mm"
+    )  # fmt: skip
+    rows = tuple(
+        (
+            blank.place.name,
+            blank.place.stock,
+            Length(blank.place.r_mm),
+            Length(blank.station.chord_mm),
+            Number(blank.station.angle_deg, 2),
+            Length(blank.skin_mm),
+            f"{100 * part.facts['tail_share']:.0f} %",
+            len(_flat(part).region.holes),
+            Length(part.facts["least_web_mm"]) if "least_web_mm" in part.facts else "",
+        )
+        for blank, part in zip(craft.blanks, craft.ribs, strict=True)
+    )
+    words = (
+        f"Ribs of one blade (angle against the chord at {craft.design.pitch.zero_at}; ends at: of the chord; "
+        "least web: beside the holes of spars, wires and screws)"
+    )
+    return section(words, Table(columns, rows, left=2))
+
+
+def _laid_flat(craft: Craft) -> Iterator[Section]:
+    """Pieces of the skin, and the section that a folded board really makes; nothing where there are none."""
+    if craft.skins:
+        columns = as_columns(
+            "piece", "sheet", "length, mm", "round the root, mm", "round the tip, mm", "stretch, %", "bays miss, mm",
+            "sheets",
+        )  # fmt: skip
+        words = (
+            "Skins, laid flat where the sheet neither stretches nor shrinks as it bends (stretch: what can't be laid "
+            "flat and is left to the sheet; bays miss: neighbouring bays laid flat on their own)"
+        )
+        yield section(words, Table(columns, tuple(_skin(part) for part in craft.skins), left=2))
+    if craft.fold_differences:
+        columns = as_columns("r, mm", "off by, mm", "at, % chord", "area, %", "thickness, %", "camber, %")
+        rows = tuple(
+            (
+                Length(r),
+                Length(found.greatest * float(craft.blade.chord.at(r))),
+                _percent(found.at, 0),
+                _percent(found.area, 1, signed=True),
+                _percent(found.thickness, 2, signed=True),
+                _percent(found.camber, 2, signed=True),
+            )
+            for r, found in craft.fold_differences
+        )
+        words = (
+            "The section a folded board makes, against the one wanted (area of it; thickness and camber in chord): "
+            "flats between the score lines, a rolled nose. Masses are of what is folded"
+        )
+        yield section(words, Table(columns, rows, left=0))
+
+
+def _skin(part: Part) -> Row:
+    facts, (x0, _, x1, _) = part.facts, _flat(part).region.bounds()
+    sizes = (Length(x1 - x0), Length(facts["girth_root_mm"]), Length(facts["girth_tip_mm"]))
+    most = _percent(max(abs(facts["stretch_least"]), abs(facts["stretch_most"])), 3)
+    return part.name, part.stock, *sizes, most, Number(facts["mismatch_mm"], 3), Number(facts["sheets"], 0)
+
+
+def _percent(share: float, digits: int, signed: bool = False) -> Number:
+    return Number(100 * share, digits, signed)
+
+
+def _flat(part: Part) -> Flat:
+    assert isinstance(part.shape, Flat)
+    return part.shape
+
+
+def check_data(craft: Craft, option: str | None) -> dict[str, Any]:
+    """The same with stable keys, units in their names."""
+    ribs = zip(craft.blanks, craft.ribs, strict=True)
+    return {
+        "title": craft.design.title,
+        "option": option,
+        "sections": [
+            {
+                "name": shape.name,
+                "origin": shape.note,
+                "radius_mm": r,
+                "thickness_of_chord": measured.thickness,
+                "thickness_at_of_chord": measured.thickness_x,
+                "camber_of_chord": measured.camber,
+                "camber_at_of_chord": measured.camber_x,
+                "nose_radius_of_chord": measured.nose_radius,
+                "perimeter_of_chord": measured.perimeter,
+                "area_of_chord2": measured.area,
+            }
+            for r, shape, measured in craft.sections
+        ],
+        "ribs": [
+            {
+                "name": blank.place.name,
+                "stock": blank.place.stock,
+                "radius_mm": blank.place.r_mm,
+                "chord_mm": blank.station.chord_mm,
+                "angle_deg": blank.station.angle_deg,
+                "skin_mm": blank.skin_mm,
+                "tail_mm": blank.outline.tail_mm,
+                "area_mm2": _flat(part).region.area(),
+                "holes": len(_flat(part).region.holes),
+                "least_web_mm": part.facts.get("least_web_mm"),
+                "notes": list(part.notes),
+            }
+            for blank, part in ribs
+        ],
+        "skins": [{"name": part.name, "stock": part.stock, **part.facts} for part in craft.skins],
+        "folded": [
+            {
+                "radius_mm": r,
+                "greatest_of_chord": found.greatest,
+                "at_of_chord": found.at,
+                "area_share": found.area,
+                "thickness_of_chord": found.thickness,
+                "camber_of_chord": found.camber,
+            }
+            for r, found in craft.fold_differences
+        ],
+        "order_of_work": [asdict(step) for step in craft.order],
+        "pitch_settings_deg": [float(value) for value in craft.pattern.settings_deg],
+        "index_circle_mm": craft.pattern.circle_mm,
+        "play_deg": craft.pattern.play_deg,
+        "notes": {part.name: list(part.notes) for part in craft.parts if part.notes},
+    }

@@ -1,0 +1,42 @@
+"""What a run changed in the output folder, and what to know of the parts, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geomgen.folder import Changes
+from geomgen.model.part import Part
+from geomgen.views.cautions import MAKE, cautions
+from geomgen.views.page import Item, Page, Section
+
+_WHY = {"edited": "was edited since the last run", "found": "was not made here"}
+_MOST_NAMES = 4
+
+
+def made_page(changes: Changes, parts: Sequence[Part]) -> Page:
+    """What `geomgen make` says of its files."""
+    return Page((changed(changes), *to_know(parts), cautions(MAKE)))
+
+
+def changed(changes: Changes) -> Section:
+    """A line for each kind of change that there is, parts named; unchanged parts only counted."""
+    named = {"new": changes.new, "changed": changes.changed, "gone": changes.gone}
+    items = [Item("change", ", ".join(parts), kind) for kind, parts in named.items() if parts]
+    if changes.same:
+        items.append(Item("change", f"{len(changes.same)} others" if items else f"all {len(changes.same)}", "same"))
+    items += [Item("change", f"{kept.was} {_WHY[kept.why]}: it is now {kept.now}", "kept") for kept in changes.kept]
+    return Section(tuple(items))
+
+
+def to_know(parts: Sequence[Part]) -> tuple[Section, ...]:
+    """Notes on parts, parts with the same note together; no section where there are none."""
+    noted: dict[str, list[str]] = {}
+    for part in parts:
+        for note in part.notes:
+            noted.setdefault(note, []).append(part.name)
+    items = tuple(Item("note", f"{_names(names)}: {note}") for note, names in noted.items())
+    return (Section(("To know", *items)),) if items else ()
+
+
+def _names(names: list[str]) -> str:
+    return ", ".join(names) if len(names) <= _MOST_NAMES else f"{names[0]} to {names[-1]} ({len(names)} parts)"

@@ -1,0 +1,101 @@
+"""A page of figures and words that any medium can write: sections of paragraphs, tables and lists."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+
+class Quantity(Protocol):
+    """A figure that knows how it is shown in a unit of length; see `quantity.py`."""
+
+    def shown(self, unit: str) -> str:
+        """As text."""
+        ...
+
+
+Cell = str | int | Quantity
+Row = tuple[Cell, ...]
+Column = tuple[str, str]  # what stands above it, its unit; a unit of "mm" means the design's own
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows in columns.
+
+    columns : title and unit of each; no head where all titles are ""
+    rows    : as many cells as there are columns
+    left    : the first so many columns hold words, the others figures
+    foot    : the last so many rows are sums
+    behind  : words behind each row; none where empty
+    """
+
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    left: int = 1
+    foot: int = 0
+    behind: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Item:
+    """One of a list.
+
+    kind  : what it is: to know, to beware of, a step of work, parts that a step takes, what to beware of in a step,
+            a change to what was there
+    words : of it
+    mark  : a step's number, a change's kind
+    """
+
+    kind: Literal["note", "caution", "step", "takes", "beware", "change"]
+    words: str
+    mark: str = ""
+
+
+Block = str | Table | Item
+
+
+@dataclass(frozen=True)
+class Section:
+    """What belongs together: paragraphs, tables, lists, in their order."""
+
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
+class Page:
+    """A whole page.
+
+    unit : lengths are shown in it
+    """
+
+    sections: tuple[Section, ...]
+    unit: str = "mm"
+
+
+def section(*blocks: Block) -> Section:
+    """A section of these."""
+    return Section(blocks)
+
+
+def as_columns(*titles: str) -> tuple[Column, ...]:
+    """Columns from "r, mm" and the like."""
+    return tuple((name, unit) for name, _, unit in (title.partition(", ") for title in titles))
+
+
+Record = dict[str, str | float]
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A table to sort and filter: keys with units in their names, and a value or none under each.
+
+    keys   : of the columns
+    rows   : key -> words or a figure
+    digits : most decimals of a figure
+    """
+
+    keys: tuple[str, ...]
+    rows: tuple[Mapping[str, str | float], ...]
+    digits: int = 4
