@@ -96,7 +96,7 @@ def _fault(details: ErrorDetails, path: KeyPath, raw: Raw, removes: bool) -> Fau
     elif kind == "missing" and value is _MISSING:
         wrong, allowed, remedy = "is missing", *_example(path, raw)
     elif kind == "extra_forbidden":
-        wrong, allowed, remedy = _unknown(path, raw)
+        wrong, allowed, remedy = unknown_key(path, raw)
     elif kind in ("literal_error", "union_tag_invalid", "union_tag_not_found"):
         wrong, allowed, remedy = _choice(context, value)
     elif kind == "refused":
@@ -138,8 +138,9 @@ def _choice(context: Mapping[str, Any], value: Any) -> tuple[str, str, str]:
     return wrong, f"one of {', '.join(quoted)}", near(value, choices) if isinstance(value, str) else ""
 
 
-def _unknown(path: KeyPath, raw: Raw) -> tuple[str, str, str]:
-    keys = [key for table in _tables_at(path[:-1], raw) for key in table.keys()]  # noqa: SIM118 - not a dict
+def unknown_key(path: KeyPath, raw: Raw) -> tuple[str, str, str]:
+    """What is wrong, allowed and near where a table is given a key that it doesn't have."""
+    keys = [key for table in tables_at(path[:-1], raw) for key in table.keys()]  # noqa: SIM118 - not a dict
     if path[:-1] == ():
         keys.append("option")
     remedy = near(str(path[-1]), keys)
@@ -148,7 +149,7 @@ def _unknown(path: KeyPath, raw: Raw) -> tuple[str, str, str]:
 
 def _example(path: KeyPath, raw: Raw) -> tuple[str, str]:
     name = str(path[-1])
-    for table in _tables_at(path[:-1], raw):
+    for table in tables_at(path[:-1], raw):
         if name in table.keys():  # noqa: SIM118 - not a dict
             field = table.model_fields[table.keys()[name]]
             example = f"for instance {name} = {as_written(field.examples[0])}" if field.examples else ""
@@ -156,7 +157,7 @@ def _example(path: KeyPath, raw: Raw) -> tuple[str, str]:
     return "", ""
 
 
-def _tables_at(path: KeyPath, raw: Raw) -> list[type[Table]]:
+def tables_at(path: KeyPath, raw: Raw) -> list[type[Table]]:
     """The tables that may stand at a key path; of several kinds, the one the maker chose."""
     annotation: Any = Design
     for step in path:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
+from typing import Any
 
 from pydantic import ValidationError
 
 from geomgen.design.faults import as_written, look_up, read_faults
 from geomgen.design.keypath import KeyPath, parsed
-from geomgen.design.options import Laid
+from geomgen.design.options import Laid, Raw
 from geomgen.design.rules import rule_faults
 from geomgen.design.schema.design import Design
-from geomgen.design.schema.table import Reading
+from geomgen.design.schema.table import Reading, Table
 from geomgen.errors import Fault
 from geomgen.units import LENGTH
 
@@ -30,11 +32,18 @@ class Verdict:
     faults: Found
 
 
-def judge(laid: Laid) -> Verdict:
-    """Read raw tables into a design and judge it by all rules, also where some values could not be read."""
+def judge(laid: Laid, like: tuple[Raw, Design] | None = None) -> Verdict:
+    """Read raw tables into a design and judge it by all rules, also where some values could not be read.
+
+    like : other raw tables and the design they were read into, in the same units: what both share isn't read again
+    """
     raw = laid.raw
     units = raw.get("units")
     bare = units if isinstance(units, str) and units in LENGTH.units else "mm" if "units" in raw else None
+    if like is not None:
+        with suppress(ValidationError):
+            design = Design.model_validate(_reusing(raw, *like), context=Reading(bare))
+            return Verdict(design, _by_rules(design, laid))
     try:
         design = Design.model_validate(raw, context=Reading(bare))
     except ValidationError as error:
@@ -42,6 +51,22 @@ def judge(laid: Laid) -> Verdict:
         gappy = Design.model_validate(raw, context=Reading(bare, gappy=True))
         return Verdict(None, (*read_faults(error, raw, removed), *_by_rules(gappy, laid)))
     return Verdict(design, _by_rules(design, laid))
+
+
+def _reusing(raw: Any, before: Any, read: Any) -> Any:
+    """Raw tables, with what was read from it before in the place of every table that is still the same."""
+    if raw is before and isinstance(read, Table):
+        return read
+    if isinstance(raw, dict) and isinstance(before, dict) and isinstance(read, Table | dict):
+        names = read.keys() if isinstance(read, Table) else {key: key for key in read}
+        inside = read.__dict__ if isinstance(read, Table) else read
+        return {
+            key: _reusing(value, before[key], inside[names[key]]) if key in before and key in names else value
+            for key, value in raw.items()
+        }
+    if isinstance(raw, list) and isinstance(before, list) and isinstance(read, tuple) and len(raw) == len(before):
+        return [_reusing(*each) for each in zip(raw, before, read, strict=True)]
+    return raw
 
 
 def _by_rules(design: Design, laid: Laid) -> Found:

@@ -10,8 +10,8 @@ from geomgen.design.keypath import KeyPath, written
 from geomgen.design.near import near
 from geomgen.errors import DesignError, Fault
 
-Raw = dict[str, Any]
-_FIXED = ("schema", "units", "option")
+Raw = dict[Any, Any]
+FIXED = ("schema", "units", "option")
 _GOES_WITH: Mapping[KeyPath, tuple[KeyPath, ...]] = {  # tables that go with another when its `kind` changes
     ("blade", "construction"): (("blade", "skin"),),
 }
@@ -22,7 +22,8 @@ class Laid:
     """A design's raw tables with an option laid over them.
 
     raw     : the tables as `tomllib` gives them, without `option`
-    origins : key path in `raw` -> key path in the file, for all that an option brought or took away
+    origins : key path in `raw` -> key path in the file, for all that an option brought or took away; itself, for what
+              was changed since and is in no file
     """
 
     raw: Raw
@@ -34,6 +35,10 @@ class Laid:
             if path[:end] in self.origins:
                 return self.origins[path[:end]] + path[end:]
         return path
+
+    def is_varied(self, path: KeyPath) -> bool:
+        """Whether what stands at a key path in `raw` is as no file has it."""
+        return any(self.origins.get(path[:end]) == path[:end] for end in range(1, len(path) + 1))
 
 
 def option_names(raw: Raw) -> tuple[str, ...]:
@@ -56,10 +61,19 @@ def lay(raw: Raw, name: str | None) -> Laid:
     laid = Laid({key: value for key, value in raw.items() if key != "option"})
     for option in _chain(raw, name):
         table = {key: value for key, value in raw["option"][option].items() if key != "like"}
-        gone = [path for at, others in _GOES_WITH.items() if _another_kind(laid.raw, table, at) for path in others]
-        result, origins = _over(_without(laid.raw, gone), table, (), ("option", option))
-        laid = Laid(result, _forget(laid.origins, {**origins, **dict.fromkeys(gone, ())}) | origins)
+        laid = lay_table(laid, table, ("option", option))
     return laid
+
+
+def lay_table(laid: Laid, table: Raw, source: KeyPath) -> Laid:
+    """One table laid over a design, as `lay` says.
+
+    table  : its tables may have numbers for keys, which are laid over a list's entries; None takes away, as false does
+    source : key path in the file of the table
+    """
+    gone = [path for at, others in _GOES_WITH.items() if _another_kind(laid.raw, table, at) for path in others]
+    result, origins = _over(_without(laid.raw, gone), table, (), source)
+    return Laid(result, _forget(laid.origins, {**origins, **dict.fromkeys(gone, ())}) | origins)
 
 
 def _another_kind(under: Raw, over: Raw, at: KeyPath) -> bool:
@@ -111,7 +125,7 @@ def _judge(table: Any, name: str) -> None:
         raise DesignError(Fault(written(path), str(table), "is not a table", f"a table, [option.{name}]"))
     if not isinstance(table.get("like", ""), str):
         raise DesignError(Fault(written((*path, "like")), str(table["like"]), "is not a name", "an option's name"))
-    if fixed := [key for key in _FIXED if key in table]:
+    if fixed := [key for key in FIXED if key in table]:
         wrong = "can't differ between options of one file"
         raise DesignError(
             [Fault(written((*path, key)), str(table[key]), wrong, remedy="leave it out") for key in fixed]
@@ -126,8 +140,13 @@ def _over(under: Raw, over: Raw, at: KeyPath, source: KeyPath) -> tuple[Raw, dic
             result[key], more = _over(old, value, here, there)
             origins |= more
             continue
+        if isinstance(old, list) and isinstance(value, dict) and all(isinstance(index, int) for index in value):
+            entries, more = _over(dict(enumerate(old)), value, here, there)
+            result[key] = list(entries.values())
+            origins |= more if len(entries) == len(old) else {here: there}
+            continue
         origins[here] = there
-        if value is False and key in under and not isinstance(old, bool):
+        if key in under and (value is None or (value is False and not isinstance(old, bool))):
             del result[key]
         else:
             result[key] = value

@@ -9,7 +9,7 @@ from typing import Any
 from geomgen.design.faults import as_written, look_up
 from geomgen.design.judge import Verdict, judge
 from geomgen.design.keypath import KeyPath, parsed, written
-from geomgen.design.options import Laid, lay, option_names
+from geomgen.design.options import Laid, Raw, lay, option_names
 from geomgen.design.rules.names import ALLOWED, name_is_good
 from geomgen.design.schema.design import Design
 from geomgen.design.source import Source, decoded, read_source
@@ -40,7 +40,7 @@ class DesignFile:
         """A fault with its file and line: those of its key path, or of the nearest table around it.
 
         Where an option brought the value, the fault's path becomes that of the option's key. A value is told as the
-        file has it. A fault of no key, or of another file, stays as it is.
+        file has it. A fault of no key, of another file, or of a value that is in no file keeps its path alone.
         """
         if not fault.path or fault.file:
             return fault
@@ -48,6 +48,8 @@ class DesignFile:
         written_there = look_up(self.laid.raw, path)
         if isinstance(written_there, str | int | float):
             fault = replace(fault, value=as_written(written_there))
+        if self.laid.is_varied(path):
+            return fault
         return _placed(self.source, self.laid, fault, path)
 
     def located(self, error: GeomgenError) -> list[Fault]:
@@ -83,7 +85,7 @@ def read_from(source: Source, option: str | None = None) -> DesignFile:
         except DesignError as error:
             faults += [source.place(fault, parsed(fault.path)) for fault in error.faults]
         else:
-            verdicts[name] = laid, judge(laid)
+            verdicts[name] = laid, judge(laid, _of_base(verdicts))
     faults += _all_faults(source, verdicts)
     if option is not None and option not in names:
         faults += _no_option(source, raw, option)
@@ -92,6 +94,12 @@ def read_from(source: Source, option: str | None = None) -> DesignFile:
     laid, verdict = verdicts[option]
     assert verdict.design is not None
     return DesignFile(verdict.design, option, names, source, laid)
+
+
+def _of_base(verdicts: dict[str | None, tuple[Laid, Verdict]]) -> tuple[Raw, Design] | None:
+    """The design without an option, if it could be read."""
+    laid, verdict = verdicts.get(None, (None, None))
+    return (laid.raw, verdict.design) if laid and verdict and verdict.design else None
 
 
 def _option_faults(raw: dict[str, Any], source: Source) -> list[Fault]:

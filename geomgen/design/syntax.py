@@ -81,13 +81,12 @@ def _in_plain_words(message: str, here: str) -> tuple[str, str]:
 
 def _too_deep(raw: dict[str, Any]) -> KeyPath:
     """The path of a value that lies too deep, or ()."""
-    rest: list[tuple[KeyPath, Any]] = [((), raw)]
-    while rest:
-        path, value = rest.pop()
-        if len(path) > DEEPEST:
-            return path
-        if isinstance(value, dict):
-            rest += [((*path, key), item) for key, item in value.items()]
-        elif isinstance(value, list):
-            rest += [((*path, index), item) for index, item in enumerate(value)]
-    return ()
+    level: list[tuple[KeyPath, dict[Any, Any]]] = [((), raw)]
+    for _ in range(DEEPEST):
+        inside = [((*path, key), item) for path, table in level for key, item in table.items()]
+        level = [
+            (path, item if isinstance(item, dict) else dict(enumerate(item)))
+            for path, item in inside
+            if isinstance(item, dict | list)
+        ]
+    return next(((*path, key) for path, table in level for key in table), ())

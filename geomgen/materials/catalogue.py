@@ -115,12 +115,12 @@ class Glue:
 
 def names() -> tuple[str, ...]:
     """Names of all materials, in the order of the catalogue."""
-    return tuple(_catalogue()[0])
+    return _names()[0]
 
 
 def glue_names() -> tuple[str, ...]:
     """Names of all kinds of glue, in the order of the catalogue."""
-    return tuple(_catalogue()[1])
+    return _names()[1]
 
 
 def find(name: str, path: str = "") -> Material:
@@ -148,6 +148,12 @@ def _pick(table: Mapping[str, _Entry], name: str, path: str, sort: str) -> _Entr
     else:
         allowed, remedy = "the catalogue has " + "; ".join(table), "or state its mass in the design file"
     raise DesignError(Fault(path, f'"{name}"', f"no {sort} of this name in the catalogue", allowed, remedy))
+
+
+@cache
+def _names() -> tuple[tuple[str, ...], tuple[str, ...]]:
+    materials, glues = _catalogue()
+    return tuple(materials), tuple(glues)
 
 
 @cache

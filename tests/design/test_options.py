@@ -7,7 +7,8 @@ import tomllib
 import pytest
 from mend import NAME, edited, faults_of, line_of, read_edited
 
-from geomgen.design import demo, read_text
+from geomgen.design import demo, example_path, read, read_text
+from geomgen.design.judge import judge
 from geomgen.design.options import lay
 from geomgen.errors import DesignError, Fault
 
@@ -28,6 +29,18 @@ def test_an_option_builds_on_another_and_takes_away() -> None:
     design = demo("film").design
     assert design.blade.construction.kind == "covered" and design.blade.ribs["rest"].stock == "balsa_2"
     assert list(design.blade.spar) == ["main", "caps"] and set(demo().design.blade.spar) == {"main", "rear"}
+
+
+@pytest.mark.parametrize("name", ["lantern", "kite_day"])
+def test_an_option_that_shares_tables_with_the_design_is_as_if_read_alone(name: str) -> None:
+    base = read(example_path(name))
+    assert base.options
+    for option in base.options:
+        file = read(example_path(name), option)
+        alone = judge(file.laid).design
+        assert alone == file.design and alone is not None
+        assert repr(alone) == repr(file.design)
+        assert alone.model_dump_json(exclude_unset=True) == file.design.model_dump_json(exclude_unset=True)
 
 
 def test_skins_go_with_the_construction_they_lie_on() -> None:

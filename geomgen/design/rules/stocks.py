@@ -54,9 +54,9 @@ def materials(design: Design) -> Faults:
 
 
 def _material(path: KeyPath, stock: Stock) -> Faults:
-    if stock.kind == "piece" or any(getattr(stock, key, None) is not None for key in ("density", "areal", "linear")):
+    if stock.kind == "piece" or stock.of in catalogue.names():
         return
-    if stock.of not in catalogue.names():
+    if all(getattr(stock, key, None) is None for key in ("density", "areal", "linear")):
         wrong = "is not in the catalogue, and the stock has no density of its own"
         remedy = near(stock.of, catalogue.names())
         yield fault((*path, "of"), wrong, "" if remedy else _all(catalogue.names()), remedy)

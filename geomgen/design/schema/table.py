@@ -30,7 +30,7 @@ class Reading:
 
 def leave_gap(value: Any, handler: ValidatorFunctionWrapHandler, info: ValidationInfo) -> Any:
     """Read a value; in a gappy reading, give a gap where it can't be read."""
-    if not Reading.of(info).gappy:
+    if info.context is None or not info.context.gappy:  # the usual case, once for every value: kept short
         return handler(value)
     if value is GAP:
         return GAP
