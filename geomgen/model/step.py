@@ -1,0 +1,35 @@
+"""What is to be done with parts as a blade is built, as data: each maker says it of its own parts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+from geomgen.model.joint import Key
+
+
+class Stage(IntEnum):
+    """When something is done to a spar, first to last; what is done to ribs and cover stands between."""
+
+    PREPARE = 1  # on the bench, before the ribs stand
+    THREAD = 2  # through the holes of ribs, as they are stood up
+    SLOT = 3  # up into ribs that stand
+    LET_IN = 4  # into notches from below
+    LAY = 5  # into notches, once ribs and spars are glued
+    WEB = 6  # between what lies in its notches, bay by bay
+
+
+@dataclass(frozen=True)
+class Task:
+    """One thing to do. Tasks of one stage and one wording are one step of the order of work.
+
+    stage   : when
+    does    : what to do; "" where the parts are only taken up by what is done to the ribs at that stage
+    keys    : the parts it takes
+    caution : what may hurt, or spoil the work; "" where nothing may
+    """
+
+    stage: Stage
+    does: str
+    keys: tuple[Key, ...]
+    caution: str = ""
