@@ -10,15 +10,18 @@ design -> blade -> blanks (ribs, bare) -> root face -> seat, pattern -> caps, hu
 from __future__ import annotations
 
 import pathlib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from dataclasses import replace
 from functools import cached_property, partial
 from typing import Any
 
 from geomgen.bench.board import boards
-from geomgen.bench.feet import Footing, footing
+from geomgen.bench.feet import Footing, footing, on_feet
 from geomgen.bench.gauge import gauges
 from geomgen.bench.order import Step, order_of_work
 from geomgen.blade.blade import Blade, loft
+from geomgen.blade.cover import cover
 from geomgen.blade.doubler_places import DoublerPlace, doubler_places
 from geomgen.blade.planform import planform
 from geomgen.blade.rib_places import RibPlace, rib_places
@@ -29,6 +32,8 @@ from geomgen.hover.air import Air, air
 from geomgen.hover.mean_lift import MeanLift, mean_lift
 from geomgen.marking.finish import finished
 from geomgen.mass.statement import MassStatement, weigh
+from geomgen.model.layout import Layout
+from geomgen.model.made import together
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.printing.solid import properties
 from geomgen.printing.solid_properties import SolidProperties
@@ -50,10 +55,11 @@ from geomgen.structure.covers.panel import Crossed
 from geomgen.structure.covers.skins import skins
 from geomgen.structure.fitting import fittings
 from geomgen.structure.glue import glue
-from geomgen.structure.ribs.blank import Blank, blanks, with_notes, with_openings
+from geomgen.structure.ribs.blank import Blank, blanks, with_screws
 from geomgen.structure.ribs.doubler import doubler_blanks, doublers
-from geomgen.structure.ribs.edge_fit import edge_fits
-from geomgen.structure.ribs.mount import mount_openings, mount_screws
+from geomgen.structure.ribs.edge_fit import fit_notes
+from geomgen.structure.ribs.mount import mount_openings, mounts
+from geomgen.structure.ribs.openings import Opening
 from geomgen.structure.ribs.rib import ribs, thin_places
 from geomgen.structure.spars.all import spars
 from geomgen.structure.spars.single import channel_routes, spar_routes
@@ -65,7 +71,7 @@ from geomgen.structure.wire import wires
 from geomgen.tolerances import STANDARD, Tolerances
 
 STEPS = (  # of drawing everything that needs no solid
-    "bare_ribs", "doubler_places", "root_face", "seat", "pattern", "caps", "hub_spec", "spars", "blanks", "footing",
+    "doubler_places", "bare_ribs", "root_face", "seat", "pattern", "caps", "hub_spec", "spars", "blanks", "footing",
     "ribs", "doubler_blanks", "skins", "covering", "aids", "parts",
 )  # fmt: skip
 
@@ -128,13 +134,31 @@ class Craft:
         return channel_routes(self.design, self.blade)
 
     @cached_property
+    def doubler_places(self) -> tuple[DoublerPlace, ...]:
+        """Which rib each doubler is glued to."""
+        return doubler_places(self.design, self.rib_places)
+
+    @cached_property
+    def layout(self) -> Layout:
+        """The blade laid out: what nearly all its parts are drawn from. Doublers that don't fit are left out of it."""
+        doublers: tuple[DoublerPlace, ...] = ()
+        with suppress(MakeError):  # it is told by `doubler_places`; the rest can be judged without them
+            doublers = self.doubler_places
+        return Layout(
+            design=self.design,
+            blade=self.blade,
+            ribs=self.rib_places,
+            doublers=doublers,
+            spars=self.spar_routes,
+            channels=self.channel_routes,
+            cover=partial(cover, self.design),
+            tol=self.tol,
+        )
+
+    @cached_property
     def bare_ribs(self) -> tuple[Blank, ...]:
         """Every rib's edge with the holes of spars and channels, before the caps' screws are known."""
-        return self._draw(self.rib_places)
-
-    def _draw(self, places: Sequence[RibPlace]) -> tuple[Blank, ...]:
-        """Bare blanks at some places."""
-        return blanks(self.design, self.blade, places, self.spar_routes, self.channel_routes, self.tol)
+        return blanks(self.layout, self.layout.ribs)
 
     # Caps and hub
 
@@ -187,26 +211,17 @@ class Craft:
     # Ribs and what is made by them
 
     @cached_property
-    def doubler_places(self) -> tuple[DoublerPlace, ...]:
-        """Which rib each doubler is glued to."""
-        return doubler_places(self.design, self.rib_places)
-
-    @cached_property
     def blanks(self) -> tuple[Blank, ...]:
         """Every rib's edge and holes, the screws of cap and fittings included."""
-        screwed = with_openings(self.bare_ribs[0], "pitch.fixing", fixing_holes(self.design, self.root_face))
-        fits = edge_fits(self.design, self.blade, self.bare_ribs)
-        made = []
-        for blank, fit in zip((screwed, *self.bare_ribs[1:]), fits, strict=True):
-            for path, loop in mount_openings(self.design, blank):
-                blank = with_openings(blank, path, [loop])
-            made.append(with_notes(blank, fit.note()))
-        return tuple(made)
+        root, *others = self.bare_ribs
+        fixing = [Opening("pitch.fixing", loop) for loop in fixing_holes(self.design, self.root_face)]
+        screwed = with_screws(root, fixing), *others
+        return tuple(with_screws(blank, mount_openings(self.layout, blank)) for blank in screwed)
 
     @cached_property
     def doubler_blanks(self) -> tuple[Blank, ...]:
         """Each doubler's edge and holes."""
-        return doubler_blanks(self.doubler_places, self.blanks, self._draw)
+        return doubler_blanks(self.layout, self.blanks)
 
     @cached_property
     def footing(self) -> Footing | None:
@@ -215,14 +230,21 @@ class Craft:
 
     @cached_property
     def ribs(self) -> tuple[Part, ...]:
-        """Ribs, lightened, on their feet, lettered."""
-        return tuple(ribs(self.design, self.blanks, self.footing))
+        """Ribs as they are cut: lightened, on their feet, lettered; with what is to be sanded where."""
+        sand = fit_notes(self.layout, self.bare_ribs)
+        bare = ribs(self.layout, self.blanks).read().parts
+        noted = [replace(rib, notes=(*rib.notes, sand[rib.key])) if rib.key in sand else rib for rib in bare]
+        return self._finished(on_feet(self.design, noted, self.footing))
+
+    def _finished(self, parts: Iterable[Part]) -> tuple[Part, ...]:
+        clockwise, units = self.design.rotor.turn == "clockwise", self.design.units
+        return tuple(finished(part, clockwise=clockwise, units=units) for part in parts)
 
     @cached_property
     def aids(self) -> tuple[Part, ...]:
         """What is made to build by, and stays on the bench: jig board and gauges."""
-        plane = self.footing
-        return (*boards(self.design, self.blanks, plane), *gauges(self.design, self.blanks, plane, self.tol))
+        board = boards(self.design, self.blanks, self.footing)
+        return together((board, gauges(self.design, self.blanks, self.footing, tol=self.tol))).read().parts
 
     # What runs along the blade
 
@@ -262,7 +284,7 @@ class Craft:
         floor_z = hub.floor - hub.axis_height
         frame = (
             *self.ribs,
-            *doublers(design, self.doubler_places, self.doubler_blanks),
+            *doublers(self.layout, self.doubler_blanks).parts,
             *self.skins,
             *self.covering,
             *self.spars,
@@ -274,13 +296,12 @@ class Craft:
             *glue(design, self.blanks, frame),
             *self.caps,
             *small_parts(design, self.root_face, self.seat, self.pattern, hub),
-            *mount_screws(design, self.blanks, self.doubler_blanks),
+            *mounts(self.layout, self.blanks).parts,
             *fittings(design, self.blade, floor_z),
             hub_part(design, self.root_face, hub),
             *self.aids,
         )
-        clockwise = design.rotor.turn == "clockwise"
-        return tuple(finished(part, clockwise=clockwise, units=design.units) for part in made)
+        return self._finished(made)
 
     @cached_property
     def order(self) -> tuple[Step, ...]:

@@ -15,12 +15,14 @@ from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.frames import applied, shift, turn
+from geomgen.model.layout import rib_key
+from geomgen.model.made import NOTHING, Made, attempted
 from geomgen.model.part import Part
 from geomgen.model.role import Assembly, Role
+from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.path import Path
-from geomgen.stock.sheet_fit import too_large
 from geomgen.structure.ribs.blank import Blank
 
 FloatArray = NDArray[np.float64]
@@ -53,21 +55,25 @@ class _Slots:
         return tuple(rectangle((self.r_mm, y), self.wide_mm, self.long_mm) for y in self.forward)
 
 
-def boards(design: Design, made: Sequence[Blank], plane: Footing | None) -> list[Part]:
+def boards(design: Design, blanks: Sequence[Blank], plane: Footing | None) -> Made:
     """The jig board in one or more pieces; none where the design asks for no board or no feet.
 
-    Drawn in plan as seen by who builds on it: x out along the blade, y forward; x inward in a clockwise craft, and y
-    backward with the feet on the upper side.
-    raises : MakeError where no piece between two ribs goes on a sheet
+    Drawn in plan as seen by who builds on it: x out along the blade, y forward; y backward with the feet on the upper
+    side. A fault where no piece between two ribs goes on a sheet.
     """
     jig = design.blade.jig
     if plane is None or jig is None or jig.board is None:
-        return []
-    slots = [_slots(blank, plane) for blank in made]
+        return NOTHING
+    stock = jig.board
+    return attempted(lambda: Made(tuple(_pieces(design, stock, blanks, plane))))
+
+
+def _pieces(design: Design, stock: str, blanks: Sequence[Blank], plane: Footing) -> list[Part]:
+    slots = [_slots(blank, plane) for blank in blanks]
     y = [edge for each in slots for f in each.forward for edge in (f - each.long_mm / 2, f + each.long_mm / 2)]
     low, high = min(*y, 0.0) - ROUND_MM, max(*y, 0.0) + ROUND_MM
     ends = slots[0].r_mm - slots[0].wide_mm / 2 - ENDS_MM, slots[-1].r_mm + slots[-1].wide_mm / 2 + ENDS_MM
-    cuts = [ends[0], *_joints(design, jig.board, slots, ends, high - low), ends[1]]
+    cuts = [ends[0], *_joints(design, stock, slots, ends, high - low), ends[1]]
     pieces = []
     for number, (start, end) in enumerate(pairwise(cuts), start=1):
         inside = [each for each in slots if start < each.r_mm < end]
@@ -82,12 +88,12 @@ def boards(design: Design, made: Sequence[Blank], plane: Footing | None) -> list
             pieces=len(cuts) - 1,
             between=_between(inside),
         )
-        pieces.append(_part(design, plane, plan))
+        pieces.append(_part(design, stock, plane, plan))
     return pieces
 
 
 def _slots(blank: Blank, plane: Footing) -> _Slots:
-    feet = plane.stands[blank.place.name].feet
+    feet = plane.stands[rib_key(blank.place)].feet
     forward = tuple(-foot.aft_mm for foot in feet)
     return _Slots(
         blank.place.name, blank.place.r_mm, blank.place.thickness_mm + FIT_MM, forward, feet[0].tab_mm + FIT_MM
@@ -135,29 +141,26 @@ def _too_long(stock: str, start: float, longest: float) -> Fault:
     return Fault("blade.jig.board", stock, wrong, remedy="a larger sheet or bed, or ribs closer to one another")
 
 
-def _part(design: Design, plane: Footing, plan: Plan) -> Part:
-    jig = design.blade.jig
-    assert jig is not None and jig.board is not None  # `boards` sees to it
-    thickness = sheet_mm(design, jig.board)
-    clockwise, upper = design.rotor.turn == "clockwise", plane.side == "upper"
-    flat, unlettered = drawn(plan, thickness, clockwise, upper)
-    seen = turn("x", 180.0 if upper else 0.0) @ np.diag((-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0))
-    place = shift((0.0, 0.0, plane.z_mm - plane.up * thickness / 2)) @ seen
+def _part(design: Design, stock: str, plane: Footing, plan: Plan) -> Part:
+    thickness, upper = sheet_mm(design, stock), plane.side == "upper"
+    flat = drawn(plan, thickness, upper)
+    place = shift((0.0, 0.0, plane.z_mm - plane.up * thickness / 2)) @ turn("x", 180.0 if upper else 0.0)
     notes = [f"the face that is drawn is the one the ribs stand on; slots are {FIT_MM:g} mm larger than the tabs"]
     if plan.pieces > 1:
         notes.append("lay the pieces on a flat table, the same letters together, and their centre lines in one line")
-    if plane.side == "upper":
+    if upper:
         notes.append("the blade is built upside down on it")
     return Part(
         name="jig board" if plan.pieces == 1 else f"jig board {plan.number}",
         role=Role.JIG_BOARD,
-        stock=jig.board,
+        stock=stock,
         path="blade.jig.board",
+        mark=() if plan.pieces == 1 else (plan.number,),
         shape=flat,
         assembly=Assembly.BENCH,
         count=1,
         spread=point(applied(place, (*flat.region.centroid(), 0.0))),
         places=(place,),
-        notes=(*notes, *too_large(design, jig.board, flat.region), *unlettered),
+        notes=(*notes, *too_large(design, stock, flat.region)),
         facts={"board_z_mm": plane.z_mm},
     )

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import string
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.marking.lettering import Arrow, letter
+from geomgen.model.label import Arrow, Label
 from geomgen.model.part import Flat, Text
 from geomgen.plane.letters import text_width
 from geomgen.plane.path import Path, from_points
@@ -46,53 +46,48 @@ class Plan:
     between: tuple[float, float]
 
 
-def drawn(plan: Plan, thickness_mm: float, clockwise: bool, upper: bool) -> tuple[Flat, list[str]]:
-    """The piece with all its marks, and notes on what found no room; letters stay upright.
+def drawn(plan: Plan, thickness_mm: float, upper: bool) -> Flat:
+    """The piece with its lines and names.
 
-    clockwise : x is drawn the other way round, x < 0 out along the blade
-    upper     : y is drawn the other way round, y < 0 forward: seen from below, as a blade is built upside down
+    upper : y is drawn the other way round, y < 0 forward: seen from below, as a blade is built upside down
     """
-    x, y = -1.0 if clockwise else 1.0, -1.0 if upper else 1.0
-    mirror = np.diag((x, y, 1.0))
+    y = -1.0 if upper else 1.0
+    seen = np.diag((1.0, y, 1.0))
     corners = [(plan.start, plan.low), (plan.end, plan.low), (plan.end, plan.high), (plan.start, plan.high)]
     region = Region(from_points(np.array(corners), closed=True), plan.slots)
-    marks = [*_lines(plan), *_ticks(plan)]
-    flat = Flat(
-        region=region.transformed(mirror),
+    title = "JIG BOARD" if plan.pieces == 1 else f"JIG BOARD {plan.number} OF {plan.pieces}"
+    return Flat(
+        region=region.transformed(seen),
         thickness_mm=thickness_mm,
-        marks=tuple(mark.transformed(mirror) for mark in marks),
-        texts=tuple(Text(t.text, (x * t.at[0], y * t.at[1]), t.height_mm, t.turn_deg) for t in _texts(plan)),
+        marks=tuple(mark.transformed(seen) for mark in (*_lines(plan), *_ticks(plan))),
+        texts=tuple(replace(text, at=(text.at[0], y * text.at[1])) for text in _texts(plan)),
         face="the ribs' side",
-    )
-    title = ["JIG BOARD"] if plan.pieces == 1 else [f"JIG BOARD {plan.number} OF {plan.pieces}"]
-    return letter(
-        flat, title, [Arrow("FWD", "down" if upper else "up"), Arrow("TIP", "left" if clockwise else "right")]
+        label=Label(groups=((title, Arrow("FWD", "down" if upper else "up"), Arrow("TIP", "right")),)),
     )
 
 
 def _lines(plan: Plan) -> list[Path]:
     """The feather axis, and a line across at each rib, all broken at slots."""
-    found = _broken(plan, np.array((plan.start, 0.0)), np.array((plan.end, 0.0)))
-    for _, r, _ in plan.ribs:
-        found += _broken(plan, np.array((r, plan.low)), np.array((r, plan.high)))
+    boxes = np.array([slot.bounds() for slot in plan.slots]).reshape(-1, 4) + GAP_MM * np.array((-1.0, -1.0, 1.0, 1.0))
+    left, low, right, high = boxes.T
+    on_axis = boxes[(low < 0.0) & (high > 0.0)]
+    found = _broken(0, 0.0, (plan.start, plan.end), on_axis[:, [0, 2]])
+    for _, r, _ in plan.ribs:  # slots stand in order along r
+        met = boxes[np.searchsorted(right, r, "right") : np.searchsorted(left, r, "left")]
+        found += _broken(1, r, (plan.low, plan.high), met[:, [1, 3]])
     return found
 
 
-def _broken(plan: Plan, start: FloatArray, end: FloatArray) -> list[Path]:
-    """A line along x or y, without what lies in or close to a slot or an edge."""
-    axis = 0 if start[1] == end[1] else 1
-    taken = [(start[axis], start[axis] + GAP_MM), (end[axis] - GAP_MM, end[axis])]
-    for slot in plan.slots:
-        box = np.array(slot.bounds()).reshape(2, 2) + np.array(((-GAP_MM,), (GAP_MM,)))
-        if box[0, 1 - axis] < start[1 - axis] < box[1, 1 - axis]:
-            taken.append((box[0, axis], box[1, axis]))
-    found, at = [], float(start[axis])
-    for low, high in sorted(taken):
-        if low - at > GAP_MM:
-            line = np.array((start, start))
-            line[:, axis] = at, low
+def _broken(axis: int, at: float, ends: tuple[float, float], breaks: FloatArray) -> list[Path]:
+    """A line along x or y (axis 0 or 1), `at` across it, without the breaks (n, 2) and what is close to its ends."""
+    found, start = [], ends[0]
+    edges = [(ends[0], ends[0] + GAP_MM), (ends[1] - GAP_MM, ends[1])]
+    for low, high in sorted((*map(tuple, breaks.tolist()), *edges)):
+        if low - start > GAP_MM:
+            line = np.full((2, 2), at)
+            line[:, axis] = start, low
             found.append(from_points(line, closed=False))
-        at = max(at, high)
+        start = max(start, high)
     return found
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -13,7 +13,12 @@ from geomgen.bench.standing import PLACES, clear_places
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.model.joint import Key
+from geomgen.model.layout import rib_key
+from geomgen.model.part import Flat, Part
+from geomgen.model.sheet_fit import too_large
 from geomgen.plane.path import Path, from_points
+from geomgen.plane.region import Region
 from geomgen.plane.splice import Point, crossings, replaced
 from geomgen.structure.ribs.blank import Blank
 
@@ -58,13 +63,13 @@ class Footing:
     z_mm     : the board's face that they stand on, in the blade frame [mm]
     side     : the side of the ribs that the feet are on: "lower", or "upper" for a blade built upside down
     board_mm : thickness of the board [mm]; 0 where none is asked for
-    stands   : each rib on its feet, by the rib's name
+    stands   : each rib on its feet, by the rib's key
     """
 
     z_mm: float
     side: Literal["lower", "upper"]
     board_mm: float
-    stands: dict[str, Stand]
+    stands: dict[Key, Stand]
 
     @property
     def up(self) -> float:
@@ -72,7 +77,7 @@ class Footing:
         return 1.0 if self.side == "lower" else -1.0
 
 
-def footing(design: Design, made: Sequence[Blank]) -> Footing | None:
+def footing(design: Design, blanks: Sequence[Blank]) -> Footing | None:
     """Every rib on its feet; None where the design asks for none.
 
     The board's plane is level at the reference pitch, `jig.clear` below the lowest point of all ribs (above the
@@ -81,22 +86,52 @@ def footing(design: Design, made: Sequence[Blank]) -> Footing | None:
     raises : MakeError, every fault at once, where a rib has no room for two feet, or a foot none for its tab
     """
     jig = design.blade.jig
-    if jig is None or jig.foot is None or not made:
+    if jig is None or jig.foot is None or not blanks:
         return None
     board = sheet_mm(design, jig.board) if jig.board is not None else 0.0
     tab = jig.foot - 2 * SHOULDER_MM if board > 0.0 else 0.0
     if board > 0.0 and tab < LEAST_TAB_MM:
         raise MakeError(_narrow(jig.foot))
     up = 1.0 if jig.side == "lower" else -1.0
-    levels = [blank.edge.transformed(to_level(blank.station)) for blank in made]
+    levels = [blank.edge.transformed(to_level(blank.station)) for blank in blanks]
     bounds = [level.bounds() for level in levels]
     z = min(low for _, low, _, _ in bounds) if up > 0 else max(high for *_, high in bounds)
     plane = Footing(z - up * jig.clear, jig.side, board, {})
-    found = [_stood(blank, level, plane, jig.foot, tab) for blank, level in zip(made, levels, strict=True)]
-    pairs = list(zip(made, found, strict=True))
+    found = [_stood(blank, level, plane, jig.foot, tab) for blank, level in zip(blanks, levels, strict=True)]
+    pairs = list(zip(blanks, found, strict=True))
     if faults := [_no_room(blank, jig.foot, missing) for blank, (_, missing) in pairs if missing]:
         raise MakeError(faults)
-    return replace(plane, stands={blank.place.name: stand for blank, (stand, _) in pairs})
+    return replace(plane, stands={rib_key(blank.place): stand for blank, (stand, _) in pairs})
+
+
+def on_feet(design: Design, ribs: Iterable[Part], plane: Footing | None) -> list[Part]:
+    """Ribs as they are cut: on feet, with the marks along which these are cut off again; and what they are too large
+    for.
+
+    plane : what their feet stand on; None for ribs without feet
+    """
+    found = []
+    for rib in ribs:
+        assert isinstance(rib.shape, Flat)
+        flat, notes = rib.shape, rib.notes
+        if plane is not None:
+            stand = plane.stands[rib.key]
+            flat = _standing(flat, stand)
+            stands = f"stands on {len(stand.feet)} feet on its {plane.side} edge"
+            notes += (f"{stands}: cut them off along the marks before that side is covered", *stand.notes)
+        found.append(replace(rib, shape=flat, notes=(*notes, *too_large(design, rib.stock, flat.region))))
+    return found
+
+
+def _standing(flat: Flat, stand: Stand) -> Flat:
+    """A rib with its feet beyond its own edge; letters stay within that, whatever marks run along it."""
+    return replace(
+        flat,
+        region=Region(stand.edge, flat.region.holes),
+        stays=flat.region,
+        marks=(*flat.marks, *stand.marks),
+        label=replace(flat.label, clear_of="none", on_stays=True),
+    )
 
 
 def _stood(blank: Blank, level: Path, plane: Footing, width: float, tab: float) -> tuple[Stand, list[str]]:

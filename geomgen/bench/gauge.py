@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,22 +11,22 @@ from numpy.typing import NDArray
 from geomgen.bench.feet import Footing
 from geomgen.bench.level import level_to_blade, to_level
 from geomgen.blade.curve import Curve
-from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design, Ribbed, Sheeted
-from geomgen.errors import Fault, MakeError
+from geomgen.errors import Fault
 from geomgen.frames import applied
-from geomgen.marking.lettering import Arrow, letter
-from geomgen.marking.radius_text import radius_text
+from geomgen.model.label import Arrow, Label, Radius
+from geomgen.model.made import NOTHING, Made
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
+from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
 from geomgen.section.section import Surface
-from geomgen.stock.sheet_fit import too_large
 from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
 from geomgen.tolerances import Tolerances
@@ -37,25 +38,48 @@ LEAST_MM = 5.0  # least depth of a gauge: less breaks, and takes no letters
 HALVINGS = 50  # of a search along a curve
 
 
-def gauges(design: Design, made: Sequence[Blank], plane: Footing | None, tol: Tolerances) -> list[Part]:
+@dataclass(frozen=True, eq=False)
+class _Cradle:
+    """A gauge's outline in its level frame.
+
+    top  : the surface that lies in it, left to right
+    z_mm : the board's plane [mm]
+    side : the blade's side that lies in it
+    """
+
+    top: Path
+    z_mm: float
+    side: Half
+
+    def region(self) -> Region:
+        """What lies between the surface and the board's plane, its ends square to the board."""
+        (front, _), (rear, _) = self.top.xy[0], self.top.xy[-1]
+        foot = from_points(np.array(((front, self.z_mm), (rear, self.z_mm))), closed=False)
+        return Region(join([foot, self.top.reversed()], closed=True))
+
+
+def gauges(design: Design, blanks: Sequence[Blank], plane: Footing | None, *, tol: Tolerances) -> Made:
     """A gauge for each rib; none where the design asks for none.
 
     The blade lies in them on the side that is covered first, while the other one is closed (`lain_on`): on its upper
     side it lies upside down, and the gauges are drawn so. Upper edge: that surface of the section itself, the outside
     of what covers the ribs, at the reference pitch. Lower edge: the board's plane, that of the feet where they stand on
-    the same side, else one of its own `jig.clear` below the lowest point of all. In a clockwise craft mirrored.
-    raises : MakeError where one would be too shallow to hold anything
+    the same side, else one of its own `jig.clear` below the lowest point of all. A fault where one would be too shallow
+    to hold anything.
     """
     jig, side = design.blade.jig, lain_on(design)
-    if jig is None or jig.gauge is None or not made:
-        return []
-    tops = _tops([blank.station for blank in made], side, tol)
+    if jig is None or jig.gauge is None or not blanks:
+        return NOTHING
+    tops = _tops([blank.station for blank in blanks], side, tol)
     lowest = min(top.bounds()[1] for top in tops)
     own = plane is None or plane.side != side
     z = lowest - jig.clear if own or plane is None else plane.z_mm * plane.up
     if lowest - z < LEAST_MM:
-        raise MakeError(_shallow(jig.clear, lowest - z))
-    return [_part(design, jig.gauge, blank, top, z, side) for blank, top in zip(made, tops, strict=True)]
+        return Made(faults=(_shallow(jig.clear, lowest - z),))
+    stock = jig.gauge
+    return Made(
+        tuple(_part(design, stock, blank, _Cradle(top, z, side)) for blank, top in zip(blanks, tops, strict=True))
+    )
 
 
 def lain_on(design: Design) -> Half:
@@ -103,49 +127,32 @@ def _place(curve: Curve, x: float) -> float:
     return 0.5 * (below + above)
 
 
-def _part(design: Design, stock: str, blank: Blank, top: Path, z_mm: float, side: Half) -> Part:
-    place, station = blank.place, blank.station
-    clockwise, over = design.rotor.turn == "clockwise", -1.0 if side == "upper" else 1.0
-    flat, unlettered = _lettered(design, place, station, _cradle(top, z_mm), sheet_mm(design, stock), side)
-    mirror = np.diag((-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0))
-    matrix = level_to_blade(place.r_mm) @ np.diag((over, over, 1.0, 1.0)) @ mirror
+def _part(design: Design, stock: str, blank: Blank, cradle: _Cradle) -> Part:
+    place, station, over = blank.place, blank.station, -1.0 if cradle.side == "upper" else 1.0
+    region = cradle.region()
+    matrix = level_to_blade(place.r_mm) @ np.diag((over, over, 1.0, 1.0))
+    angle = round(station.angle_deg, 2) + 0.0  # no "-0.00"
+    forward = Arrow("FWD", "right" if cradle.side == "upper" else "left")
+    label = Label(groups=((f"GAUGE {place.name}", Radius(place.r_mm), f"{angle:.2f}°", forward),))
     return Part(
         name=f"gauge {place.name}",
         role=Role.GAUGE,
         stock=stock,
         path="blade.jig.gauge",
-        shape=flat,
+        mark=(place.number,),
+        shape=Flat(region, sheet_mm(design, stock), face="root side", label=label),
         assembly=Assembly.BENCH,
         count=1,
-        spread=point(applied(matrix, (*flat.region.centroid(), 0.0))),
+        spread=point(applied(matrix, (*region.centroid(), 0.0))),
         places=(matrix,),
         r_mm=place.r_mm,
         notes=(
-            f"stands on a flat board at r {place.r_mm:.1f} mm, square to the blade; the blade lies in it on its {side} "
-            f"side, its chord {station.angle_deg:.2f} deg to the board",
-            *too_large(design, stock, flat.region),
-            *unlettered,
+            f"stands on a flat board at r {place.r_mm:.1f} mm, square to the blade; the blade lies in it on its "
+            f"{cradle.side} side, its chord {station.angle_deg:.2f} deg to the board",
+            *too_large(design, stock, region),
         ),
-        facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg, "board_z_mm": over * z_mm},
+        facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg, "board_z_mm": over * cradle.z_mm},
     )
-
-
-def _cradle(top: Path, z_mm: float) -> Region:
-    """What lies between a surface and the board's plane, its ends square to the board."""
-    (front, _), (rear, _) = top.xy[0], top.xy[-1]
-    foot = from_points(np.array(((front, z_mm), (rear, z_mm))), closed=False)
-    return Region(join([foot, top.reversed()], closed=True))
-
-
-def _lettered(
-    design: Design, place: RibPlace, station: Station, region: Region, thickness_mm: float, side: Half
-) -> tuple[Flat, list[str]]:
-    clockwise = design.rotor.turn == "clockwise"
-    nose_right = clockwise != (side == "upper")
-    flat = Flat(region.mirrored_x() if clockwise else region, thickness_mm, face="root side")
-    angle = round(station.angle_deg, 2) + 0.0  # no "-0.00"
-    lines = [f"GAUGE {place.name}", radius_text(place.r_mm, design.units), f"{angle:.2f}°"]
-    return letter(flat, lines, [Arrow("FWD", "right" if nose_right else "left")])
 
 
 def _shallow(clear: float, depth: float) -> Fault:

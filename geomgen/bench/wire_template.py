@@ -20,12 +20,12 @@ from geomgen.marking.lettering import Arrow, letter
 from geomgen.marking.radius_text import radius_text
 from geomgen.model.part import Flat, Part, Text
 from geomgen.model.role import Assembly, Role
+from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Circle, Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
-from geomgen.stock.sheet_fit import too_large
 from geomgen.structure.covers.piece import mirrored
 from geomgen.tolerances import STANDARD, Tolerances
 

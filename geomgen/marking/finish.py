@@ -33,29 +33,27 @@ def finished(part: Part, *, clockwise: bool, units: str | None) -> Part:
 def lettered(flat: Flat, units: str | None) -> tuple[Flat, list[str]]:
     """The part with its label written on it, and notes on what found no room."""
     label = flat.label
-    clear_of = tuple(part for mark in flat.marks for part in _in_the_way(mark, label))
+    kept = tuple(mark for mark in flat.marks if _counts(mark, label))
+    rest = tuple(mark for mark in flat.marks if not _counts(mark, label))
+    clear_of = tuple(part for mark in kept for part in _short(mark)) if label.clear_of == "short" else kept
     drawn = replace(flat, marks=clear_of, region=flat.weighed if label.on_stays else flat.region, label=Label())
     notes = list[str]()
     for group in label.groups:
         drawn, missing = letter(drawn, [_worded(item, units) for item in group])
         notes += missing
-    return replace(drawn, region=flat.region, marks=(*flat.marks, *drawn.marks[len(clear_of) :])), notes
+    return replace(drawn, region=flat.region, marks=(*kept, *drawn.marks[len(clear_of) :], *rest)), notes
 
 
 def _worded(item: Item, units: str | None) -> str | Arrow:
     return radius_text(item.r_mm, units) if isinstance(item, Radius) else item
 
 
-def _in_the_way(mark: Path, label: Label) -> list[Path]:
-    """What of a mark letters keep clear of."""
-    match label.clear_of:
-        case "all":
-            return [mark]
-        case "upright":
-            x0, y0, x1, y1 = mark.bounds()
-            return [mark] if x1 - x0 < y1 - y0 else []
-        case "short":
-            return _short(mark)
+def _counts(mark: Path, label: Label) -> bool:
+    """Whether letters keep clear of a mark."""
+    if label.clear_of == "upright":
+        x0, y0, x1, y1 = mark.bounds()
+        return x1 - x0 < y1 - y0
+    return label.clear_of != "none"
 
 
 def _short(mark: Path) -> list[Path]:

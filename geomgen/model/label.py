@@ -48,7 +48,7 @@ class Label:
     """
 
     groups: tuple[tuple[Item, ...], ...] = ()
-    clear_of: Literal["all", "short", "upright"] = "all"
+    clear_of: Literal["all", "short", "upright", "none"] = "all"
     on_stays: bool = False
 
     def mirrored(self) -> Label:

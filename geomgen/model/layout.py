@@ -17,6 +17,8 @@ from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import Outline
 from geomgen.design.schema import Design
+from geomgen.model.joint import Key
+from geomgen.model.role import Role
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
@@ -67,3 +69,8 @@ class Layout:
         least = self.design.blade.construction.least_tail
         outlines = under_covers(stations, covers, least, [path] * len(stations))
         return [Slice(station, o) if o is not None else None for station, o in zip(stations, outlines, strict=True)]
+
+
+def rib_key(place: RibPlace) -> Key:
+    """Which part stands at a rib's place; at a doubler's, the rib it is glued to."""
+    return Key(Role.RIB, f"blade.ribs.{place.run}", (place.number,))

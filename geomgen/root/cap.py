@@ -13,6 +13,7 @@ from geomgen.marking.lettering import Arrow, letter
 from geomgen.materials.screws import SCREWS
 from geomgen.model.part import Flat, Part, Text
 from geomgen.model.role import Assembly, Role
+from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.letters import text_width
 from geomgen.plane.path import Circle, Loop
@@ -21,7 +22,6 @@ from geomgen.root.pitch_bounds import LABEL_RING_MM
 from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root_face import FLATTEN_MM, RootFace, fixing_holes, on_circle
 from geomgen.root.seat import Seat, cap_to_blade, seat_mm
-from geomgen.stock.sheet_fit import too_large
 
 FloatArray = NDArray[np.float64]
 

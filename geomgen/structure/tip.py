@@ -13,12 +13,12 @@ from geomgen.frames import applied
 from geomgen.marking.lettering import Arrow, letter
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
+from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
-from geomgen.stock.sheet_fit import too_large
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]

@@ -15,8 +15,6 @@ from hollow import Hollow, hollow
 from geomgen.craft import Craft
 from geomgen.design import example_path, read, read_text
 from geomgen.design.schema import Design
-from geomgen.structure.ribs.doubler import doublers
-from geomgen.structure.tip import tips
 
 # Of a rib's thickness, from its middle, where it is looked at: just inside its faces, where nothing else touches them
 SHARES = (-0.5 + 1e-6, -0.25, 0.0, 0.25, 0.5 - 1e-6)
@@ -179,10 +177,10 @@ def assembled(name: str) -> Assembled:
     """A design put together."""
     craft = Craft(design_of(name), example_path(name.split()[0]).parent)
     design, own = craft.design, OwnBlade(craft.design)
-    doubled = doublers(design, craft.doubler_places, craft.doubler_blanks)
-    blade = [*craft.ribs, *doubled, *craft.spars, *tips(design, craft.blade, craft.tol), *craft.caps]
+    plates = ("rib", "doubler", "tip", "turning cap")
+    blade = [part for part in craft.parts if part.role in plates or part.path.startswith("blade.spar.")]
     ribs = sorted((part for part in blade if part.role in ("rib", "doubler")), key=lambda part: part.r_mm or 0.0)
     held = [part for part in blade if part.path.startswith("blade.spar.")]
-    others = [Plate(part) for part in blade if part not in held and part not in ribs and part.role != "fixed cap"]
+    others = [Plate(part) for part in blade if part not in held and part not in ribs]
     bodies = (*spar_bodies(own, ribs, held), *others)
     return Assembled(design, own, tuple(Plate(r) for r in ribs), bodies, tuple(channel_lines(own).values()))

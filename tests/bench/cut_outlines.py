@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import ezdxf
@@ -11,10 +12,15 @@ import numpy as np
 import shapely
 from scipy.optimize import least_squares
 
+from geomgen.bench.board import boards
+from geomgen.bench.feet import Footing, footing, on_feet
+from geomgen.bench.gauge import gauges
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import part_dxf
 from geomgen.design.schema import Jig
+from geomgen.marking.finish import finished
 from geomgen.model.part import Part
+from geomgen.structure.ribs.rib import ribs
 
 COLOURS = {"inside": "red", "outside": "blue", "mark": "green", "reference": "grey"}
 PLY = {"lantern": "ply_2", "kite_day": "ply_eighth"}
@@ -44,6 +50,27 @@ def jigged(craft: Craft, first: str = "lower", **keys: object) -> Craft:
     built = design.blade.construction.model_copy(update={"first": first})
     blade = design.blade.model_copy(update={"jig": jig, "construction": built})
     return Craft(design.model_copy(update={"blade": blade}), craft.folder, craft.keep)
+
+
+def cut(craft: Craft, parts: Iterable[Part]) -> list[Part]:
+    """Parts in the craft's own hand, lettered."""
+    clockwise = craft.design.rotor.turn == "clockwise"
+    return [finished(part, clockwise=clockwise, units=craft.design.units) for part in parts]
+
+
+def cut_ribs(craft: Craft, plane: Footing | None) -> list[Part]:
+    """A craft's ribs on their feet, before the caps' screws are known."""
+    return cut(craft, on_feet(craft.design, ribs(craft.layout, craft.bare_ribs).read().parts, plane))
+
+
+def cut_board(craft: Craft) -> list[Part]:
+    """The pieces of its jig board."""
+    return cut(craft, boards(craft.design, craft.bare_ribs, footing(craft.design, craft.bare_ribs)).read().parts)
+
+
+def cut_gauges(craft: Craft, plane: Footing | None) -> list[Part]:
+    """Its gauges."""
+    return cut(craft, gauges(craft.design, craft.bare_ribs, plane, tol=craft.tol).read().parts)
 
 
 def read_back(part: Part, layers: tuple[str, str]) -> Cut:

@@ -9,20 +9,18 @@ from itertools import pairwise
 import numpy as np
 import pytest
 import shapely
-from cut_outlines import PLY, jigged, read_back, soles
+from cut_outlines import PLY, cut_board, cut_gauges, cut_ribs, jigged, read_back, soles
 
-from geomgen.bench.board import boards
 from geomgen.bench.feet import footing
-from geomgen.bench.gauge import gauges
 from geomgen.craft import Craft
 from geomgen.cutting.colours import LAYERS
 from geomgen.errors import MakeError
 from geomgen.frames import applied
 from geomgen.marking.lettering import written
+from geomgen.model.layout import rib_key
 from geomgen.model.part import Flat, Part
 from geomgen.plane.splice import notched
 from geomgen.structure.ribs.blank import Blank
-from geomgen.structure.ribs.rib import ribs
 
 LAYER = LAYERS["outside"], LAYERS["inside"]
 
@@ -43,12 +41,12 @@ def test_every_tab_stands_in_a_slot_of_the_board(craft_of: Callable[..., Craft],
     made, up = craft.bare_ribs, 1.0 if side == "lower" else -1.0
     plane = footing(craft.design, made)
     assert plane is not None
-    board = boards(craft.design, made, plane)
+    board = cut_board(craft)
     slots = [shapely.Polygon(placed(piece, slot)[:, :2]) for piece in board for slot in read_back(piece, LAYER).slots]
     assert len(slots) == 2 * len(made)
     thickness = board[0].shape.thickness_mm  # type: ignore[union-attr]
     free = list(slots)
-    for part in ribs(craft.design, made, plane):
+    for part in cut_ribs(craft, plane):
         cut = read_back(part, LAYER)
         stand = placed(part, soles(cut, 2.0))
         np.testing.assert_allclose(stand[:, 2], plane.z_mm, atol=2e-6)
@@ -64,7 +62,7 @@ def test_every_tab_stands_in_a_slot_of_the_board(craft_of: Callable[..., Craft],
             assert (x1 - x0, y1 - y0) == pytest.approx((2 * half + 0.1, 10 - 2 * 2 + 0.1), abs=1e-5)
             assert slot.exterior.distance(tab) == pytest.approx(0.05, abs=1e-5)  # alike on all sides
     assert not free
-    bare = [placed(part, read_back(part, LAYER).outline)[:, 2] for part in ribs(craft.design, made)]
+    bare = [placed(part, read_back(part, LAYER).outline)[:, 2] for part in cut_ribs(craft, None)]
     lowest = min((up * z).min() for z in bare)
     assert lowest - up * plane.z_mm == pytest.approx(12.0, abs=3e-3)  # jig.clear where it is left out
 
@@ -72,7 +70,7 @@ def test_every_tab_stands_in_a_slot_of_the_board(craft_of: Callable[..., Craft],
 @pytest.mark.parametrize("name", ["lantern", "kite_day"])
 def test_pieces_go_on_the_sheet_and_meet_between_ribs(craft_of: Callable[..., Craft], name: str) -> None:
     craft = built(craft_of, name)
-    board = boards(craft.design, craft.bare_ribs, footing(craft.design, craft.bare_ribs))
+    board = cut_board(craft)
     sheet, bed = craft.design.stock[PLY[name]], craft.design.laser.bed
     assert len(board) > 1
     ends = [shapely.Polygon(placed(piece, read_back(piece, LAYER).corners)[:, :2]).bounds for piece in board]
@@ -110,7 +108,7 @@ def test_drawn_face_shows_the_rotors_hand(craft_of: Callable[..., Craft]) -> Non
     hands = {("lantern", "lower"): 1, ("kite_day", "lower"): -1, ("lantern", "upper"): -1, ("kite_day", "upper"): 1}
     for (name, side), hand in hands.items():
         craft = built(craft_of, name, side)
-        board = boards(craft.design, craft.bare_ribs, footing(craft.design, craft.bare_ribs))[0]
+        board = cut_board(craft)[0]
         middles = np.array([slot.mean(axis=0) for slot in read_back(board, LAYER).slots])
         out, (_, rear) = np.sign(middles[0, 0]), middles[np.argmax(np.abs(middles[:, 1]))]
         assert np.sign(-rear) * out == hand, (name, side)
@@ -123,8 +121,8 @@ def test_drawn_face_shows_the_rotors_hand(craft_of: Callable[..., Craft]) -> Non
 def test_feet_come_off_along_the_marks(craft_of: Callable[..., Craft], name: str) -> None:
     craft = built(craft_of, name)
     for part, bare in zip(
-        ribs(craft.design, craft.bare_ribs, footing(craft.design, craft.bare_ribs)),
-        ribs(craft.design, craft.bare_ribs),
+        cut_ribs(craft, footing(craft.design, craft.bare_ribs)),
+        cut_ribs(craft, None),
         strict=True,
     ):
         flat, plain = part.shape, bare.shape
@@ -156,10 +154,12 @@ def test_feet_stand_clear_of_notches(craft_of: Callable[..., Craft]) -> None:
     blank = notch(notch(craft.bare_ribs[4], 0.225, 6.0), 0.70, 40.0)
     plane = footing(craft.design, [blank])
     assert plane is not None
-    assert len(plane.stands[blank.place.name].notes) == 2  # both moved: the rear one is no longer where it usually is
+    assert (
+        len(plane.stands[rib_key(blank.place)].notes) == 2
+    )  # both moved: the rear one is no longer where it usually is
     grown, cut, before = (
         shapely.Polygon(path.flattened(0.001))
-        for path in (plane.stands[blank.place.name].edge, blank.edge, craft.bare_ribs[4].edge)
+        for path in (plane.stands[rib_key(blank.place)].edge, blank.edge, craft.bare_ribs[4].edge)
     )
     notches = [part for part in shapely.difference(before, cut).geoms if part.area > 5.0]
     feet = [part for part in shapely.difference(grown, before.buffer(0.01)).geoms if part.area > 5.0]
@@ -190,17 +190,17 @@ def test_without_a_board_feet_have_no_tabs_and_without_feet_gauges_have_their_ow
 ) -> None:
     craft = jigged(craft_of("lantern"), foot=8.0, board=None)
     plane = footing(craft.design, craft.bare_ribs)
-    assert plane is not None and boards(craft.design, craft.bare_ribs, plane) == []
-    part = ribs(craft.design, craft.bare_ribs, plane)[3]
+    assert plane is not None and cut_board(craft) == []
+    part = cut_ribs(craft, plane)[3]
     corners = placed(part, read_back(part, LAYER).corners)
     assert corners[:, 2].min() == pytest.approx(plane.z_mm, abs=1e-6)
     craft = jigged(craft_of("lantern"), foot=None, clear=9.0)
     assert footing(craft.design, craft.bare_ribs) is None
     tops = []
-    for gauge in gauges(craft.design, craft.bare_ribs, None, craft.tol):
+    for gauge in cut_gauges(craft, None):
         at = placed(gauge, read_back(gauge, LAYER).outline)
         tops.append(at[at[:, 2] > at[:, 2].min() + 1e-6][:, 2].min() - at[:, 2].min())
     assert min(tops) == pytest.approx(9.0, abs=5e-3)
     craft = jigged(craft_of("lantern"), foot=None, clear=4.0)
     with pytest.raises(MakeError, match=r"blade\.jig\.clear = 4 mm.*4\.0 mm deep.*at least 5\.0 mm"):
-        gauges(craft.design, craft.bare_ribs, None, craft.tol)
+        cut_gauges(craft, None)

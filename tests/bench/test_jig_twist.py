@@ -13,14 +13,24 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 import shapely
-from cut_outlines import Cut, along, by_farthest, chord_deg, four_digit, jigged, line_deg, read_back, soles
+from cut_outlines import (
+    Cut,
+    along,
+    by_farthest,
+    chord_deg,
+    cut_gauges,
+    cut_ribs,
+    four_digit,
+    jigged,
+    line_deg,
+    read_back,
+    soles,
+)
 
 from geomgen.bench.feet import footing
-from geomgen.bench.gauge import gauges
 from geomgen.craft import Craft
 from geomgen.cutting.colours import LAYERS
 from geomgen.model.part import Part
-from geomgen.structure.ribs.rib import ribs
 
 WITHIN_DEG = 0.05  # as the project asks
 LAYER = LAYERS["outside"], LAYERS["inside"]
@@ -116,7 +126,7 @@ def some(parts: list[Part]) -> list[Part]:
 def test_ribs_stand_at_the_twist_asked_for(case: Case, craft_of: Callable[..., Craft]) -> None:
     craft = jigged(craft_of(case.name, *case.edits), side=case.side)
     plane = footing(craft.design, craft.bare_ribs)
-    made = ribs(craft.design, craft.bare_ribs, plane)
+    made = cut_ribs(craft, plane)
     heights = []
     for part in made:
         cut = hand(case, read_back(part, LAYER))
@@ -142,7 +152,7 @@ def test_gauges_hold_the_blade_at_the_twist_asked_for(case: Case, first: str, cr
     """On its lower side, or upside down on its upper one, whichever half of the skin is glued on first."""
     craft = jigged(craft_of(case.name, *case.edits), first, side=case.side)
     over = np.array([-1.0, -1.0]) if first == "upper" else np.array([1.0, 1.0])
-    made = gauges(craft.design, craft.bare_ribs, footing(craft.design, craft.bare_ribs), craft.tol)
+    made = cut_gauges(craft, footing(craft.design, craft.bare_ribs))
     assert len(made) == len(craft.bare_ribs)
     for part in some(made):
         cut = hand(case, read_back(part, LAYER))

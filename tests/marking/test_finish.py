@@ -94,7 +94,7 @@ def test_letters_stay_on_what_stays() -> None:
     assert done.region is drawn.region
 
 
-@pytest.mark.parametrize(("clear_of", "crossed"), [("all", False), ("short", False), ("upright", True)])
+@pytest.mark.parametrize(("clear_of", "crossed"), [("all", False), ("short", False), ("upright", True), ("none", True)])
 def test_marks_that_letters_keep_clear_of(clear_of: str, crossed: bool) -> None:
     """A line along the middle leaves no room beside it, and only counts where all lines do."""
     line = from_points([(0.0, 4.0), (60.0, 4.0)], closed=False)

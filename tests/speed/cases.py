@@ -10,6 +10,7 @@ import shutil
 import subprocess
 import sys
 from dataclasses import asdict, replace
+from functools import partial
 from typing import Any
 from unittest import mock
 
@@ -20,11 +21,13 @@ from numpy.typing import NDArray
 
 import geomgen
 from geomgen.blade.blade import loft
+from geomgen.blade.cover import cover
 from geomgen.blade.rib_places import RibPlace
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.design.library import demo, example_path
 from geomgen.design.schema import Design
+from geomgen.model.layout import Layout
 from geomgen.model.part import Part
 from geomgen.render.text import page_text
 from geomgen.report.compare_text import compare_text
@@ -50,7 +53,7 @@ def places(design: Design, count: int) -> list[RibPlace]:
 def outlines(design: Design, where: list[RibPlace]) -> tuple[Blank, ...]:
     """The ribs' edges as arcs, from the sections' names on; no holes."""
     blade = loft(design, lambda spec, path: find(spec, None, path))
-    return blanks(design, blade, where, {}, {}, STANDARD)
+    return blanks(Layout(design, blade, tuple(where), (), {}, {}, partial(cover, design), STANDARD), where)
 
 
 def row(design: Design, radii: NDArray[np.float64], pairs: int = PAIRS) -> Row:

@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from geomgen.blade.blade import Blade
-from geomgen.blade.cover import Cover, cover
+from geomgen.blade.cover import Cover
 from geomgen.blade.rib_places import RibPlace
-from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import LEAST_NOSE_RADIUS_MM, Outline
-from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.model.layout import Layout
 from geomgen.plane.arcs import join
-from geomgen.plane.path import Loop, Path
+from geomgen.plane.path import Path
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import smooth_arcs
 from geomgen.plane.splice import notched
 from geomgen.structure.ribs.openings import Opening, round_hole
 from geomgen.structure.spars.cuts import Cuts, Notch, outside_notches, spar_cuts
-from geomgen.tolerances import Tolerances
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,21 +55,14 @@ class Blank:
         return Region(self.edge, tuple(opening.loop for opening in self.openings))
 
 
-def blanks(
-    design: Design,
-    blade: Blade,
-    places: Sequence[RibPlace],
-    spars: Mapping[str, Route],
-    channels: Mapping[str, Route],
-    tol: Tolerances,
-) -> tuple[Blank, ...]:
-    """Every rib's edge and the holes of spars and channels; all edges become arcs in one go.
+def blanks(layout: Layout, places: Sequence[RibPlace]) -> tuple[Blank, ...]:
+    """The edge of a rib at each place and the holes of spars and channels; all edges become arcs in one go.
 
     raises : MakeError, every fault at once, where the skins leave no rib or an edge can't be drawn
     """
-    stations = blade.stations([place.r_mm for place in places])
-    covers = [cover(design, place.r_mm) for place in places]
-    least = design.blade.construction.least_tail
+    stations = layout.blade.stations([place.r_mm for place in places])
+    covers = [layout.cover(place.r_mm) for place in places]
+    least = layout.design.blade.construction.least_tail
     found = under_covers(stations, covers, least, [f"blade.ribs.{place.run}" for place in places])
     missing = [
         _no_rib(place, over, least)
@@ -82,12 +72,15 @@ def blanks(
     if missing:
         raise MakeError(missing)
     outlines = [outline for outline in found if outline is not None]
-    paths = iter(smooth_arcs([piece for outline in outlines for piece in outline.pieces], tol))
+    paths = iter(smooth_arcs([piece for outline in outlines for piece in outline.pieces], layout.tol))
     made = []
     for place, station, over, outline in zip(places, stations, covers, outlines, strict=True):
         edge = join([next(paths) for _ in outline.pieces], closed=True)
-        cuts = [spar_cuts(design, name, route, place, station, outline, tol) for name, route in spars.items()]
-        cuts.append(_channel_cuts(design, channels, place, station, tol))
+        cuts = [
+            spar_cuts(layout.design, name, route, place, station, outline, layout.tol)
+            for name, route in layout.spars.items()
+        ]
+        cuts.append(_channel_cuts(layout, place, station))
         openings = tuple(opening for cut in cuts for opening in cut.openings)
         notes = (*_edge_notes(outline, over.ahead_mm, place.r_mm), *(note for cut in cuts for note in cut.notes))
         notches = tuple(notch for cut in cuts for notch in cut.notches)
@@ -96,12 +89,13 @@ def blanks(
     return tuple(made)
 
 
-def _channel_cuts(
-    design: Design, channels: Mapping[str, Route], place: RibPlace, station: Station, tol: Tolerances
-) -> Cuts:
+def _channel_cuts(layout: Layout, place: RibPlace, station: Station) -> Cuts:
     found = [
-        (route.path, round_hole(station, route, design.blade.channel[name].diameter, place.thickness_mm, tol))
-        for name, route in channels.items()
+        (
+            route.path,
+            round_hole(station, route, layout.design.blade.channel[name].diameter, place.thickness_mm, layout.tol),
+        )
+        for name, route in layout.channels.items()
         if route.passes(place.r_mm)
     ]
     openings = tuple(Opening(path, loop) for path, (loop, _) in found)
@@ -114,14 +108,9 @@ def _notched(edge: Path, notches: Sequence[Notch]) -> Path:
     return edge
 
 
-def with_openings(blank: Blank, path: str, loops: Sequence[Loop]) -> Blank:
-    """The same rib with more holes."""
-    return replace(blank, openings=(*blank.openings, *(Opening(path, loop) for loop in loops)))
-
-
-def with_notes(blank: Blank, *notes: str) -> Blank:
-    """The same rib with more to say of it; empty notes are left out."""
-    return replace(blank, notes=(*blank.notes, *(note for note in notes if note)))
+def with_screws(blank: Blank, holes: Sequence[Opening]) -> Blank:
+    """The same rib with the holes of screws, which run straight along the blade."""
+    return replace(blank, openings=(*blank.openings, *(replace(hole, straight=True) for hole in holes)))
 
 
 def _edge_notes(outline: Outline, skin: float, r_mm: float) -> list[str]:

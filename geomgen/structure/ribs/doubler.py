@@ -2,56 +2,59 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.doubler_places import DoublerPlace
-from geomgen.blade.rib_places import RibPlace
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design, SheetStock
-from geomgen.marking.lettering import Arrow, letter
-from geomgen.marking.radius_text import radius_text
+from geomgen.model.joint import Bond, Joint, over
+from geomgen.model.label import Arrow, Label, Radius
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.made import Made
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
+from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
-from geomgen.plane.region import Region
-from geomgen.stock.sheet_fit import too_large
-from geomgen.structure.ribs.blank import Blank
+from geomgen.structure.ribs.blank import Blank, blanks
 from geomgen.structure.ribs.openings import Opening
 
 FloatArray = NDArray[np.float64]
-Draw = Callable[[Sequence[RibPlace]], Sequence[Blank]]
 
 
-def doubler_blanks(where: Sequence[DoublerPlace], made: Sequence[Blank], draw: Draw) -> tuple[Blank, ...]:
+def doubler_blanks(layout: Layout, ribs: Sequence[Blank]) -> tuple[Blank, ...]:
     """Each doubler as a rib at its own mid-plane, with the holes and notches that spars and channels need there.
 
-    What else is cut into its rib (screws of caps and fittings) runs straight along the blade, through both.
+    The screws of caps and fittings run straight along the blade, through rib and doubler.
 
-    made : every rib, with all its holes
-    draw : rib places -> their bare blanks, as `blanks` gives them with all else filled in
+    ribs : every rib, with all its holes
     """
-    ribs = {blank.place.name: blank for blank in made}
+    of = {rib.place.number: rib for rib in ribs}
     found = []
-    for blank in draw([each.place for each in where]) if where else ():
-        rib = ribs[blank.place.name]
-        own = {opening.path for opening in blank.openings}
-        shared = [o for o in rib.openings if o.path not in own and not o.path.startswith("blade.")]
+    for blank in blanks(layout, [each.place for each in layout.doublers]) if layout.doublers else ():
+        rib = of[blank.place.number]
         across = _across(rib.station, blank.station)
-        more = tuple(Opening(opening.path, opening.loop.transformed(across)) for opening in shared)
-        found.append(replace(blank, openings=(*blank.openings, *more)))
+        screws = (Opening(o.path, o.loop.transformed(across), True) for o in rib.openings if o.straight)
+        found.append(replace(blank, openings=(*blank.openings, *screws)))
     return tuple(found)
 
 
-def doublers(design: Design, where: Sequence[DoublerPlace], made: Sequence[Blank]) -> list[Part]:
-    """The doublers, lettered, and mirrored for a clockwise rotor; without lightening holes and feet.
+def doublers(layout: Layout, drawn: Sequence[Blank]) -> Made:
+    """The doublers, without lightening holes and feet, each glued to its rib or to the doubler that is on it already.
 
-    made : blanks of the doublers, as `doubler_blanks` gives them
+    drawn : blanks of the doublers, as `doubler_blanks` gives them
     """
-    return [_part(design, each, blank) for each, blank in zip(where, made, strict=True)]
+    parts, joints, outermost = list[Part](), list[Joint](), {rib.number: rib_key(rib) for rib in layout.ribs}
+    for where, blank in zip(layout.doublers, drawn, strict=True):
+        part, number = _part(layout.design, where, blank), where.place.number
+        contact = over(blank.region.area(), part.spread)
+        joints.append(Joint(part.key, outermost[number], Bond.GLUED, part.path, contact))
+        outermost[number] = part.key
+        parts.append(part)
+    return Made(tuple(parts), tuple(joints))
 
 
 def _across(start: Station, end: Station) -> FloatArray:
@@ -64,22 +67,17 @@ def _across(start: Station, end: Station) -> FloatArray:
 
 
 def _part(design: Design, where: DoublerPlace, blank: Blank) -> Part:
-    clockwise, place, station = design.rotor.turn == "clockwise", blank.place, blank.station
-    region: Region = blank.region
-    centre = station.to_blade(np.array([region.centroid()]))[0]
-    sheet = design.stock[place.stock]
-    grain = 0.0 if isinstance(sheet, SheetStock) and sheet.grain is not None else None
-    corners = tuple((name, (-x if clockwise else x, y)) for name, (x, y) in blank.outline.corners)
+    place, station = blank.place, blank.station
+    region, sheet = blank.region, design.stock[place.stock]
+    words = (f"DOUBLER {where.rib}", Radius(place.r_mm), "ROOT SIDE", Arrow("UP", "up"), Arrow("FWD", "left"))
     flat = Flat(
-        region=region.mirrored_x() if clockwise else region,
+        region=region,
         thickness_mm=place.thickness_mm,
         face="root side",
-        corners=corners,
-        grain=grain,
+        corners=tuple(blank.outline.corners),
+        grain=0.0 if isinstance(sheet, SheetStock) and sheet.grain is not None else None,
+        label=Label(groups=(words,)),
     )
-    arrows = [Arrow("UP", "up"), Arrow("FWD", "right" if clockwise else "left")]
-    lines = [f"DOUBLER {where.rib}", radius_text(place.r_mm, design.units), "ROOT SIDE"]
-    flat, unlettered = letter(flat, lines, arrows)
     face = "outer" if where.outer else "inner"
     return Part(
         name=f"doubler {where.name}",
@@ -89,14 +87,13 @@ def _part(design: Design, where: DoublerPlace, blank: Blank) -> Part:
         shape=flat,
         assembly=Assembly.BLADE,
         count=1,
-        spread=point(centre),
-        places=(station.matrix() @ np.diag([-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0]),),
+        spread=point(station.to_blade(np.array([region.centroid()]))[0]),
+        places=(station.matrix(),),
         r_mm=place.r_mm,
         notes=(
             f"glued to the {face} face of rib {where.rib}; drawn at its own r, so it ends flush with the rib's edge",
             *blank.notes,
             *too_large(design, place.stock, region),
-            *unlettered,
         ),
         facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg},
     )

@@ -9,11 +9,10 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.blade.blade import Blade
-from geomgen.blade.cover import cover
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import Outline
-from geomgen.design.schema import Design
+from geomgen.model.joint import Key
+from geomgen.model.layout import Layout, rib_key
 from geomgen.structure.ribs.blank import Blank
 
 FloatArray = NDArray[np.float64]
@@ -44,18 +43,24 @@ class EdgeFit:
         return f"sand here, {self.proud_mm:.2f} mm: its {where} stands proud at the {self.face} side face"
 
 
-def edge_fits(design: Design, blade: Blade, blanks: Sequence[Blank]) -> list[EdgeFit]:
+def fit_notes(layout: Layout, blanks: Sequence[Blank]) -> dict[Key, str]:
+    """What to do about the edges that don't fit: rib -> note; ribs without any aren't there."""
+    fits = edge_fits(layout, blanks)
+    return {rib_key(blank.place): note for blank, fit in zip(blanks, fits, strict=True) if (note := fit.note())}
+
+
+def edge_fits(layout: Layout, blanks: Sequence[Blank]) -> list[EdgeFit]:
     """How each rib's edge fits; ribs are cut square, by their outline at mid thickness.
 
     The inside of the cover is taken at both faces; there the rib's own outline is laid over it, seen along the feather
     axis. Edges without a cover are held against the section itself.
     """
-    ends = []
+    blade, ends = layout.blade, []
     for sign in (-1.0, 1.0):
         r = [blank.place.r_mm + sign * blank.place.thickness_mm / 2 for blank in blanks]
         r = np.clip(r, blade.root_mm, blade.radius_mm).tolist()
         stations = blade.stations(r)
-        covers = [cover(design, at) for at in r]
+        covers = [layout.cover(at) for at in r]
         outlines = under_covers(stations, covers, 0.0, [""] * len(r))  # the inside of the cover runs on to the tail
         rings = [
             None if outline is None else station.to_blade(_ring(outline))[:, 1:]

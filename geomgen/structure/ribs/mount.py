@@ -9,10 +9,14 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design, Mount
 from geomgen.materials.screws import SCREWS, length_as_sold
+from geomgen.model.joint import Bond, Joint, Key, touching
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.made import Made
 from geomgen.model.part import Bought, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.plane.path import Circle, Loop
+from geomgen.plane.path import Circle
 from geomgen.structure.ribs.blank import Blank
+from geomgen.structure.ribs.openings import Opening
 
 FloatArray = NDArray[np.float64]
 
@@ -21,32 +25,43 @@ BEYOND_NUT_MM = 1.0  # of a screw
 SCREW_BAND = 0.1  # heads and lengths differ between makers; from memory
 
 
-def mount_openings(design: Design, blank: Blank) -> list[tuple[str, Loop]]:
-    """The holes that fittings on a rib are fixed with, each with the key path that asks for it, in the rib's frame.
+def mount_openings(layout: Layout, blank: Blank) -> list[Opening]:
+    """The holes that fittings on a rib are fixed with, each with the key path that asks for it.
 
     Screws get ISO 273 medium clearance holes on the mount's circle about the fitting's place.
     """
-    found: list[tuple[str, Loop]] = []
-    for name, mount in _mounts(design, blank):
-        path, diameter = f"fitting.{name}.mount", SCREWS[mount.screw].clearance()
-        found += [(path, Circle((float(x), float(y)), diameter / 2)) for x, y in _holes(design, blank, name, mount)]
+    found = list[Opening]()
+    for name, mount in _mounts(layout.design, blank):
+        path, diameter = _path(name), SCREWS[mount.screw].clearance()
+        places = _holes(layout.design, blank, name, mount).tolist()
+        found += [Opening(path, Circle((x, y), diameter / 2)) for x, y in places]
         if mount.bore > 0.0:
-            found.append((path, Circle(fitting_place(design, blank, name), mount.bore / 2)))
+            found.append(Opening(path, Circle(fitting_place(layout.design, blank, name), mount.bore / 2)))
     return found
 
 
-def mount_screws(design: Design, made: Sequence[Blank], doubled: Sequence[Blank] = ()) -> list[Part]:
-    """The screws of every mount with their nuts, bought parts of one blade.
+def mounts(layout: Layout, ribs: Sequence[Blank]) -> Made:
+    """The screws of every mount with their nuts, bought parts of one blade; and what fittings on ribs are held by.
 
-    made    : ribs
-    doubled : blanks of the doublers, whose thickness the screws pass too; each bears its rib's name
+    A fitting that has no mount only lies against its rib.
     """
-    found = []
-    for blank in made:
+    design, parts, joints = layout.design, list[Part](), list[Joint]()
+    for blank in ribs:
+        rib, mounted = rib_key(blank.place), dict(_mounts(design, blank))
         through = blank.place.thickness_mm
-        through += sum(each.place.thickness_mm for each in doubled if each.place.name == blank.place.name)
-        found += [_screws(design, blank, name, mount, through) for name, mount in _mounts(design, blank)]
-    return found
+        through += sum(d.place.thickness_mm for d in layout.doublers if d.place.number == blank.place.number)
+        for name in blank.place.fittings:
+            fitting = Key(Role.FITTING, f"fitting.{name}")
+            if name not in mounted:
+                middle = blank.station.to_blade(np.array([fitting_place(design, blank, name)]))
+                joints.append(touching(fitting, rib, Bond.BEARING, fitting.path, middle))
+                continue
+            screws = _screws(design, blank, name, mounted[name], through)
+            places = screws.spread[:, 1:]
+            joints.append(touching(screws.key, rib, Bond.SCREWED, screws.path, places))
+            joints.append(touching(fitting, rib, Bond.SCREWED, screws.path, places))
+            parts.append(screws)
+    return Made(tuple(parts), tuple(joints))
 
 
 def fitting_place(design: Design, blank: Blank, name: str) -> tuple[float, float]:
@@ -56,6 +71,10 @@ def fitting_place(design: Design, blank: Blank, name: str) -> tuple[float, float
         return station.axis_mm
     chord = station.axis_mm[0] / station.chord_mm if fitting.chord is None else fitting.chord
     return station.place(chord, "camber" if fitting.height is None else fitting.height)
+
+
+def _path(name: str) -> str:
+    return f"fitting.{name}.mount"
 
 
 def _mounts(design: Design, blank: Blank) -> list[tuple[str, Mount]]:
@@ -79,7 +98,7 @@ def _screws(design: Design, blank: Blank, name: str, mount: Mount, through_mm: f
         name=f"screw of {name} {mount.screw} x {length:g}",
         role=Role.SCREW,
         stock="",
-        path=f"fitting.{name}.mount",
+        path=_path(name),
         shape=Bought((mass * (1 - SCREW_BAND), mass, mass * (1 + SCREW_BAND))),
         assembly=Assembly.BLADE,
         count=mount.count,

@@ -18,10 +18,16 @@ FloatArray = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Opening:
-    """A hole in a rib, and the key path of what asked for it."""
+    """A hole in a rib.
+
+    path     : key path of what asked for it
+    loop     : in the station's frame
+    straight : whether it runs straight along the blade, and so through what is glued to the rib too
+    """
 
     path: str
     loop: Loop
+    straight: bool = False
 
 
 def askew_mm(diameter_mm: float, slope: float, thickness_mm: float) -> float:

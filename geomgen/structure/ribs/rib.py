@@ -1,51 +1,48 @@
-"""Ribs: blanks lightened, checked, put on feet, lettered, and mirrored for a clockwise rotor."""
+"""Ribs: blanks lightened and checked."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 
-from geomgen.bench.feet import Footing
 from geomgen.design.schema import Design, SheetStock
-from geomgen.errors import Fault, MakeError
-from geomgen.marking.lettering import Arrow, letter
-from geomgen.marking.radius_text import radius_text
+from geomgen.errors import Fault
+from geomgen.model.label import Arrow, Item, Label, Radius
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.made import Made
 from geomgen.model.part import Flat, Part
-from geomgen.model.role import Assembly, Role
+from geomgen.model.role import Assembly
 from geomgen.model.spread import point
 from geomgen.plane.ligament import Ligament, ligaments_of
 from geomgen.plane.path import Loop, from_points
 from geomgen.plane.region import Region
-from geomgen.stock.sheet_fit import too_large
 from geomgen.structure.ribs.blank import Blank
 from geomgen.structure.ribs.lighten import lightening_holes
 from geomgen.structure.ribs.truss import truss_holes
 from geomgen.structure.spars.cuts import notch_at
 
 
-def ribs(design: Design, made: Sequence[Blank], plane: Footing | None = None) -> list[Part]:
-    """Ribs lightened, checked, put on feet, lettered, and mirrored for a clockwise rotor.
+def ribs(layout: Layout, blanks: Sequence[Blank]) -> Made:
+    """Ribs with their lightening holes, in the order of their blanks; none where one is thinner than it may be.
 
-    plane  : what their feet stand on, as `footing` gives it; None for ribs without feet
-    raises : MakeError, every fault at once, where a ligament is thinner than the construction's web
+    What is for the bench (feet, what to sand where) and whether they go on their sheet is not judged here.
     """
-    found = ligaments_of([blank.region for blank in made])
-    if faults := thin_places(design, made, found):
-        raise MakeError(faults)
-    return [_part(design, blank, ligaments, plane) for blank, ligaments in zip(made, found, strict=True)]
+    found = ligaments_of([blank.region for blank in blanks])
+    if faults := thin_places(layout.design, blanks, found):
+        return Made(faults=tuple(faults))
+    return Made(tuple(_part(layout.design, blank, some) for blank, some in zip(blanks, found, strict=True)))
 
 
 def thin_places(
-    design: Design, made: Sequence[Blank], ligaments: Sequence[Sequence[Ligament]] | None = None
+    design: Design, blanks: Sequence[Blank], ligaments: Sequence[Sequence[Ligament]] | None = None
 ) -> list[Fault]:
     """Every place where less wood than the construction's web is left between holes, or from a hole to the edge.
 
     ligaments : of each rib, narrowest first; measured here if left out
     """
-    found = ligaments_of([blank.region for blank in made]) if ligaments is None else ligaments
-    return [fault for blank, some in zip(made, found, strict=True) for fault in _thin(design, blank, some)]
+    found = ligaments_of([blank.region for blank in blanks]) if ligaments is None else ligaments
+    return [fault for blank, some in zip(blanks, found, strict=True) for fault in _thin(design, blank, some)]
 
 
 def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[Fault]:
@@ -72,28 +69,22 @@ def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[F
     return faults
 
 
-def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament], plane: Footing | None) -> Part:
-    place, station = blank.place, blank.station
-    own = Region(blank.edge, (*blank.region.holes, *_light(design, blank)))
-    flat, unlettered = _drawn(design, blank, own, plane)
-    mirror = np.diag([-1.0 if _clockwise(design) else 1.0, 1.0, 1.0, 1.0])
+def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> Part:
+    place, station, key = blank.place, blank.station, rib_key(blank.place)
+    region = Region(blank.edge, (*blank.region.holes, *_light(design, blank)))
     return Part(
         name=f"rib {place.name}",
-        role=Role.RIB,
+        role=key.role,
         stock=place.stock,
-        path=f"blade.ribs.{place.run}",
-        shape=flat,
+        path=key.path,
+        mark=key.mark,
+        shape=_flat(design, blank, region),
         assembly=Assembly.BLADE,
         count=1,
-        spread=point(station.to_blade(np.array([own.centroid()]))[0]),
-        places=(station.matrix() @ mirror,),
+        spread=point(station.to_blade(np.array([region.centroid()]))[0]),
+        places=(station.matrix(),),
         r_mm=place.r_mm,
-        notes=(
-            *blank.notes,
-            *_foot_notes(blank, plane),
-            *too_large(design, place.stock, flat.region),
-            *unlettered,
-        ),
+        notes=blank.notes,
         facts={
             "chord_mm": station.chord_mm,
             "angle_deg": station.angle_deg,
@@ -113,43 +104,18 @@ def _light(design: Design, blank: Blank) -> tuple[Loop, ...]:
     return holes(blank.region, blank.outline.middle(), lighten.web, lighten.least)
 
 
-def _drawn(design: Design, blank: Blank, own: Region, plane: Footing | None) -> tuple[Flat, list[str]]:
-    """A rib in the design's own hand, its letters clear of its own edge, its feet beyond it; notes on the letters.
-
-    own : what stays of it in the blade, in the hand of the anticlockwise twin
-    """
-    clockwise = _clockwise(design)
+def _flat(design: Design, blank: Blank, region: Region) -> Flat:
     chord_line = from_points(np.array([[blank.outline.nose_mm, 0.0], [blank.outline.tail_mm, 0.0]]), closed=False)
     sheet = design.stock[blank.place.stock]
     grained = isinstance(sheet, SheetStock) and sheet.grain is not None
-    flat = Flat(
-        region=own.mirrored_x() if clockwise else own,
+    words: tuple[Item, ...] = (blank.place.name, Radius(blank.place.r_mm), "ROOT SIDE")
+    words += (Arrow("UP", "up"), Arrow("FWD", "left"))
+    return Flat(
+        region=region,
         thickness_mm=blank.place.thickness_mm,
-        reference=(chord_line.mirrored_x() if clockwise else chord_line,),
+        reference=(chord_line,),
         face="root side",
-        corners=tuple((name, (-x if clockwise else x, y)) for name, (x, y) in blank.outline.corners),
+        corners=tuple(blank.outline.corners),
         grain=0.0 if grained else None,
+        label=Label(groups=(words, (Arrow("GRAIN", "right"),)) if grained else (words,)),
     )
-    lines = [blank.place.name, radius_text(blank.place.r_mm, design.units), "ROOT SIDE"]
-    flat, notes = letter(flat, lines, [Arrow("UP", "up"), Arrow("FWD", "right" if clockwise else "left")])
-    if grained:  # by itself: it may be smaller than the rest
-        flat, more = letter(flat, (), [Arrow("GRAIN", "left" if clockwise else "right")])
-        notes += more
-    if plane is None:
-        return flat, notes
-    stand = plane.stands[blank.place.name]
-    marks = [mark.mirrored_x() if clockwise else mark for mark in stand.marks]
-    whole = Region(stand.edge.mirrored_x() if clockwise else stand.edge, flat.region.holes)
-    return replace(flat, region=whole, stays=flat.region, marks=(*flat.marks, *marks)), notes
-
-
-def _foot_notes(blank: Blank, plane: Footing | None) -> tuple[str, ...]:
-    if plane is None:
-        return ()
-    stand = plane.stands[blank.place.name]
-    stands = f"stands on {len(stand.feet)} feet on its {plane.side} edge"
-    return f"{stands}: cut them off along the marks before that side is covered", *stand.notes
-
-
-def _clockwise(design: Design) -> bool:
-    return design.rotor.turn == "clockwise"

@@ -15,9 +15,9 @@ from geomgen.design.schema import Design, SheetStock
 from geomgen.marking.lettering import Arrow, letter
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
+from geomgen.model.sheet_fit import too_large
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
-from geomgen.stock.sheet_fit import too_large
 from geomgen.structure.spars.splices import Jointed
 
 FloatArray = NDArray[np.float64]

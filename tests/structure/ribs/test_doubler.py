@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
+from dataclasses import replace
 
 import numpy as np
 import pytest
 import shapely
 
-from geomgen.blade.doubler_places import DoublerPlace, doubler_places
 from geomgen.craft import Craft
 from geomgen.design.schema import Doubler
 from geomgen.design.schema.place import Place
 from geomgen.errors import MakeError
 from geomgen.frames import applied
+from geomgen.marking.finish import finished
+from geomgen.model.joint import Bond
+from geomgen.model.layout import rib_key
+from geomgen.model.made import Made
 from geomgen.model.part import Flat, Part
 from geomgen.plane.path import Circle
-from geomgen.structure.ribs.blank import Blank, blanks
+from geomgen.structure.ribs.blank import Blank
 from geomgen.structure.ribs.doubler import doubler_blanks, doublers
 
 ROOT, TIP = Place(name="root"), Place(name="tip")
@@ -29,13 +32,13 @@ def doubled(craft: Craft, **tables: Doubler) -> Craft:
     return Craft(design.model_copy(update={"blade": blade}), craft.folder, craft.keep)
 
 
-def made(craft: Craft) -> tuple[tuple[DoublerPlace, ...], tuple[Blank, ...], list[Part]]:
-    where = doubler_places(craft.design, craft.rib_places)
-    draw = partial(
-        blanks, craft.design, craft.blade, spars=craft.spar_routes, channels=craft.channel_routes, tol=craft.tol
-    )
-    drawn = doubler_blanks(where, craft.blanks, draw)
-    return where, drawn, doublers(craft.design, where, drawn)
+def made(craft: Craft) -> tuple[tuple[Blank, ...], Made]:
+    """Blanks of the doublers; the doublers as the craft's own hand has them, and their joints."""
+    assert craft.doubler_places  # or it raises
+    drawn = doubler_blanks(craft.layout, craft.blanks)
+    found, clockwise = doublers(craft.layout, drawn).read(), craft.design.rotor.turn == "clockwise"
+    parts = tuple(finished(part, clockwise=clockwise, units=craft.design.units) for part in found.parts)
+    return drawn, replace(found, parts=parts)
 
 
 def ply(at: Place) -> Doubler:
@@ -45,7 +48,8 @@ def ply(at: Place) -> Doubler:
 def test_on_the_outer_face_and_at_the_last_rib_on_the_inner_one(craft_of: Callable[..., Craft]) -> None:
     craft = doubled(craft_of("lantern"), root=ply(ROOT), more=ply(ROOT), end=ply(TIP))
     first, last = craft.rib_places[0], craft.rib_places[-1]
-    _, _, (root, more, end) = made(craft)
+    _, found = made(craft)
+    root, more, end = found.parts
     assert root.r_mm == pytest.approx(first.r_mm + first.thickness_mm / 2 + 1.0)
     assert more.r_mm == pytest.approx(root.r_mm + 2.0)  # on the one before
     assert end.r_mm == pytest.approx(last.r_mm - last.thickness_mm / 2 - 1.0)
@@ -55,9 +59,26 @@ def test_on_the_outer_face_and_at_the_last_rib_on_the_inner_one(craft_of: Callab
         np.testing.assert_allclose(part.spread[0, 1:], applied(part.places[0], (*part.shape.region.centroid(), 0.0)))
 
 
+def test_glued_with_all_its_face_to_what_it_lies_on(craft_of: Callable[..., Craft]) -> None:
+    craft = doubled(craft_of("lantern"), root=ply(ROOT), more=ply(ROOT), end=ply(TIP))
+    _, found = made(craft)
+    root, more, end = found.parts
+    first, last = rib_key(craft.rib_places[0]), rib_key(craft.rib_places[-1])
+    assert [(joint.a, joint.b) for joint in found.joints] == [
+        (root.key, first),
+        (more.key, root.key),
+        (end.key, last),
+    ]
+    for joint, part in zip(found.joints, found.parts, strict=True):
+        assert joint.bond is Bond.GLUED and isinstance(part.shape, Flat)
+        assert joint.area_mm2 == pytest.approx(part.shape.region.to_shapely(1e-3).area, rel=1e-4)
+        np.testing.assert_allclose(joint.contact[:, 1:], part.spread[:, 1:])
+
+
 def test_outline_is_the_section_at_its_own_r_less_the_skin(craft_of: Callable[..., Craft]) -> None:
     """NACA Report 460's equations, chord and thickness straight between the entries, moved in by shapely."""
-    _, _, (part,) = made(doubled(craft_of("lantern"), root=ply(ROOT)))
+    _, found = made(doubled(craft_of("lantern"), root=ply(ROOT)))
+    (part,) = found.parts
     assert isinstance(part.shape, Flat) and part.r_mm is not None
     chord, thick = (
         np.interp(part.r_mm, (130.0, 800.0), (210.0, 150.0)),
@@ -81,8 +102,8 @@ def test_screws_and_spar_go_straight_through_rib_and_doubler(
     craft_of: Callable[..., Craft], name: str, stock: str
 ) -> None:
     craft = doubled(craft_of(name), root=Doubler.model_construct(at=ROOT, stock=stock))
-    _, (blank,), (part,) = made(craft)
-    rib = craft.ribs[0]
+    (blank,), found = made(craft)
+    (part,), rib = found.parts, craft.ribs[0]
     assert isinstance(part.shape, Flat) and isinstance(rib.shape, Flat)
 
     def seen(which: Part) -> np.ndarray:  # round holes along the feather axis: forward, up, radius

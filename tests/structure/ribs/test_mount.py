@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from geomgen.blade.doubler_places import DoublerPlace
 from geomgen.blade.rib_places import rib_places
 from geomgen.craft import Craft
 from geomgen.design.schema import Design, Mount
 from geomgen.errors import MakeError
 from geomgen.frames import applied
+from geomgen.model.joint import Bond, Key
+from geomgen.model.layout import rib_key
 from geomgen.model.part import Bought, Flat
+from geomgen.model.role import Role
 from geomgen.plane.path import Circle
-from geomgen.structure.ribs.blank import Blank, with_openings
-from geomgen.structure.ribs.mount import mount_openings, mount_screws
+from geomgen.structure.ribs.blank import Blank, with_screws
+from geomgen.structure.ribs.mount import mount_openings, mounts
 from geomgen.structure.ribs.rib import ribs
 
 MEDIUM = {"M2": 2.4, "M2.5": 2.9, "M3": 3.4}  # ISO 273, medium series [mm]
@@ -43,9 +48,9 @@ def test_holes_stand_on_the_circle(craft_of: Callable[..., Craft], name: str, sc
     asked = {"screw": screw, "count": 3, "circle": 7.0, "first": 30.0, "bore": 5.0}
     craft = mounted(craft_of(name), asked, chord=0.5, height=1.0)
     blank = rib_of_fan(craft)
-    found = mount_openings(craft.design, blank)
-    assert {path for path, _ in found} == {"fitting.fan.mount"}
-    loops = [loop for _, loop in found]
+    found = mount_openings(craft.layout, blank)
+    assert {opening.path for opening in found} == {"fitting.fan.mount"}
+    loops = [opening.loop for opening in found]
     assert all(isinstance(loop, Circle) for loop in loops)
     assert [2 * loop.radius for loop in loops] == pytest.approx([MEDIUM[screw]] * 3 + [5.0])  # type: ignore[union-attr]
     station = blank.station
@@ -64,13 +69,19 @@ def test_holes_are_in_the_cut_rib_and_the_screws_in_the_holes(craft_of: Callable
     asked = {"screw": "M2", "count": 2, "circle": 6.0, "first": 0.0, "bore": 0.0}
     craft = mounted(craft_of("kite_day", ('to    = "97 %"', 'to    = "90 %"')), asked, chord=0.3, height="camber")
     blank = rib_of_fan(craft)
-    holed = with_openings(blank, "fitting.fan.mount", [loop for _, loop in mount_openings(craft.design, blank)])
-    (part,) = ribs(craft.design, [holed])
+    (part,) = ribs(craft.layout, [with_screws(blank, mount_openings(craft.layout, blank))]).read().parts
     assert isinstance(part.shape, Flat)
     circles = [hole for hole in part.shape.region.holes if isinstance(hole, Circle) and hole.radius == 1.2]
     assert len(circles) == 2
     holes = np.array([applied(part.places[0], (*hole.center, 0.0)) for hole in circles])
-    (screws,) = mount_screws(craft.design, craft.bare_ribs)
+    made = mounts(craft.layout, craft.bare_ribs)
+    (screws,) = made.parts
+    fan = Key(Role.FITTING, "fitting.fan")
+    assert [(joint.a, joint.b, joint.bond) for joint in made.joints] == [
+        (screws.key, part.key, Bond.SCREWED),
+        (fan, part.key, Bond.SCREWED),
+    ]
+    assert all(joint.area_mm2 == 0.0 and len(joint.contact) == 2 for joint in made.joints)
     assert screws.count == 2 and screws.assembly == "blade" and screws.path == "fitting.fan.mount"
     np.testing.assert_allclose(screws.spread[:, 1:], holes, atol=1e-9)
     assert screws.spread[:, 0].sum() == pytest.approx(1.0)
@@ -83,8 +94,9 @@ def test_a_thicker_pack_takes_longer_screws(craft_of: Callable[..., Craft]) -> N
     asked = {"screw": "M3", "count": 4, "circle": 8.0, "first": 45.0, "bore": 0.0}
     craft = mounted(craft_of("lantern"), asked)
     blank = rib_of_fan(craft)
-    (alone,) = mount_screws(craft.design, craft.bare_ribs)
-    (more,) = mount_screws(craft.design, craft.bare_ribs, [blank, blank])
+    (alone,) = mounts(craft.layout, craft.bare_ribs).parts
+    doublers = tuple(DoublerPlace(name, blank.place.name, True, blank.place) for name in ("one", "other"))
+    (more,) = mounts(replace(craft.layout, doublers=doublers), craft.bare_ribs).parts
     lengths = [float(part.name.rsplit(" ", 1)[1]) for part in (alone, more)]
     thick = blank.place.thickness_mm
     for length, through in zip(lengths, (thick, 3 * thick), strict=True):
@@ -94,8 +106,19 @@ def test_a_thicker_pack_takes_longer_screws(craft_of: Callable[..., Craft]) -> N
 
 def test_no_mount_no_holes(craft_of: Callable[..., Craft]) -> None:
     craft = craft_of("kite_day")
-    assert [mount_openings(craft.design, blank) for blank in craft.bare_ribs] == [[]] * len(craft.bare_ribs)
-    assert mount_screws(craft.design, craft.bare_ribs) == []
+    assert [mount_openings(craft.layout, blank) for blank in craft.bare_ribs] == [[]] * len(craft.bare_ribs)
+    assert mounts(craft.layout, craft.bare_ribs).parts == ()
+
+
+def test_a_fitting_without_mount_lies_against_its_rib(craft_of: Callable[..., Craft]) -> None:
+    craft = craft_of("kite_day")
+    joints = mounts(craft.layout, craft.bare_ribs).joints
+    on_ribs = [(name, rib_key(place)) for place in craft.rib_places for name in place.fittings]
+    assert on_ribs and [(joint.a.path, joint.b) for joint in joints] == [(f"fitting.{n}", key) for n, key in on_ribs]
+    for joint in joints:
+        (fitting,) = [part for part in craft.parts if part.key == joint.a]
+        assert joint.bond is Bond.BEARING and joint.area_mm2 == 0.0
+        np.testing.assert_allclose(joint.contact[0, 2:], fitting.spread[0, 2:], atol=1e-9)
 
 
 def test_a_fitting_chooses_the_sheet_of_its_rib(craft_of: Callable[..., Craft]) -> None:
