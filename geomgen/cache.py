@@ -124,13 +124,14 @@ class Cache:
 
 
 @cache
-def _of(folder: Path | None) -> Cache:
+def cache_in(folder: Path | None) -> Cache:
+    """The cache of this process in a folder."""
     return Cache(folder)
 
 
 def default() -> Cache:
     """The cache of this process in the folder that the environment names now."""
-    return _of(cache_folder())
+    return cache_in(cache_folder())
 
 
 def cache_folder(environ: Mapping[str, str] | None = None, windows: bool = os.name == "nt") -> Path | None:

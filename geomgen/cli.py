@@ -232,12 +232,12 @@ def _compare(arguments: argparse.Namespace) -> int:
             wrong = "is where `make` puts the files of the option of that name"
             raise DesignError(Fault("", str(target), wrong, remedy="give that option another name"))
         refuse_unwritable(target)
-    from geomgen.printing.keep import keep_folder
+    from geomgen.cache import cache_folder
     from geomgen.report.compare_dict import compare_dict
     from geomgen.report.compare_text import compare_text
     from geomgen.study.comparison import compare
 
-    found = compare(file, names, arguments.base, keep_folder())
+    found = compare(file, names, arguments.base, cache_folder())
     if arguments.json:
         _print(compare_dict(found))
     else:
@@ -269,11 +269,11 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     file = read(arguments.file, arguments.option) if arguments.file else demo(arguments.option)
     if file.option and not arguments.json:
         print(f'option "{file.option}", laid over {file.source.name if arguments.file else "the built-in demo"}\n')
+    from geomgen.cache import cache_folder
     from geomgen.craft import Craft
-    from geomgen.printing.keep import keep_folder
 
     try:
-        show(Craft(file.design, file.source.folder, keep_folder()), file)
+        show(Craft(file.design, file.source.folder, cache_folder()), file)
     except GeomgenError as error:
         return _tell_faults(file.located(error), error.exit_status)
     return 0

@@ -26,6 +26,7 @@ from geomgen.blade.doubler_places import DoublerPlace, doubler_places
 from geomgen.blade.planform import planform
 from geomgen.blade.rib_places import RibPlace, rib_places
 from geomgen.blade.route import Route
+from geomgen.cache import Cache, cache_in
 from geomgen.design.schema import Design, LengthStock
 from geomgen.errors import Fault, MakeError
 from geomgen.hover.air import Air, air
@@ -35,7 +36,8 @@ from geomgen.mass.statement import MassStatement, weigh
 from geomgen.model.layout import Layout
 from geomgen.model.made import together
 from geomgen.model.part import Flat, Part, Solid
-from geomgen.printing.solid import properties
+from geomgen.printing.mesh import Mesh
+from geomgen.printing.solid import mesh_of, properties
 from geomgen.printing.solid_properties import SolidProperties
 from geomgen.root.cap import caps
 from geomgen.root.hub import hub_part, hub_spec
@@ -318,15 +320,25 @@ class Craft:
         """Parts that are printed: the hub, and the caps, which can be."""
         return tuple(part for part in self.parts if isinstance(part.shape, Solid) or part.role.endswith(" cap"))
 
+    @property
+    def cache(self) -> Cache:
+        """Where solids and files are kept."""
+        return cache_in(self.keep)
+
     @cached_property
     def solids(self) -> dict[str, SolidProperties]:
-        """Exact solid and mesh of each printed part, by its name; built, or found where they were kept."""
+        """What the exact solid of each printed part holds, by its name."""
+        return {name: properties(shape, self.cache) for name, shape in self._printed.items()}
+
+    @cached_property
+    def meshes(self) -> dict[str, Mesh]:
+        """The mesh of each printed part, by its name; made, or found where it was kept."""
+        return {name: mesh_of(shape, self.cache, self.tol, name) for name, shape in self._printed.items()}
+
+    @property
+    def _printed(self) -> dict[str, Solid | Flat]:
         shapes = {part.name: part.shape for part in self.printed_parts}
-        return {
-            name: properties(shape.spec if isinstance(shape, Solid) else shape, self.keep, self.tol, name)
-            for name, shape in shapes.items()
-            if isinstance(shape, Solid | Flat)
-        }
+        return {name: shape for name, shape in shapes.items() if isinstance(shape, Solid | Flat)}
 
     # What it weighs, and what that asks for
 

@@ -13,7 +13,6 @@ from geomgen.cutting.drawing import copies
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.model.part import Flat, Part
 from geomgen.printing.hub_picture import hub_picture
-from geomgen.printing.keep import fetch, key_of, store
 from geomgen.printing.stl import stl_bytes
 from geomgen.render.data import csv_text
 from geomgen.render.text import page_text
@@ -25,6 +24,7 @@ from geomgen.views.parts_list import parts_list
 from geomgen.views.weigh_data import mass_list
 
 Tell = Callable[[str], None]
+DRAWING_CODE = ("cutting", "marking/lettering.py", "model/part.py", "plane")
 BED_MM = 600.0  # width of a row where the design names no laser bed
 
 
@@ -52,20 +52,19 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
     tell("caps")
     flats = craft.flat_parts
     tell("hub: its solid and mesh, kept for the next time")
-    solids = craft.solids
+    solids, meshes = craft.solids, craft.meshes
     tell(f"cutting files: {len(flats)}")
     _cut(craft, made)
     tell(f"printing files: {len(solids)}")
     for part in craft.printed_parts:
-        solid = solids[part.name]
         made.add(
             f"print/{file_name(part)}.stl",
-            stl_bytes(solid.mesh),
+            stl_bytes(meshes[part.name]),
             part=part.name,
             holds=f"{part.name}, one of {_count(craft, part)}",
             unit="mm",
             chordal_error_mm=craft.tol.mesh_mm,
-            volume_mm3=round(solid.volume_mm3, 3),
+            volume_mm3=round(solids[part.name].volume_mm3, 3),
         )
     tell("pictures and lists")
     _pictures(craft, made)
@@ -119,12 +118,12 @@ def _drawn(craft: Craft) -> dict[str, bytes]:
     design, flats = craft.design, craft.flat_parts
     colours, blades = design.laser.colour.model_dump(), design.rotor.blades
     width = design.laser.bed[0] if design.laser.bed else BED_MM
-    key = key_of(("cut", flats, colours, blades, width), craft.tol)
-    if (kept := fetch(craft.keep, key)) is not None:
+    key = craft.cache.digest("cut", flats, colours, blades, width, code=DRAWING_CODE)
+    if (kept := craft.cache.fetch(key)) is not None:
         return {name: data.tobytes() for name, data in kept.items()}
     drawn = {file_name(part): part_dxf(part, colours, blades) for part in flats}
     drawn["all"] = all_dxf(flats, colours, width, blades)
-    store(craft.keep, key, {name: np.frombuffer(data, np.uint8) for name, data in drawn.items()})
+    craft.cache.store(key, {name: np.frombuffer(data, np.uint8) for name, data in drawn.items()})
     return drawn
 
 
@@ -144,6 +143,6 @@ def _pictures(craft: Craft, made: Made) -> None:
 def _hub_picture(craft: Craft) -> bytes:
     hub = next(part for part in craft.parts if part.role == "hub")
     parts = (hub, *craft.caps)
-    hub_mesh, turning_mesh, fixed_mesh = (craft.solids[part.name].mesh for part in parts)
+    hub_mesh, turning_mesh, fixed_mesh = (craft.meshes[part.name] for part in parts)
     meshes = hub_mesh, turning_mesh, fixed_mesh
-    return hub_picture(craft.design, craft.root_face, craft.pattern, parts, meshes, craft.keep, craft.tol)
+    return hub_picture(craft.design, craft.root_face, craft.pattern, parts, meshes, craft.tol)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,7 +12,7 @@ from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
 from geomgen.printing.mesh import Mesh
 from geomgen.printing.picture import Body, picture
-from geomgen.printing.plate import plate
+from geomgen.printing.plate import plate_mesh
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root_face import RootFace
@@ -35,7 +33,6 @@ def hub_picture(
     pattern: PitchPattern,
     parts: tuple[Part, Part, Part],
     meshes: tuple[Mesh, Mesh, Mesh],
-    keep: Path | None = None,
     tol: Tolerances = STANDARD,
     width_px: int = 900,
 ) -> bytes:
@@ -43,7 +40,6 @@ def hub_picture(
 
     parts  : hub, turning cap, fixed cap
     meshes : theirs
-    keep   : folder where pictures are kept
     """
     hub, turning, fixed = parts
     assert isinstance(hub.shape, Solid)
@@ -58,7 +54,7 @@ def hub_picture(
         bodies.append(Body(fixed_mesh, hand @ out @ fixed.places[k], FIXED))
         bodies.append(Body(turning_mesh, hand @ out @ out @ blade @ _at_pitch(design) @ turning.places[0], TURNING))
         bodies += [Body(body.mesh, hand @ blade @ body.place, body.colour) for body in extras]
-    return picture(bodies, AZIMUTH_DEG, HEIGHT_DEG, width_px, keep)
+    return picture(bodies, AZIMUTH_DEG, HEIGHT_DEG, width_px)
 
 
 def _at_pitch(design: Design) -> FloatArray:
@@ -79,4 +75,4 @@ def _extras(design: Design, face: RootFace, pattern: PitchPattern, spec: HubSpec
     at = pattern.fixed()[int(np.argmin(np.abs(np.array(pattern.settings_deg) - design.pitch.set)))]
     rod = 2.2 * APART_MM + cap
     solids += [(Region(Circle((x, y), design.pitch.pin.diameter / 2)), rod, spec.seat + rod / 2, PIN) for x, y in at]
-    return [Body(plate(Flat(region, long), tol, "").mesh, cap_to_blade(r), tint) for region, long, r, tint in solids]
+    return [Body(plate_mesh(Flat(region, long), tol, ""), cap_to_blade(r), tint) for region, long, r, tint in solids]

@@ -5,13 +5,11 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.frames import applied
-from geomgen.printing.keep import fetch, key_of_bytes, store
 from geomgen.printing.mesh import Mesh
 from geomgen.printing.raster import NOTHING, Float32Array, visible, weights
 from geomgen.printing.shading import corner_normals, corners_dark, edges, lit
@@ -38,11 +36,6 @@ class Body:
     place: FloatArray
     colour: tuple[float, float, float]
 
-    def content(self) -> tuple[bytes, ...]:
-        """All that decides how it looks."""
-        arrays = (self.mesh.vertices, self.mesh.faces, self.place, np.array(self.colour))
-        return tuple(np.ascontiguousarray(array).tobytes() for array in arrays)
-
     def placed(self) -> Mesh:
         """The mesh in the world; a place that mirrors doesn't turn it inside out."""
         faces = self.mesh.faces if np.linalg.det(self.place[:3, :3]) > 0.0 else self.mesh.faces[:, ::-1]
@@ -68,25 +61,12 @@ class Scene:
     per_px: float
 
 
-def picture(
-    bodies: Sequence[Body], azimuth_deg: float, height_deg: float, width_px: int = 900, keep: Path | None = None
-) -> bytes:
+def picture(bodies: Sequence[Body], azimuth_deg: float, height_deg: float, width_px: int = 900) -> bytes:
     """PNG of solids, seen from far off, on white.
 
     azimuth_deg, height_deg : where the eye stands: round Z from X, and above the XY plane [deg]
     width_px                : breadth of the picture; its height follows from what is shown [px]
-    keep                    : folder of the store; None draws anew
     """
-    view = np.array([azimuth_deg, height_deg, width_px])
-    key = key_of_bytes([view.tobytes(), *(part for body in bodies for part in body.content())])
-    if (kept := fetch(keep, key)) is not None:
-        return kept["png"].tobytes()
-    drawn = _drawn(bodies, azimuth_deg, height_deg, width_px)
-    store(keep, key, {"png": np.frombuffer(drawn, np.uint8)})
-    return drawn
-
-
-def _drawn(bodies: Sequence[Body], azimuth_deg: float, height_deg: float, width_px: int) -> bytes:
     eye = _eye(azimuth_deg, height_deg)
     scene = _scene([body.placed() for body in bodies], eye, width_px)
     colours = np.array([body.colour for body in bodies])

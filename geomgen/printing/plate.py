@@ -23,22 +23,28 @@ from geomgen.tolerances import Tolerances
 FloatArray = NDArray[np.float64]
 
 
-def plate(flat: Flat, tol: Tolerances, what: str) -> SolidProperties:
-    """Properties and mesh of a flat part about z = 0, its drawn face up.
+def plate_properties(flat: Flat) -> SolidProperties:
+    """Properties of a flat part about z = 0, its drawn face up, its grooves taken away."""
+    _, floor, top = _heights(flat)
+    taken = [_region(shape) for shape in shapely.get_parts(grooves(flat)) if isinstance(shape, shapely.Polygon)]
+    sums = [_slab(flat.region.moments(), -top, top), *(-_slab(groove.moments(), floor, top) for groove in taken)]
+    return SolidProperties(*_about_centroid(np.sum(sums, axis=0)))
 
+
+def plate_mesh(flat: Flat, tol: Tolerances, name: str) -> Mesh:
+    """Mesh of a flat part about z = 0, its drawn face up.
+
+    name   : of the part, for messages
     raises : MakeError where the mesh doesn't pass the gate
     """
-    sunk, top = grooves(flat), flat.thickness_mm / 2
-    floor = top - DEPTH_MM
-    taken = [_region(shape) for shape in shapely.get_parts(sunk) if isinstance(shape, shapely.Polygon)]
-    sums = [_slab(flat.region.moments(), -top, top), *(-_slab(groove.moments(), floor, top) for groove in taken)]
-    volume, centroid, inertia = _about_centroid(np.sum(sums, axis=0))
-    return SolidProperties(
-        volume_mm3=volume,
-        centroid=centroid,
-        inertia=inertia,
-        mesh=gate(_layers(_polygon(flat.region, tol), sunk, (-top, floor, top)), volume, tol, what),
-    )
+    mesh = _layers(_polygon(flat.region, tol), grooves(flat), _heights(flat))
+    return gate(mesh, plate_properties(flat).volume_mm3, tol, name)
+
+
+def _heights(flat: Flat) -> tuple[float, float, float]:
+    """Underside, floor of the grooves, and drawn face [mm]."""
+    top = flat.thickness_mm / 2
+    return -top, top - DEPTH_MM, top
 
 
 def _slab(m: Moments, low: float, high: float) -> FloatArray:

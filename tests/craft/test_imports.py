@@ -54,4 +54,5 @@ def test_a_second_weigh_and_make_build_no_solid(tmp_path: pathlib.Path) -> None:
     assert run(first, **keep) == "[]"
     out = str(tmp_path / "out")
     make = f"import sys\nfrom geomgen.cli import main\nassert main(['make', '--out', {out!r}]) == 0\n{LOADED}"
+    assert "cadquery" in run(make, **keep)  # for the mesh
     assert run(make, **keep) == "[]"

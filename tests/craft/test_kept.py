@@ -24,7 +24,9 @@ def test_kept_files_are_those_made_anew(craft_of: object, keep: pathlib.Path, ed
     craft: Craft = craft_of("lantern", edit)  # type: ignore[operator]
     first, again = make(craft).files, make(Craft(craft.design, craft.folder, keep)).files
     anew = Craft(craft.design, craft.folder, None)
-    anew.__dict__["solids"] = craft.solids  # the kernel's part has its own test, and takes seconds
+    anew.__dict__.update(
+        solids=craft.solids, meshes=craft.meshes
+    )  # the kernel's part has its own test, and takes seconds
     fresh = make(anew).files
     assert first.keys() == again.keys() == fresh.keys()
     for name, data in fresh.items():

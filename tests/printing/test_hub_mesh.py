@@ -9,17 +9,19 @@ import pytest
 import trimesh
 from known_hubs import FULL, PLAIN
 
+from geomgen.cache import Cache
 from geomgen.printing.mesh import leaking_edges
-from geomgen.printing.solid import properties, solid_of
+from geomgen.printing.solid import mesh_of, properties, solid_of
 
 Z = np.array([0.0, 0.0, 1.0])
+CACHE = Cache()  # in memory: each hub is built once
 
 
 @pytest.fixture(scope="module", params=["anticlockwise", "clockwise"])
 def hub(request):
     """Spec, and its mesh in the other library."""
     spec = replace(FULL, clockwise=request.param == "clockwise")
-    made = properties(spec)
+    made = mesh_of(spec, CACHE)
     return spec, made, trimesh.Trimesh(made.vertices, made.faces, process=False)
 
 
@@ -54,10 +56,10 @@ def holes(mesh, spec, k: int, s: float, frame: np.ndarray) -> list[tuple[np.ndar
 
 
 def test_whole(hub) -> None:
-    _, made, mesh = hub
+    spec, made, mesh = hub
     assert mesh.is_watertight and mesh.is_winding_consistent and mesh.body_count == 1
-    assert leaking_edges(made.mesh) == 0
-    assert 0 < mesh.volume == pytest.approx(made.volume_mm3, rel=2e-3)
+    assert leaking_edges(made) == 0
+    assert 0 < mesh.volume == pytest.approx(properties(spec, CACHE).volume_mm3, rel=2e-3)
 
 
 def test_sockets_by_slices(hub) -> None:
@@ -176,26 +178,29 @@ def test_volume_of_a_plain_hub() -> None:
     spot_face = over_disc(spec.pocket / 2, lambda x, r: spec.collar_seat - np.sqrt(inner**2 - x**2))
     floor = spec.floor * np.pi / 4 * (spec.bore**2 + 4 * spec.bolt**2)
     expected = cup + 2 * (arm + root + taper + flange - socket - spot_face) - floor
-    made = properties(spec)
+    made = properties(spec, CACHE)
     assert made.volume_mm3 == pytest.approx(expected, rel=1e-7)
-    assert made.mesh.volume() == pytest.approx(expected, rel=2e-3)
+    assert mesh_of(spec, CACHE).volume() == pytest.approx(expected, rel=2e-3)
     assert made.centroid[:2] == pytest.approx([0.0, 0.0], abs=1e-3)
 
 
 def test_inertia_by_the_mesh() -> None:
     """The exact solid's against those of its mesh in the other library, which is finer than 0.2 %."""
-    made = properties(FULL)
-    mesh = trimesh.Trimesh(made.vertices, made.faces, process=False)
+    made = properties(FULL, CACHE)
+    facets = mesh_of(FULL, CACHE)
+    mesh = trimesh.Trimesh(facets.vertices, facets.faces, process=False)
     assert made.centroid == pytest.approx(mesh.center_mass, abs=0.05)
     assert made.inertia == pytest.approx(mesh.moment_inertia, rel=3e-3, abs=3e-3 * np.trace(made.inertia))
 
 
 def test_clockwise_twin_is_the_mirror_image() -> None:
-    one, other = properties(FULL), properties(replace(FULL, clockwise=True))
-    assert other.volume_mm3 == one.volume_mm3 and other.mesh.volume() == pytest.approx(one.mesh.volume(), rel=1e-12)
+    volume = properties(FULL, CACHE).volume_mm3
+    assert properties(replace(FULL, clockwise=True), CACHE).volume_mm3 == volume
+    one, other = mesh_of(FULL, CACHE), mesh_of(replace(FULL, clockwise=True), CACHE)
+    assert other.volume() == pytest.approx(one.volume(), rel=1e-12)
     assert other.vertices == pytest.approx(one.vertices * [1, -1, 1])
-    exact = solid_of(replace(FULL, clockwise=True))
-    assert exact.isValid() and exact.Volume() == pytest.approx(one.volume_mm3, rel=1e-4)
+    exact = solid_of(replace(FULL, clockwise=True), CACHE)
+    assert exact.isValid() and exact.Volume() == pytest.approx(volume, rel=1e-4)
     for angle, empty in ((-8.0, True), (172.0, False)):  # the wide duct lies aft, towards +Y in the twin
         x, y = 24.5 * np.cos(np.radians(angle)), 24.5 * np.sin(np.radians(angle))
         point = at(replace(FULL, clockwise=True), 0, 90.0, x, y)
@@ -205,5 +210,5 @@ def test_clockwise_twin_is_the_mirror_image() -> None:
 @pytest.mark.parametrize("spec", [replace(FULL, blades=2, coning=0.0, collar_seat=45.0), replace(FULL, coning=-3.0)])
 def test_other_hubs_pass_the_gate(spec) -> None:
     """Level arms, whose faces meet those of the cup squarely, and drooping ones."""
-    made = properties(spec)
+    made = mesh_of(spec, CACHE)
     assert trimesh.Trimesh(made.vertices, made.faces).is_watertight

@@ -29,7 +29,7 @@ def shown(tmp_path_factory) -> tuple[list[Body], bytes]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(hub_picture, "picture", spy)
         parts = (hub, *craft.caps)
-        meshes = tuple(craft.solids[part.name].mesh for part in parts)
+        meshes = tuple(craft.meshes[part.name] for part in parts)
         png = hub_picture.hub_picture(craft.design, craft.root_face, craft.pattern, parts, meshes, width_px=500)
     return gathered, png
 

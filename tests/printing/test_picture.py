@@ -8,13 +8,13 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from geomgen.frames import shift, turn
+from geomgen.frames import shift
 from geomgen.model.part import Flat
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
 from geomgen.printing.picture import Body, picture
-from geomgen.printing.plate import plate
+from geomgen.printing.plate import plate_mesh
 from geomgen.printing.raster import NOTHING, visible
 from geomgen.tolerances import STANDARD
 
@@ -22,7 +22,7 @@ RED, BLUE = (0.9, 0.1, 0.1), (0.1, 0.1, 0.9)
 
 
 def brick(width: float, depth: float, height: float):
-    return plate(Flat(Region(rectangle((0.0, 0.0), width, depth)), height), STANDARD, "").mesh
+    return plate_mesh(Flat(Region(rectangle((0.0, 0.0), width, depth)), height), STANDARD, "")
 
 
 def seen(png: bytes) -> np.ndarray:
@@ -55,14 +55,6 @@ def test_a_mirrored_place_does_not_turn_inside_out() -> None:
     assert picture([Body(body, np.diag((1.0, -1.0, 1.0, 1.0)), BLUE)], -54.0, 36.0, 300) == plain
 
 
-def test_same_bytes_and_kept(tmp_path) -> None:
-    bodies = [Body(brick(40.0, 20.0, 10.0), turn("z", 20.0), RED)]
-    drawn = picture(bodies, 10.0, 20.0, 200, tmp_path)
-    assert drawn == picture(bodies, 10.0, 20.0, 200) == picture(bodies, 10.0, 20.0, 200, tmp_path)
-    assert len(list(tmp_path.iterdir())) == 1
-    assert drawn != picture(bodies, 11.0, 20.0, 200, tmp_path)
-
-
 def test_each_pixel_has_the_foremost_triangle() -> None:
     """Against a plain loop over triangles and pixels."""
     rng = np.random.default_rng(3)
@@ -86,7 +78,7 @@ def test_round_faces_look_round() -> None:
     """A cylinder's side is lit without steps between its facets."""
     from geomgen.printing.shading import corner_normals
 
-    mesh = plate(Flat(Region(Circle((0.0, 0.0), 10.0)), 20.0), STANDARD, "").mesh
+    mesh = plate_mesh(Flat(Region(Circle((0.0, 0.0), 10.0)), 20.0), STANDARD, "")
     normals = corner_normals(mesh)
     side = np.abs(normals[..., 2]) < 0.5
     radial = mesh.corners()[..., :2] / 10.0

@@ -14,40 +14,40 @@ import pytest
 import trimesh
 from known_hubs import FULL
 
-from geomgen.printing.solid import properties
+from geomgen.printing.solid import mesh_of, properties
 from geomgen.printing.stl import stl_bytes
 
 
 @pytest.fixture(scope="module")
 def hub():
-    made = properties(FULL)
-    return made, stl_bytes(made.mesh)
+    mesh = mesh_of(FULL)
+    return mesh, stl_bytes(mesh)
 
 
 def test_size_and_header(hub) -> None:
-    made, data = hub
+    mesh, data = hub
     assert not data.startswith(b"solid")
-    assert struct.unpack_from("<I", data, 80) == (len(made.faces),)
-    assert len(data) == 84 + 50 * len(made.faces)
+    assert struct.unpack_from("<I", data, 80) == (len(mesh.faces),)
+    assert len(data) == 84 + 50 * len(mesh.faces)
 
 
 def test_a_second_library_agrees_on_the_volume(hub, tmp_path: Path) -> None:
     """meshio's reader; the volume is summed here from its corners, tetrahedron by tetrahedron."""
-    made, data = hub
+    mesh, data = hub
     (tmp_path / "hub.stl").write_bytes(data)
     read = meshio.read(tmp_path / "hub.stl")
     a, b, c = read.points[read.get_cells_type("triangle")].astype(float).transpose(1, 0, 2)
     volume = np.einsum("ij,ij->i", a, np.cross(b, c)).sum() / 6
-    assert volume == pytest.approx(made.mesh.volume(), rel=1e-5)
-    assert volume == pytest.approx(made.volume_mm3, rel=2e-3)
+    assert volume == pytest.approx(mesh.volume(), rel=1e-5)
+    assert volume == pytest.approx(properties(FULL).volume_mm3, rel=2e-3)
 
 
 def test_another_reader_finds_it_whole(hub) -> None:
     """Corners are put together again from the file's single-precision figures alone."""
-    made, data = hub
+    mesh, data = hub
     read = trimesh.load_mesh(io.BytesIO(data), file_type="stl")
     assert read.is_watertight and read.is_winding_consistent and read.body_count == 1
-    assert read.volume == pytest.approx(made.mesh.volume(), rel=1e-5)
+    assert read.volume == pytest.approx(mesh.volume(), rel=1e-5)
     assert read.bounds[0, 2] == 0.0
 
 
@@ -68,8 +68,8 @@ def test_same_bytes_from_another_process(hub) -> None:
     _, data = hub
     code = (
         "import sys, hashlib; sys.path.insert(0, sys.argv[1]); from known_hubs import FULL;"
-        "from geomgen.printing.solid import properties; from geomgen.printing.stl import stl_bytes;"
-        "print(hashlib.sha256(stl_bytes(properties(FULL).mesh)).hexdigest())"
+        "from geomgen.printing.solid import mesh_of; from geomgen.printing.stl import stl_bytes;"
+        "print(hashlib.sha256(stl_bytes(mesh_of(FULL))).hexdigest())"
     )
     import hashlib
 

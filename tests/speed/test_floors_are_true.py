@@ -16,12 +16,13 @@ import trimesh
 from floors import dxf, hub, reading, ribs
 from floors import unroll as flat_floor
 
+from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read
 from geomgen.design.schema import Place
 from geomgen.plane.path import Path
-from geomgen.printing.solid import properties
+from geomgen.printing.solid import mesh_of, properties
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 
@@ -90,7 +91,8 @@ def test_dxf_is_the_same_to_the_byte(blended: Craft) -> None:
 def test_hub_is_the_same_solid_and_as_fine_a_mesh(name: str, request: pytest.FixtureRequest) -> None:
     craft: Craft = request.getfixturevalue(name)
     spec = replace(craft.hub_spec, clockwise=False)
-    ours = properties(spec, None, STANDARD, "hub")
+    cache = Cache()
+    ours, facets = properties(spec, cache), mesh_of(spec, cache)
     solid = hub.built(asdict(spec))
     volume, centroid, inertia = hub.measured(solid)
     assert solid.isValid()
@@ -101,8 +103,8 @@ def test_hub_is_the_same_solid_and_as_fine_a_mesh(name: str, request: pytest.Fix
     mesh = trimesh.Trimesh(corners, triangles, process=False)
     assert mesh.is_watertight
     assert mesh.is_winding_consistent
-    assert mesh.volume == pytest.approx(ours.mesh.volume(), rel=1e-5)
-    assert len(triangles) == pytest.approx(len(ours.faces), rel=0.01)
+    assert mesh.volume == pytest.approx(facets.volume(), rel=1e-5)
+    assert len(triangles) == pytest.approx(len(facets.faces), rel=0.01)
 
 
 def test_whole_make_writes_the_same_files(lantern: Craft, tmp_path: pathlib.Path) -> None:

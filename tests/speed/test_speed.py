@@ -13,10 +13,11 @@ import pytest
 from floors import dxf, hub, reading, ribs
 from floors import unroll as flat_floor
 
+from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read
-from geomgen.printing.solid import properties
+from geomgen.printing.solid import mesh_of
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 
@@ -62,7 +63,7 @@ def test_hub_built_and_meshed(race: Race, lantern: Craft) -> None:
         hub.measured(solid)
         hub.meshed(solid, STANDARD.mesh_mm, STANDARD.mesh_deg)
 
-    race(lambda: properties(spec, None, STANDARD, "hub"), floor, rounds=9, aim="≤ 1.2")
+    race(lambda: mesh_of(spec, Cache()), floor, rounds=9, aim="≤ 1.2")
 
 
 def test_whole_make_first(race: Race, lantern: Craft, tmp_path: pathlib.Path) -> None:
