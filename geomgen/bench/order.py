@@ -14,8 +14,8 @@ from geomgen.design.schema import (
     Folded,
     Ribbed,
     Sheeted,
-    SheetSpar,
     Spar,
+    UprightSpar,
 )
 from geomgen.model.part import Part
 
@@ -118,7 +118,7 @@ def _framed(design: Design, have: _Stock) -> Iterator[Step]:
         )
     else:
         yield Step("Thread the ribs on the round spar over a flat table, each to its place.", (*ribs, *through))
-    if sheets := have.spars(design, SheetSpar):
+    if sheets := have.spars(design, UprightSpar):
         yield Step("Slot the upright sheets, laid between the ribs first, up into them.", sheets)
     if boxes:
         yield Step("Let the boxes into the ribs from below.", boxes)

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.curve import Side
-from geomgen.design.schema import BoxSpar, CapSpar, Covered, Design, Ribbed, Sheeted, SheetSpar, SheetStock
+from geomgen.design.schema import BoxSpar, CapSpar, Covered, Design, Ribbed, Sheeted, SheetStock, UprightSpar
 from geomgen.errors import Fault, MakeError
 from geomgen.materials.catalogue import find, find_glue, names
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Shaped
@@ -151,7 +151,7 @@ def _spar_joints(design: Design, made: Sequence[Blank]) -> Rows:
                 rows.append([opening.loop.length() * blank.place.thickness_mm, *place])
         for notch in blank.notches:
             place = blank.station.to_blade(np.array([notch.at]))[0]
-            sheet = isinstance(design.blade.spar[notch.path.removeprefix("blade.spar.")], SheetSpar)
+            sheet = isinstance(design.blade.spar[notch.path.removeprefix("blade.spar.")], UprightSpar)
             edge = 4 * notch.depth_mm if sheet else notch.width_mm + 2 * notch.depth_mm  # a sheet is held all its depth
             rows.append([edge * blank.place.thickness_mm, *place])
     return np.array(rows).reshape(-1, 4)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
 from itertools import pairwise
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, mm, r_of
 from geomgen.design.schema.blade import Channel, Ribs, Skin
 from geomgen.design.schema.design import Design
-from geomgen.design.schema.spar import AnySpar, CapSpar, Spar, on_axis
+from geomgen.design.schema.spar import AnySpar, Reader, on_axis
 from geomgen.tolerances import STANDARD
 
 MOST_RIBS = 2000  # in one run
@@ -92,8 +93,7 @@ def spars(design: Design) -> Faults:
     """One round spar on the feather axis, held by the hub; the others with a place in the chord."""
     path: KeyPath = ("blade", "spar")
     spars = design.blade.spar
-    yield from guarded(*(_route((*path, name), spar) for name, spar in spars.items() if isinstance(spar, Spar)))
-    yield from guarded(*(_built_up(design, (*path, name), spar) for name, spar in spars.items()))
+    yield from guarded(*(_one((*path, name), design, spar) for name, spar in spars.items()))
     main = [name for name, spar in spars.items() if on_axis(spar)]
     if not main:
         yield fault(path, "no spar lies on the feather axis", remedy='give the main spar on = "feather axis"')
@@ -103,49 +103,16 @@ def spars(design: Design) -> Faults:
     yield from guarded(*(_main(design, (*path, name), spars[name]) for name in main))
 
 
-def _route(path: KeyPath, spar: Spar) -> Faults:
-    if spar.on is None and spar.chord is None:
-        remedy = 'give chord = 0.6, or on = "feather axis" to the main spar'
-        yield fault((*path, "chord"), "the spar has no place in the chord", remedy=remedy)
-    if spar.on is not None:
-        for key in ("chord", "height"):
-            if key in spar.model_fields_set:
-                yield fault(
-                    (*path, key), "has no meaning for a spar on the feather axis", remedy=f"leave out {key}, or on"
-                )
-
-
-def _built_up(design: Design, path: KeyPath, spar: AnySpar) -> Faults:
-    """Caps, boxes and sheets lie within the blade; laminations end one before the other; webs stand between caps."""
-    if isinstance(spar, Spar):
-        return
-    begin, end, root = r_of(design, spar.from_), r_of(design, spar.to), design.rotor.root
-    if begin < root - EXACT:
-        yield fault(
-            (*path, "from"), f"begins at r {mm(design, begin)}, before the root", f"at least {mm(design, root)}"
-        )
-    if not isinstance(spar, CapSpar):
-        return
-    before = end
-    for index, place in enumerate(spar.layers):
-        here: KeyPath = (*path, "layers", index)
-        yield from known_place(design, here, place)
-        r = r_of(design, place)
-        if index and r > before + EXACT:
-            wrong = f"ends at r {mm(design, r)}, farther out than the lamination before it, at {mm(design, before)}"
-            yield fault(here, wrong, remedy="write the longest first")
-        if r <= begin + EXACT:
-            yield fault(here, f"ends at r {mm(design, r)}, before it begins", f"more than {mm(design, begin)}")
-        before = r
-    if spar.web is not None:
-        yield from guarded(
-            known_place(design, (*path, "web", "from"), spar.web.from_),
-            known_place(design, (*path, "web", "to"), spar.web.to),
-        )
-        start, stop = r_of(design, spar.web.from_), r_of(design, spar.web.to)
-        if stop <= start + EXACT:
-            wrong = f"ends at r {mm(design, stop)}, before it begins"
-            yield fault((*path, "web", "to"), wrong, f"more than {mm(design, start)}")
+def _one(path: KeyPath, design: Design, spar: AnySpar) -> Faults:
+    """What is built up lies within the blade; places that a spar names are there, and its own values agree."""
+    root = design.rotor.root
+    if spar.built_up and (begin := r_of(design, spar.from_)) < root - EXACT:
+        wrong = f"begins at r {mm(design, begin)}, before the root"
+        yield fault((*path, "from"), wrong, f"at least {mm(design, root)}")
+    for under, place in spar.places():
+        yield from known_place(design, (*path, *under), place)
+    for under, *said in spar.wrongs(Reader(partial(r_of, design), partial(mm, design), EXACT)):
+        yield fault((*path, *under), *said)
 
 
 def _main(design: Design, path: KeyPath, spar: AnySpar) -> Faults:

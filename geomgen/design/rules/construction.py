@@ -6,7 +6,6 @@ from geomgen.design.keypath import KeyPath
 from geomgen.design.rules.tools import Faults, fault, guarded, mm
 from geomgen.design.schema.construction import Core, Folded, Ribbed, Sheeted
 from geomgen.design.schema.design import Design
-from geomgen.design.schema.spar import Spar
 
 BUILT: KeyPath = ("blade", "construction")
 JIG: KeyPath = ("blade", "jig")
@@ -50,7 +49,7 @@ def _core(design: Design) -> Faults:
     if not isinstance(design.blade.construction, Core):
         return
     for name, spar in design.blade.spar.items():
-        if not isinstance(spar, Spar):
+        if spar.built_up:
             wrong = f"is of kind {spar.kind}, which is built into ribs: a core has none to carry it"
             yield fault(("blade", "spar", name), wrong, remedy="a tube, rod or strip, let into a slit in the foam")
 

@@ -7,16 +7,16 @@ from typing import get_args
 from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
 from geomgen.design.rules.tools import Faults, fault, guarded, known, mm
-from geomgen.design.schema.blade import Doubler, Ribs, Skin
 from geomgen.design.schema.construction import Core, Covered, Folded, Sheeted
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.hub import Cap
-from geomgen.design.schema.spar import AnySpar, BoxSpar, CapSpar, SheetSpar, Spar
+from geomgen.design.schema.spar import AnySpar
 from geomgen.design.schema.stock import LengthStock, SheetStock, Stock, VolumeStock
 from geomgen.design.schema.table import Table
 from geomgen.materials import catalogue
 
 Kinds = tuple[type[Table], ...]
+KINDS: dict[str, type[Table]] = {"length": LengthStock, "sheet": SheetStock}
 BUILT: KeyPath = ("blade", "construction")
 
 _SAME = 0.02  # two thicknesses closer than this are one: 1/8 in and 3.18 mm [mm]
@@ -68,8 +68,10 @@ def _all(names: tuple[str, ...]) -> str:
 
 def used(design: Design) -> Faults:
     """What a part is made of is there, and of a kind it can be made from."""
-    runs = (("ribs", "ribs are"), ("skin", "a skin is"), ("spar", "this kind of spar is"), ("doubler", "a doubler is"))
-    yield from guarded(*(_runs(design, *run) for run in runs), _pin(design), _hub(design))
+    runs = (("ribs", "ribs are"), ("skin", "a skin is"), ("doubler", "a doubler is"))
+    yield from guarded(*(_runs(design, *run) for run in runs))
+    yield from guarded(*(_spar(design, ("blade", "spar", name), spar) for name, spar in design.blade.spar.items()))
+    yield from guarded(_pin(design), _hub(design))
     yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"), _built(design), _bench(design))
 
 
@@ -127,20 +129,15 @@ def _kind(kinds: Kinds) -> str:
 
 def _runs(design: Design, table: str, what: str) -> Faults:
     for name, run in getattr(design.blade, table).items():
-        yield from guarded(_run(design, ("blade", table, name), run, what))
+        yield from guarded(_fits(design, ("blade", table, name), run.stock, (SheetStock,), what))
 
 
-def _run(design: Design, path: KeyPath, run: Ribs | Skin | Doubler | AnySpar, what: str) -> Faults:
-    by_length = isinstance(run, Spar | CapSpar)
-    yield from _fits(design, path, run.stock, (LengthStock if by_length else SheetStock,), what)
-    if isinstance(run, CapSpar):
-        stock = design.stock.get(run.stock)
-        if isinstance(stock, LengthStock) and stock.round:
-            yield fault((*path, "stock"), "is round", "a strip, with width and height")
-        if run.web is not None:
-            yield from _fits(design, (*path, "web"), run.web.stock, (SheetStock,), "webs are")
-    if isinstance(run, Spar | CapSpar | BoxSpar | SheetSpar) and run.joint is not None and run.joint.stock is not None:
-        yield from _fits(design, (*path, "joint"), run.joint.stock, (LengthStock,), "a sleeve is")
+def _spar(design: Design, path: KeyPath, spar: AnySpar) -> Faults:
+    for under, name, kind, what, flat in spar.stocks():
+        yield from _fits(design, (*path, *under), name, (KINDS[kind],), what)
+        stock = design.stock.get(name)
+        if flat and isinstance(stock, LengthStock) and stock.round:
+            yield fault((*path, *under, "stock"), "is round", "a strip, with width and height")
 
 
 def _hub(design: Design) -> Faults:

@@ -8,7 +8,7 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.rib_places import RibPlace
 from geomgen.blade.route import Route
 from geomgen.design.schema import Design
-from geomgen.design.schema.spar import BoxSpar, CapSpar, SheetSpar
+from geomgen.design.schema.spar import BoxSpar, CapSpar, UprightSpar
 from geomgen.errors import Fault, MakeError
 from geomgen.model.part import Part
 from geomgen.structure.spars.box import box_faults
@@ -82,7 +82,7 @@ def _misfits(design: Design, blade: Blade, name: str, route: Route, places: Sequ
             return cap_faults(design, blade, name, route, places)
         case BoxSpar():
             return box_faults(design, blade, name, route, places)
-        case SheetSpar():
+        case UprightSpar():
             return sheet_faults(design, blade, name, route, places)
     return []
 
@@ -102,6 +102,6 @@ def _made(
             return parts + (webs(design, name, bays(design, blade, name, route, places), len(places)) if web else [])
         case BoxSpar():
             return boxes(design, blade, name, route, places, spans)
-        case SheetSpar():
+        case UprightSpar():
             return sheets(design, blade, name, route, places, spans, tol)
     return single(design, name, route, spans)

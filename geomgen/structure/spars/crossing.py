@@ -12,7 +12,7 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.rib_places import RibPlace, sheet_mm
 from geomgen.blade.route import Route
 from geomgen.design.schema import Design, LengthStock
-from geomgen.design.schema.spar import BoxSpar, CapSpar, SheetSpar, Spar
+from geomgen.design.schema.spar import BoxSpar, CapSpar, Spar, UprightSpar
 from geomgen.errors import Fault
 from geomgen.plane.arcs import rectangle
 from geomgen.structure.spars.box import hollow
@@ -120,7 +120,7 @@ def _of_spar(design: Design, name: str, route: Route, at: Slice) -> list[shapely
             box = hollow(design, spar, at, route)
             wall = sheet_mm(design, spar.stock)
             return [shapely.Polygon(box.corners(), [box.corners(wall)])] if box else []
-        case SheetSpar():
+        case UprightSpar():
             thickness = sheet_mm(design, spar.stock)
             sheet = upright(at, route, thickness)
             if sheet is None:

@@ -14,7 +14,7 @@ from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.blade.under_skin import Outline
 from geomgen.design.schema import Design, LengthStock
-from geomgen.design.schema.spar import BoxSpar, CapSpar, SheetSpar, Spar
+from geomgen.design.schema.spar import BoxSpar, CapSpar, Spar, UprightSpar
 from geomgen.structure.ribs.openings import Opening, askew_mm, round_hole, slot
 from geomgen.structure.spars.box import hollow
 from geomgen.structure.spars.caps import between_mm, layer_ends, stacks
@@ -78,7 +78,7 @@ def spar_cuts(
             return _cap_notches(design, spar, route, place, at, tol)
         case BoxSpar():
             return _box_notch(design, spar, route, place, at, tol)
-        case SheetSpar():
+        case UprightSpar():
             return _sheet_notch(design, spar, route, place, at, tol)
 
 
@@ -134,7 +134,7 @@ def _box_notch(design: Design, spar: BoxSpar, route: Route, place: RibPlace, at:
     return Cuts(notches=(_notch(route.path, box.foot, box.up, wide, box.height_mm),), notes=_askew(route, width, wide))
 
 
-def _sheet_notch(design: Design, spar: SheetSpar, route: Route, place: RibPlace, at: Slice, tol: Tolerances) -> Cuts:
+def _sheet_notch(design: Design, spar: UprightSpar, route: Route, place: RibPlace, at: Slice, tol: Tolerances) -> Cuts:
     """From the lower edge to half the depth, where the sheet's own slot ends; along the sheet's plane."""
     thickness = sheet_mm(design, spar.stock)
     sheet = upright(at, route, thickness)
