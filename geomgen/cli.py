@@ -233,15 +233,12 @@ def _compare(arguments: argparse.Namespace) -> int:
             raise DesignError(Fault("", str(target), wrong, remedy="give that option another name"))
         refuse_unwritable(target)
     from geomgen.cache import cache_folder
-    from geomgen.report.compare_dict import compare_dict
-    from geomgen.report.compare_text import compare_text
     from geomgen.study.comparison import compare
+    from geomgen.views.compare import compare_page
+    from geomgen.views.compare_data import compare_data
 
     found = compare(file, names, arguments.base, cache_folder())
-    if arguments.json:
-        _print(compare_dict(found))
-    else:
-        print(compare_text(found))
+    _print(compare_data(found) if arguments.json else compare_page(found))
     if target is not None:
         from geomgen.folder import write_folder
         from geomgen.report.compare_files import compare_files

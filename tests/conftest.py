@@ -1,4 +1,4 @@
-"""What many tests start from: the demo's craft, and crafts from edited design files."""
+"""What many tests start from: the demo's craft, crafts from edited design files, comparisons of options."""
 
 from __future__ import annotations
 
@@ -6,12 +6,18 @@ import pathlib
 from collections.abc import Callable
 
 import pytest
+from known_options import OPTIONS, bare
 
 from geomgen.craft import Craft
-from geomgen.design.library import example_path
-from geomgen.design.reader import read_text
+from geomgen.design.library import demo, example_path
+from geomgen.design.reader import DesignFile, read_text
+from geomgen.study.comparison import Comparison, compare
 
 CraftOf = Callable[..., Craft]
+BROKEN = """
+[option.holed]
+blade.channel.power.chord = 0.97
+"""
 
 
 @pytest.fixture(scope="session")
@@ -45,3 +51,48 @@ def lantern(craft_of: CraftOf) -> Craft:
 def kite_day(craft_of: CraftOf) -> Craft:
     """The second example: three blades, clockwise, inches."""
     return craft_of("kite_day")
+
+
+@pytest.fixture(scope="session")
+def file() -> Callable[[str | None], DesignFile]:
+    """The demo with three options that differ in their ribs and spars, one of them laid over it."""
+    return lambda option: read_text(bare("lantern") + OPTIONS, "mine.toml", option)
+
+
+@pytest.fixture(scope="session")
+def options(file: Callable[[str | None], DesignFile], keep: pathlib.Path) -> Comparison:
+    """All of them."""
+    return compare(file(None), keep=keep)
+
+
+@pytest.fixture(scope="session")
+def alone(file: Callable[[str | None], DesignFile], keep: pathlib.Path) -> dict[str, Craft]:
+    """A craft of each of them that shares nothing with the others."""
+    names = ("base", *file(None).options)
+    return {name: Craft(file(name).design, None, keep) for name in names}
+
+
+@pytest.fixture(scope="session")
+def shipped(keep: pathlib.Path) -> Comparison:
+    """The demo's own options."""
+    return compare(demo(), keep=keep)
+
+
+@pytest.fixture(scope="session")
+def compared(keep: pathlib.Path) -> Callable[..., Comparison]:
+    """compared("lantern", more, (old, new), ..., options=, base=): an example with text added and replaced."""
+
+    def make(name: str, more: str, *edits: tuple[str, str], **asked: object) -> Comparison:
+        text = bare(name)
+        for old, new in edits:
+            assert old in text, f"{old!r} is not in {name}"
+            text = text.replace(old, new)
+        return compare(read_text(text + more, "mine.toml"), keep=keep, **asked)  # type: ignore[arg-type]
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def with_broken(compared: Callable[..., Comparison]) -> Comparison:
+    """The starter, an option that builds, and one whose channel leaves the section."""
+    return compared("starter", BROKEN + '[option.fewer]\nblade.ribs.outer.every = "130 mm"\n')

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 
 from geomgen.views.page import Block, Cell, Item, Page, Table
 
 WIDTH = 110
+WIDEST = 130  # of a table that can be split
 _APART = 3  # spaces between a table and the words behind it
 _FEWEST = 30  # letters of a line of those words
 # kind of item -> what its first line begins with, how far its others stand in, their width
@@ -28,16 +30,33 @@ def table_text(table: Table, unit: str) -> str:
     returns : lines without trailing spaces, no newline at the end
     """
     head = [f"{title}, {own.replace('mm', unit)}" if own else title for title, own in table.columns]
-    cells = ([head] if any(head) else []) + [[cell_text(cell, unit) for cell in row] for row in table.rows]
-    widths = [max(len(row[i]) for row in cells) for i in range(len(head))]
-    lines = ["  ".join(_set(row[i], widths[i], i < table.left) for i in range(len(head))).rstrip() for row in cells]
-    rule = "-" * max(len(line) for line in lines)
-    start = int(any(head))
+    cells = [head, *([cell_text(cell, unit) for cell in row] for row in table.rows)]
+    pieces = _pieces(cells, table.lead) if table.lead else [range(len(head))]
+    return "\n\n".join(_piece([[row[i] for i in piece] for row in cells], table) for piece in pieces)
+
+
+def _pieces(cells: Sequence[Sequence[str]], lead: int) -> list[list[int]]:
+    """Numbers of the columns of each piece of a table: as many as go side by side, the leading ones in each."""
+    widths = [2 + max(map(len, column)) for column in zip(*cells, strict=True)]
+    pieces = [list(range(lead))]
+    for k in range(lead, len(widths)):
+        if len(pieces[-1]) > lead and sum(widths[i] for i in (*pieces[-1], k)) > WIDEST:
+            pieces.append(list(range(lead)))
+        pieces[-1].append(k)
+    return pieces
+
+
+def _piece(cells: Sequence[Sequence[str]], table: Table) -> str:
+    start = int(any(cells[0]))
+    widths = [max(map(len, column)) for column in zip(*cells[1 - start :], strict=True)]
+    lines = [
+        "  ".join(_set(text, widths[i], i < table.left) for i, text in enumerate(row)).rstrip()
+        for row in cells[1 - start :]
+    ]
+    rule = "-" * max(map(len, lines))
     if table.behind:
-        wide = len(rule)
-        lines[start:] = [
-            _with_words(line, words, wide) for line, words in zip(lines[start:], table.behind, strict=True)
-        ]
+        behind = zip(lines[start:], table.behind, strict=True)
+        lines[start:] = [_with_words(line, words, len(rule)) for line, words in behind]
     if table.foot:
         lines.insert(len(lines) - table.foot, rule)
     if start:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from geomgen.report.table import mass
 from geomgen.study.comparison import Column
 from geomgen.study.figures import Figures
+from geomgen.views.quantity import Mass
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -58,7 +58,7 @@ def draw_bars(axes: Axes, columns: Sequence[Column]) -> None:
         axes.annotate(column.name, (0, k), (-8, 6), "data", "offset points", **name)
         words = column.construction
         if column.figures is not None:
-            words += f", craft {mass(column.figures.craft_g.typical)} g"
+            words += f", craft {Mass(column.figures.craft_g.typical).shown('')} g"
         small = name | {"fontweight": "normal", "fontsize": 8, "color": GREY}
         axes.annotate(words, (0, k), (-8, -7), "data", "offset points", **small)
         if column.figures is None:
@@ -86,7 +86,9 @@ def _draw_bar(axes: Axes, figures: Figures, k: int, most: float) -> None:
         for end in (band.low, band.high):
             rise = [k + HALF - 0.07, k + HALF + 0.07]
             axes.plot([end, end], rise, color=colour, linewidth=wide, zorder=4, solid_capstyle="butt")
-    axes.annotate(f"{mass(band.typical)} g", (band.high, k), (6, 4), "data", "offset points", fontweight="bold")
+    axes.annotate(
+        f"{Mass(band.typical).shown('')} g", (band.high, k), (6, 4), "data", "offset points", fontweight="bold"
+    )
     ends = f"{band.low:.0f} to {band.high:.0f}"
     axes.annotate(ends, (band.high, k), (6, -8), "data", "offset points", fontsize=7.5, color=GREY)
 

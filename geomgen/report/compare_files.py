@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from typing import Any
 
-from geomgen.report.compare_csv import compare_csv
-from geomgen.report.compare_dict import compare_dict
+from geomgen.render.data import csv_text, json_text
+from geomgen.render.text import page_text
 from geomgen.report.compare_picture import compare_picture
-from geomgen.report.compare_text import compare_text
 from geomgen.study.comparison import Comparison
+from geomgen.views.compare import compare_page
+from geomgen.views.compare_data import compare_data, compare_sheet
 
 
 def compare_files(comparison: Comparison) -> tuple[dict[str, bytes], dict[str, Mapping[str, Any]]]:
     """Every file's bytes, and what the manifest says of each."""
-    plain = json.dumps(compare_dict(comparison), indent=1, ensure_ascii=False, allow_nan=False)
     texts = {
-        "compare.txt": (compare_text(comparison) + "\n", "options side by side, to read"),
-        "compare.csv": (compare_csv(comparison), "the same, one figure a row"),
-        "compare.json": (plain + "\n", "the same, keys that stay, units in their names"),
+        "compare.txt": (page_text(compare_page(comparison)) + "\n", "options side by side, to read"),
+        "compare.csv": (csv_text(compare_sheet(comparison)), "the same, one figure a row"),
+        "compare.json": (json_text(compare_data(comparison)) + "\n", "the same, keys that stay, units in their names"),
         "compare.svg": (compare_picture(comparison), "picture: mass, rotor speed, centre of gravity"),
     }
     files = {name: text.encode() for name, (text, _) in texts.items()}

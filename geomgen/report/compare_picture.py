@@ -9,9 +9,9 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from geomgen.report.compare_bars import GREY, INK, draw_bars
-from geomgen.report.table import fixed, length
 from geomgen.study.comparison import Column, Comparison
 from geomgen.study.figures import Figures
+from geomgen.views.quantity import fixed, length
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

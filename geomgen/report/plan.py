@@ -11,7 +11,7 @@ import numpy as np
 from geomgen.plane.path import from_points
 from geomgen.report.plan_inputs import PlanInputs, Point, RouteLine
 from geomgen.report.svg import document, line, number, ring, shape, words
-from geomgen.report.table import length
+from geomgen.views.quantity import length
 
 _LETTER = 0.55  # mean width of a letter, in sizes
 

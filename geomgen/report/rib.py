@@ -5,7 +5,7 @@ from __future__ import annotations
 from geomgen.marking.lettering import written
 from geomgen.model.part import Flat, Part
 from geomgen.report.svg import document, line, shape, words
-from geomgen.report.table import length
+from geomgen.views.quantity import length
 
 _MARGIN_MM = 10.0
 _WORDS_MM = 4.0

@@ -2,18 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import Any, Literal
 
-
-class Quantity(Protocol):
-    """A figure that knows how it is shown in a unit of length; see `quantity.py`."""
-
-    def shown(self, unit: str) -> str:
-        """As text."""
-        ...
-
+from geomgen.views.quantity import Quantity
 
 Cell = str | int | Quantity
 Row = tuple[Cell, ...]
@@ -29,6 +21,7 @@ class Table:
     left    : the first so many columns hold words, the others figures
     foot    : the last so many rows are sums
     behind  : words behind each row; none where empty
+    lead    : the first so many columns begin each piece of a table that is too wide; 0 where it is never split
     """
 
     columns: tuple[Column, ...]
@@ -36,6 +29,7 @@ class Table:
     left: int = 1
     foot: int = 0
     behind: tuple[str, ...] = ()
+    lead: int = 0
 
 
 @dataclass(frozen=True)
@@ -84,7 +78,7 @@ def as_columns(*titles: str) -> tuple[Column, ...]:
     return tuple((name, unit) for name, _, unit in (title.partition(", ") for title in titles))
 
 
-Record = dict[str, str | float]
+Record = dict[str, Any]  # key -> words or a figure
 
 
 @dataclass(frozen=True)
@@ -97,5 +91,5 @@ class Sheet:
     """
 
     keys: tuple[str, ...]
-    rows: tuple[Mapping[str, str | float], ...]
+    rows: tuple[Record, ...]
     digits: int = 4

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol
 
 from geomgen.units import LENGTH, in_unit
 
@@ -15,6 +16,14 @@ _BOUGHT = {
     "mm3": ((1e3, "cm3", 1), (16387.064, "in3", 1)),
     "mm": ((1e3, "m", 2), (304.8, "ft", 2)),
 }
+
+
+class Quantity(Protocol):
+    """A figure that knows how it is shown in a unit of length."""
+
+    def shown(self, unit: str) -> str:
+        """As text."""
+        ...
 
 
 @dataclass(frozen=True)
@@ -38,6 +47,28 @@ class Mass:
     def shown(self, unit: str) -> str:
         """As text: two decimals below 10 g, one below 1000 g, none above."""
         return fixed(self.g, 2 if abs(self.g) < 9.995 else 1 if abs(self.g) < 999.95 else 0)
+
+
+@dataclass(frozen=True)
+class Moment:
+    """A static moment [g mm]."""
+
+    g_mm: float
+
+    def shown(self, unit: str) -> str:
+        """As text, in g times the unit."""
+        return fixed(in_unit(self.g_mm, LENGTH, unit), 0)
+
+
+@dataclass(frozen=True)
+class Far:
+    """A length that is told in m, or in feet where the design's unit is inches or feet [mm]."""
+
+    mm: float
+
+    def shown(self, unit: str) -> str:
+        """As text."""
+        return fixed(in_unit(self.mm, LENGTH, far_unit(unit)), 1)
 
 
 @dataclass(frozen=True)
@@ -74,12 +105,17 @@ class Amount:
 class Span:
     """From one figure to another."""
 
-    low: Length | Mass | Number
-    high: Length | Mass | Number
+    low: Quantity
+    high: Quantity
 
     def shown(self, unit: str) -> str:
         """As text."""
         return f"{self.low.shown(unit)} to {self.high.shown(unit)}"
+
+
+def far_unit(unit: str) -> str:
+    """What a `Far` length is told in."""
+    return "ft" if unit in ("in", "ft") else "m"
 
 
 def length(value_mm: float, unit: str) -> str:

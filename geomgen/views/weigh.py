@@ -11,10 +11,10 @@ from geomgen.mass.statement import MassStatement
 from geomgen.mass.sums import Line
 from geomgen.model.role import Assembly
 from geomgen.strength.load_path import LoadPath
-from geomgen.units import LENGTH, in_unit, shown
+from geomgen.units import LENGTH, shown
 from geomgen.views.cautions import WEIGH, cautions
 from geomgen.views.page import Cell, Item, Page, Row, Section, Table, as_columns, section
-from geomgen.views.quantity import Amount, Length, Mass, Number, Span, length
+from geomgen.views.quantity import Amount, Length, Mass, Moment, Number, Quantity, Span, length
 
 _BAND_HEAD = as_columns("", "", "typical", "likely", "bound")
 
@@ -86,15 +86,12 @@ def _figure(line: Line, unit: str) -> str:
     return f"{figure.typical:.4g} {figure.unit}{across}{share}"
 
 
-def _band(name: str, unit: str, band: Band, show: Callable[[float], Length | Mass | Number]) -> Row:
+def _band(name: str, unit: str, band: Band, show: Callable[[float], Quantity]) -> Row:
     likely = Span(show(band.likely_low), show(band.likely_high))
     return name, unit, show(band.typical), likely, Span(show(band.low), show(band.high))
 
 
 def _blade(statement: MassStatement, unit: str) -> Section:
-    def moment(g_mm: float) -> Number:
-        return Number(in_unit(g_mm, LENGTH, unit), 0)
-
     blade = statement.blade
     rows = (
         _band("mass", "g", blade.mass_g, Mass),
@@ -102,9 +99,7 @@ def _blade(statement: MassStatement, unit: str) -> Section:
         _band("centre of gravity, forward", unit, blade.cg_chordwise_mm, Length),
         _band("the same weighted by r", unit, blade.cg_chordwise_r_weighted_mm, Length),
         _band("centre of gravity, up", unit, blade.cg_vertical_mm, Length),
-        _band(
-            "static moment", f"g·{unit}", blade.static_moment_g_mm, lambda one: Number(in_unit(one, LENGTH, unit), 0)
-        ),
+        _band("static moment", f"g·{unit}", blade.static_moment_g_mm, Moment),
     )
     return section("One blade", Table(_BAND_HEAD, rows, left=2))
 

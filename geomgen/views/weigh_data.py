@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, fields
 from typing import Any
 
@@ -62,7 +62,7 @@ def mass_list(statement: MassStatement) -> Sheet:
     blade, craft, hub = statement.blade, statement.craft, Assembly.HUB
     on_hub = [sum(line.set_g[end] for line in statement.lines if line.assembly == hub) for end in range(3)]
     blade_cg = (blade.cg_radius_mm, blade.cg_chordwise_mm, blade.cg_vertical_mm)
-    rows: tuple[Mapping[str, str | float], ...] = (
+    rows: tuple[Record, ...] = (
         *(_row(line) for line in statement.lines),
         *({"part": name, "source": "not weighed"} for name in statement.unweighed),
         _sum("one blade", blade.mass_g, blade_cg) | {"on": "blade", "count": craft.blades},

@@ -30,13 +30,13 @@ from geomgen.design.schema import Design
 from geomgen.model.layout import Layout
 from geomgen.model.part import Part
 from geomgen.render.text import page_text
-from geomgen.report.compare_text import compare_text
 from geomgen.section.find import find
 from geomgen.structure.covers import laid
 from geomgen.structure.ribs.blank import Blank, blanks
 from geomgen.study.comparison import compare
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import Unrolled, unroll
+from geomgen.views.compare import compare_page
 from geomgen.views.weigh import weigh_page
 
 HERE = pathlib.Path(__file__).parent
@@ -157,7 +157,7 @@ def weighed_alone(keep: pathlib.Path) -> None:
 
 def compared(keep: pathlib.Path) -> None:
     """The same four side by side, with the page that is printed."""
-    compare_text(compare(demo(), four(), keep=keep))
+    page_text(compare_page(compare(demo(), four(), keep=keep)))
 
 
 def weigh_processes(keep: pathlib.Path) -> None:

@@ -253,8 +253,8 @@ def test_comparing_draws_nothing_and_builds_no_solid_that_is_kept(keep: pathlib.
     compare(demo(), names, keep=keep)
     code = (
         "import sys, pathlib\nfrom geomgen.study.comparison import compare\nfrom geomgen.design.library import demo\n"
-        "from geomgen.report.compare_text import compare_text\n"
-        f"print(len(compare_text(compare(demo(), {names}, keep=pathlib.Path({str(keep)!r})))) > 1000)\n"
+        "from geomgen.render.text import page_text\nfrom geomgen.views.compare import compare_page\n"
+        f"print(len(page_text(compare_page(compare(demo(), {names}, keep=pathlib.Path({str(keep)!r}))))) > 1000)\n"
         "print([name for name in ('cadquery', 'OCP', 'matplotlib') if name in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=300, check=False)

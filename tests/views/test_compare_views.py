@@ -12,12 +12,14 @@ from dataclasses import replace
 
 import pytest
 
+from geomgen.render.data import csv_text
+from geomgen.render.text import WIDEST, page_text
 from geomgen.report.compare_bars import GROUPS, _spread, grouped
-from geomgen.report.compare_csv import HEAD, compare_csv
-from geomgen.report.compare_dict import compare_dict
 from geomgen.report.compare_picture import compare_picture
-from geomgen.report.compare_text import WIDEST, compare_text
 from geomgen.study.comparison import Comparison
+from geomgen.views.compare import compare_page
+from geomgen.views.compare_data import KEYS as HEAD
+from geomgen.views.compare_data import compare_data, compare_sheet
 
 SVG = "{http://www.w3.org/2000/svg}"
 KEYS = {
@@ -40,7 +42,7 @@ def numbers(line: str) -> list[str]:
 
 def test_the_pages_differences_add_up_as_printed(options: Comparison) -> None:
     """Every column of every table of differences, in hundredths of a gram as printed, sums to its last row."""
-    page = compare_text(options)
+    page = page_text(compare_page(options))
     for one in options.differences:
         block = page.split(f"{one.option} against {options.base}, ")[1].split("\n\n")[0]
         rows = [numbers(line)[:3] for line in block.split("\n")[3:] if not line.startswith((" ", "-"))]
@@ -53,7 +55,7 @@ def test_the_pages_differences_add_up_as_printed(options: Comparison) -> None:
 
 
 def test_the_page_says_what_it_shows(options: Comparison) -> None:
-    page = compare_text(options)
+    page = page_text(compare_page(options))
     for words in ("rpm that carries it", "static moment", "pull at the root", "length of cuts", "mean lift: T =",
                   "balsa_3 -> ply_2", "spar rear: gone", "1 sheet", "! Comparing", "! Spinning"):  # fmt: skip
         assert words in page, words
@@ -64,7 +66,7 @@ def test_many_options_are_told_in_several_tables(options: Comparison) -> None:
     """Six options with long names: none lost, the base in each table, no line too wide."""
     names = ["base", *(f"an_option_with_a_rather_long_name_{k}" for k in range(6))]
     columns = tuple(replace(options.columns[0], name=name) for name in names)
-    page = compare_text(replace(options, columns=columns, differences=()))
+    page = page_text(compare_page(replace(options, columns=columns, differences=())))
     heads = [line.split() for line in page.split("\n") if line.startswith("  ") and "base" in line.split()[:1]]
     assert len(heads) > 1 and all(head[0] == "base" for head in heads)
     assert [name for head in heads for name in head[1:]] == names[1:]
@@ -72,7 +74,7 @@ def test_many_options_are_told_in_several_tables(options: Comparison) -> None:
 
 
 def test_the_page_of_an_option_that_can_not_be_built(with_broken: Comparison) -> None:
-    page = compare_text(with_broken)
+    page = page_text(compare_page(with_broken))
     assert "holed: not buildable as it stands" in page and "leaves the section" in page
     assert "fewer against base" in page and "holed against" not in page
 
@@ -85,7 +87,7 @@ def test_inches_three_blades_clockwise(compared: Callable[..., Comparison]) -> N
         ("blades = 2", "blades = 3"),
         ('"anticlockwise"', '"clockwise"'),
     )
-    page = compare_text(replace(found, units="in"))
+    page = page_text(compare_page(replace(found, units="in")))
     base = found.columns[0].figures
     assert base is not None and found.blades == 3
     row = {line[:28].strip(): line[28:].split() for line in page.split("\n") if line[:1].isalpha()}
@@ -99,7 +101,7 @@ def test_inches_three_blades_clockwise(compared: Callable[..., Comparison]) -> N
 
 
 def test_json_has_stable_keys_and_the_figures(options: Comparison) -> None:
-    told = json.loads(json.dumps(compare_dict(options), allow_nan=False))
+    told = json.loads(json.dumps(compare_data(options), allow_nan=False))
     assert set(told) == {"title", "base", "blades", "options", "differences", "formula", "warning"}
     for entry, column in zip(told["options"], options.columns, strict=True):
         assert set(entry) == {"option", "title", "construction", "buildable", "faults", "figures"}
@@ -117,7 +119,7 @@ def test_json_has_stable_keys_and_the_figures(options: Comparison) -> None:
 
 
 def test_json_of_an_option_that_can_not_be_built(with_broken: Comparison) -> None:
-    entry = compare_dict(with_broken)["options"][1]
+    entry = compare_data(with_broken)["options"][1]
     assert entry["buildable"] is False and entry["figures"] is None and entry["faults"]
 
 
@@ -125,7 +127,7 @@ def test_json_of_an_option_that_can_not_be_built(with_broken: Comparison) -> Non
 
 
 def test_csv_read_back(options: Comparison, with_broken: Comparison) -> None:
-    rows = list(csv.DictReader(io.StringIO(compare_csv(options))))
+    rows = list(csv.DictReader(io.StringIO(csv_text(compare_sheet(options)))))
     assert tuple(rows[0]) == HEAD and {row["table"] for row in rows} == {"figures", "kinds", "stocks", "lines"}
     for column in options.columns:
         mine = [row for row in rows if row["option"] == column.name]
@@ -140,7 +142,7 @@ def test_csv_read_back(options: Comparison, with_broken: Comparison) -> None:
     for one in options.differences:
         lines = [row for row in rows if row["table"] == "lines" and row["option"] == one.option]
         assert sum(float(row["difference"]) for row in lines) == pytest.approx(one.difference_g, abs=1e-4)
-    broken = list(csv.DictReader(io.StringIO(compare_csv(with_broken))))
+    broken = list(csv.DictReader(io.StringIO(csv_text(compare_sheet(with_broken)))))
     assert any(row["table"] == "faults" and row["option"] == "holed" and "section" in row["note"] for row in broken)
 
 

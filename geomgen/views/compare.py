@@ -1,0 +1,59 @@
+"""What `geomgen compare` says: the options side by side, where they differ, and what each takes of every stock."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geomgen.hover.mean_lift import FORMULA
+from geomgen.study.comparison import Column, Comparison
+from geomgen.study.figures import Figures
+from geomgen.views.cautions import COMPARE, cautions
+from geomgen.views.compare_figures import DONE, TAKEN
+from geomgen.views.differences import differences
+from geomgen.views.page import Item, Page, Row, Section, Table, section
+from geomgen.views.stocks import stocks
+
+MOST_FAULTS = 3
+
+
+def compare_page(comparison: Comparison) -> Page:
+    """The whole page, lengths in the design's own unit, masses in g."""
+    unit, columns = comparison.units, comparison.columns
+    title = (
+        f"{comparison.title}: ways of building it, side by side\n"
+        f"Masses in g, lengths in {unit}; typical where nothing else is said."
+    )
+    unbuilt = (_faults(column) for column in columns if column.figures is None)
+    about = (*_figures(columns, unit), *differences(comparison), *stocks(columns, unit))
+    return Page((section(title), *unbuilt, *about, cautions(COMPARE)), unit)
+
+
+def _faults(column: Column) -> Section:
+    """Why an option can't be built: the first reasons."""
+    more = len(column.faults) - MOST_FAULTS
+    words = [*map(str, column.faults[:MOST_FAULTS]), *([f"and {more} more"] if more > 0 else [])]
+    return section(f"{column.name}: not buildable as it stands", *(Item("note", one) for one in words))
+
+
+def _figures(columns: Sequence[Column], unit: str) -> list[Section]:
+    """The table of figures, options as columns; nothing where none can be built."""
+    options = tuple(column.figures for column in columns)
+    built = next((one for one in options if one is not None), None)
+    if built is None:
+        return []
+    (name, of, *first), *rest = (row for figure in (*DONE, *TAKEN) for row in figure.rows(unit, options))
+    missing = ("not buildable" if one is None else cell for one, cell in zip(options, first, strict=True))
+    rows: tuple[Row, ...] = (("built", "", *(column.construction for column in columns)), (name, of, *missing), *rest)
+    head = (("", ""), ("", ""), *((column.name, "") for column in columns))
+    return [section(Table(head, rows, left=2, lead=3), _words(built))]
+
+
+def _words(one: Figures) -> str:
+    return (
+        "bound: every mass at its worst end; likely: stocks differ on their own. out: from the rotor axis; forward: of "
+        "the feather axis, at the pitch where the reference station's chord is level. pull: of all that lies on one "
+        "blade, at that rpm. cuts: outlines and holes of all blades' sheet parts. Aids to build by, as jigs, aren't "
+        "weighed, and stand in no figure but their own.\n"
+        f"{FORMULA}; at a mean lift coefficient of {one.lift_coefficient:g} in air of "
+        f"{one.air_density_kg_m3:.4g} kg/m3."
+    )

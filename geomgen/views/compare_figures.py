@@ -1,0 +1,92 @@
+"""The figures by which options are laid side by side: what each is called in words, in tables and in plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from geomgen.mass.band import Band, Triple
+from geomgen.study.figures import Figures
+from geomgen.views.page import Row
+from geomgen.views.quantity import Far, Length, Mass, Moment, Number, Quantity, Span, far_unit
+
+_WHOLE, _TENTHS = partial(Number, digits=0), partial(Number, digits=1)
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One figure of an option.
+
+    key   : in plain data, its unit in it
+    item  : in a table to sort
+    title : on the page
+    unit  : of the figure itself
+    of    : the figure, with or without its ends
+    show  : how it is shown
+    ends  : whether the page shows them
+    """
+
+    key: str
+    item: str
+    title: str
+    unit: str
+    of: Callable[[Figures], Band | Triple | float]
+    show: Callable[[float], Quantity]
+    ends: bool = False
+
+    def page_unit(self, unit: str) -> str:
+        """What it is shown in where lengths are shown in a unit."""
+        if self.show in (Length, Moment):
+            return self.unit.replace(" ", "·").replace("mm", unit)
+        return far_unit(unit) if self.show is Far else self.unit
+
+    def rows(self, unit: str, options: tuple[Figures | None, ...]) -> list[Row]:
+        """Of the page: typical figures of each option, and what is between their ends."""
+        values = [None if one is None else self.of(one) for one in options]
+        typicals = ("-" if one is None else self.show(typical(one)) for one in values)
+        rows: list[Row] = [(self.title, self.page_unit(unit), *typicals)]
+        for name in ("likely", "bound") if self.ends else ():
+            spans = [None if one is None else _ends(one, name) for one in values]
+            if any(spans):
+                shown = (Span(self.show(min(one)), self.show(max(one))) if one else "-" for one in spans)
+                rows.append((f"  {name}", "", *shown))
+        return rows
+
+
+DONE = (
+    Figure("blade_mass_g", "blade mass", "blade", "g", lambda one: one.blade_g, Mass, ends=True),
+    Figure("craft_mass_g", "craft mass", "craft, all parts", "g", lambda one: one.craft_g, Mass, ends=True),
+    Figure("lift_mass_g", "mass to lift", "craft and payload", "g", lambda one: one.lift_g, Mass),
+    Figure("cg_radius_mm", "blade centre out", "centre of gravity, out", "mm", lambda one: one.cg_out_mm, Length),
+    Figure(
+        "cg_chordwise_mm", "blade centre forward", "centre of gravity, forward", "mm",
+        lambda one: one.cg_forward_mm, Length,
+    ),
+    Figure(
+        "static_moment_g_mm", "blade static moment", "static moment", "g mm", lambda one: one.static_moment_g_mm, Moment
+    ),
+    Figure("rpm", "rpm by mean lift", "rpm that carries it", "1/min", lambda one: one.rpm, _WHOLE, ends=True),
+    Figure("tip_speed_m_s", "tip speed", "tip speed", "m/s", lambda one: one.tip_speed_m_s, _TENTHS),
+    Figure("root_pull_n", "pull at the root", "pull at the root", "N", lambda one: one.root_pull_n, _TENTHS, ends=True),
+)  # fmt: skip
+TAKEN = (
+    Figure("cut_length_mm", "cut length", "length of cuts", "mm", lambda one: one.cut_mm, Far),
+    Figure("parts", "different parts", "different parts", "", lambda one: one.parts, _WHOLE),
+    Figure("pieces", "pieces", "pieces", "", lambda one: one.pieces, _WHOLE),
+    Figure("bench_pieces", "pieces to build by", "pieces to build by", "", lambda one: one.bench_pieces, _WHOLE),
+    Figure("glue_mass_g", "glue", "glue", "g", lambda one: one.glue_g, Mass),
+    Figure("parts_with_notes", "parts with a note", "parts with a note", "", lambda one: one.notes, _WHOLE),
+)
+
+
+def typical(value: Band | Triple | float) -> float:
+    """Of a figure with or without ends."""
+    return value.typical if isinstance(value, Band) else value[1] if isinstance(value, tuple) else value
+
+
+def _ends(value: Band | Triple | float, name: str) -> tuple[float, float] | None:
+    """What a figure is likely to be between, or bound to be; None where that isn't known."""
+    if isinstance(value, Band):
+        return (value.likely_low, value.likely_high) if name == "likely" else (value.low, value.high)
+    return (min(value), max(value)) if isinstance(value, tuple) and name == "bound" else None

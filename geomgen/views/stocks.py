@@ -1,0 +1,57 @@
+"""What each option takes of every stock, as a table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geomgen.stock.need import GAP_MM, SAW_MM, Need
+from geomgen.study.comparison import Column
+from geomgen.views.page import Cell, Item, Section, Table, section
+from geomgen.views.quantity import Amount, length
+
+MOST_NAMES = 4
+
+
+def stocks(columns: Sequence[Column], unit: str) -> list[Section]:
+    """A row for each stock, a column for each option that can be built; nothing where none can."""
+    built = {column.name: column.figures for column in columns if column.figures is not None}
+    found = {(name, need.bench, need.stock): need for name, figures in built.items() for need in figures.needs}
+    stocks = dict.fromkeys(key[1:] for key in found)
+    if not stocks:
+        return []
+    rows = tuple(
+        (stock, "to build by" if bench else "", *(_cell(found.get((name, bench, stock))) for name in built))
+        for bench, stock in sorted(stocks, key=lambda key: key[0])  # what flies first, each in the order of the parts
+    )
+    words = (
+        f"Sheets are packed by their parts' boxes, {length(GAP_MM, unit)} {unit} apart or a kerf where that is wider, "
+        f"with the grain; lengths take {length(SAW_MM, unit)} {unit} for each saw cut. %: of what is bought that ends "
+        "in parts. A careful eye may save a sheet; spoilt parts take more."
+    )
+    large = dict.fromkeys(_large(need) for need in found.values() if need.too_large)
+    head = (("stock", ""), ("", ""), *((name, "") for name in built))
+    items = (Item("caution", one) for one in large)
+    return [section("What to have at hand, for the whole craft", Table(head, rows, left=2), words, *items)]
+
+
+def _cell(need: Need | None) -> Cell:
+    if need is None:
+        return "-"
+    used = "" if need.used_share is None else f", {100 * need.used_share:.0f} %"
+    if need.sheets is not None:
+        return f"{_counted(need.sheets, 'sheet')}{used}"
+    if need.lengths is not None:
+        return f"{_counted(need.lengths, 'length')}{used}"
+    return _counted(need.pieces, "piece") if need.unit == "piece" else Amount(need.amount, need.unit, bought=True)
+
+
+def _counted(number: int, name: str) -> str:
+    return f"{number} {name}{'s' * (number != 1)}"
+
+
+def _large(need: Need) -> str:
+    more = len(need.too_large) - MOST_NAMES
+    names = ", ".join(need.too_large[:MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
+    if need.kind == "length":
+        return f"{need.stock}: joined from more than one length: {names}"
+    return f"{need.stock}: larger than a sheet, counted by area: {names}"
