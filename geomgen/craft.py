@@ -27,7 +27,7 @@ from geomgen.blade.planform import planform
 from geomgen.blade.rib_places import RibPlace, rib_places
 from geomgen.blade.route import Route
 from geomgen.cache import Cache, cache_in
-from geomgen.design.schema import Design, LengthStock
+from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.hover.air import Air, air
 from geomgen.hover.mean_lift import MeanLift, mean_lift
@@ -39,11 +39,13 @@ from geomgen.model.part import Flat, Part, Solid
 from geomgen.printing.mesh import Mesh
 from geomgen.printing.solid import mesh_of, properties
 from geomgen.printing.solid_properties import SolidProperties
-from geomgen.root.cap import caps
+from geomgen.root.caps import caps
+from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.hub import hub_part, hub_spec
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.pitch_pattern import PitchPattern, pitch_pattern
-from geomgen.root.root_face import Crossing, RootFace, fixing_holes
+from geomgen.root.root import Root
+from geomgen.root.root_face import RootFace, root_face
 from geomgen.root.seat import Seat, seat
 from geomgen.root.small_parts import small_parts
 from geomgen.section.find import find
@@ -167,28 +169,7 @@ class Craft:
     @cached_property
     def root_face(self) -> RootFace:
         """What caps and hub need to know of the blade's inner end."""
-        root, design = self.bare_ribs[0], self.design
-        name = design.main_spar
-        spar, stock = design.blade.spar[name], design.stock[design.blade.spar[name].stock]
-        assert isinstance(stock, LengthStock) and stock.outside is not None  # the rules see to a round one
-        return RootFace(
-            r_mm=design.rotor.root,
-            region=root.region,
-            axis_mm=root.station.axis_mm,
-            angle_deg=root.station.angle_deg,
-            thickness_mm=root.place.thickness_mm
-            + sum(each.place.thickness_mm for each in self.doubler_places if each.rib == root.place.name),
-            skin_mm=root.skin_mm,
-            channels=tuple(
-                Crossing(route.path, _in_cap_frame(route, design.rotor.root), design.blade.channel[channel].diameter)
-                for channel, route in self.channel_routes.items()
-                if route.passes(design.rotor.root)
-            ),
-            spar_path=f"blade.spar.{name}",
-            spar_outside_mm=stock.outside,
-            spar_fit_mm=spar.fit,
-            spar_from_mm=design.r(spar.from_),
-        )
+        return root_face(self.design, self.layout, self.bare_ribs[0])
 
     @cached_property
     def seat(self) -> Seat:
@@ -198,17 +179,23 @@ class Craft:
     @cached_property
     def pattern(self) -> PitchPattern:
         """The index holes."""
-        return pitch_pattern(self.design, self.root_face, self.seat)
+        return pitch_pattern(self.design, self.root_face, seat=self.seat)
+
+    @cached_property
+    def root(self) -> Root:
+        """What holds one blade to the hub."""
+        return Root(self.design, self.root_face, self.seat, self.pattern)
 
     @cached_property
     def caps(self) -> tuple[Part, Part]:
         """Turning cap and fixed cap."""
-        return caps(self.design, self.root_face, self.seat, self.pattern)
+        turning, fixed = self._finished(caps(self.root).read().parts)
+        return turning, fixed
 
     @cached_property
     def hub_spec(self) -> HubSpec:
         """The hub in figures."""
-        return hub_spec(self.design, self.root_face, self.seat)
+        return hub_spec(self.design, self.root_face, seat=self.seat)
 
     # Ribs and what is made by them
 
@@ -297,10 +284,10 @@ class Craft:
             *wires(design, self.blade, self.channel_routes, self.rib_places),
             *glue(design, self.blanks, frame),
             *self.caps,
-            *small_parts(design, self.root_face, self.seat, self.pattern, hub),
+            *small_parts(self.root, hub).read().parts,
             *mounts(self.layout, self.blanks).parts,
             *fittings(design, self.blade, floor_z),
-            hub_part(design, self.root_face, hub),
+            *hub_part(self.root, hub).read().parts,
             *self.aids,
         )
         return self._finished(made)
@@ -407,9 +394,3 @@ class Craft:
         faults = [*lost, *faults]
         if faults:
             raise MakeError(dict.fromkeys(faults))
-
-
-def _in_cap_frame(route: Route, r_mm: float) -> tuple[float, float]:
-    """Where a route crosses the root face, x aft and y up of the feather axis at the reference pitch [mm]."""
-    _, forward, up = route.at(r_mm)
-    return -float(forward), float(up)

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from geomgen.marking.lettering import letter
+from geomgen.marking.pitch_figures import pitch_figures
 from geomgen.marking.radius_text import radius_text
 from geomgen.model.label import Arrow, Item, Label, Radius
 from geomgen.model.part import Flat, Part
@@ -37,6 +38,8 @@ def lettered(flat: Flat, units: str | None) -> tuple[Flat, list[str]]:
     rest = tuple(mark for mark in flat.marks if not _counts(mark, label))
     clear_of = tuple(part for mark in kept for part in _short(mark)) if label.clear_of == "short" else kept
     drawn = replace(flat, marks=clear_of, region=flat.weighed if label.on_stays else flat.region, label=Label())
+    if label.figures:
+        drawn = replace(drawn, texts=(*drawn.texts, *pitch_figures(label.figures)))
     notes = list[str]()
     for group in label.groups:
         drawn, missing = letter(drawn, [_worded(item, units) for item in group])

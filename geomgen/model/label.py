@@ -38,6 +38,26 @@ Item = str | Radius | Arrow
 
 
 @dataclass(frozen=True)
+class Figures:
+    """Angles to be engraved in a band about the origin, each at its place; a few sets of the same.
+
+    values_deg : what is engraved, rising [deg]
+    angles_deg : for each set, where each value stands, anticlockwise from x [deg]
+    rim_mm     : inner radius of the band [mm]
+    band_mm    : its width [mm]
+    """
+
+    values_deg: tuple[float, ...]
+    angles_deg: tuple[tuple[float, ...], ...]
+    rim_mm: float
+    band_mm: float
+
+    def mirrored(self) -> Figures:
+        """The same on the mirrored part."""
+        return replace(self, angles_deg=tuple(tuple(180.0 - angle for angle in one) for one in self.angles_deg))
+
+
+@dataclass(frozen=True)
 class Label:
     """What to write on the drawn face.
 
@@ -45,15 +65,17 @@ class Label:
     clear_of : which of the part's marks letters keep clear of: "all" by their boxes; "short" lengths of each, so that
                letters may stand beside a long bowed line; or "upright" ones alone
     on_stays : whether letters stay on what of the part stays in the craft
+    figures  : angles engraved about the part's origin, before all else
     """
 
     groups: tuple[tuple[Item, ...], ...] = ()
     clear_of: Literal["all", "short", "upright", "none"] = "all"
     on_stays: bool = False
+    figures: Figures | None = None
 
     def mirrored(self) -> Label:
         """The same on the mirrored part: arrows turned, words as they are."""
         turned = tuple(
             tuple(item.mirrored() if isinstance(item, Arrow) else item for item in group) for group in self.groups
         )
-        return replace(self, groups=turned)
+        return replace(self, groups=turned, figures=self.figures and self.figures.mirrored())

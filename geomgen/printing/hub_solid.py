@@ -9,12 +9,12 @@ import numpy as np
 from geomgen.frames import blade_to_rotor, shift
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop, Path
+from geomgen.plane.polar import on_circle
 from geomgen.plane.region import Region
 from geomgen.printing.booleans import cut, fused
 from geomgen.printing.faces import located, prism
 from geomgen.printing.kernel import kernel
 from geomgen.root.hub_spec import Duct, HubSpec
-from geomgen.root.root_face import on_circle
 from geomgen.root.seat import cap_to_blade
 
 BEYOND_MM = 1.0  # cuts run this much past a face they break through

@@ -11,12 +11,16 @@ from geomgen.design.schema import Design
 from geomgen.errors import MakeError
 from geomgen.frames import shift
 from geomgen.materials.screws import SCREWS
+from geomgen.model.joint import Bond, touching
+from geomgen.model.made import Made
 from geomgen.model.part import Part, Solid
-from geomgen.model.role import Assembly, Role
+from geomgen.model.role import Assembly
 from geomgen.model.spread import point
+from geomgen.plane.polar import on_circle
 from geomgen.root.hub_fit import axis_heights, faults_before, faults_of, notes_of
 from geomgen.root.hub_spec import Duct, HubSpec
-from geomgen.root.root_face import RootFace, on_circle
+from geomgen.root.root import HUB, Root
+from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat, seat_mm
 
 FloatArray = NDArray[np.float64]
@@ -24,7 +28,7 @@ FloatArray = NDArray[np.float64]
 PILOT_BEYOND_MM = 1.0  # pilot holes go this much deeper than the screw's grip
 
 
-def hub_spec(design: Design, face: RootFace, seat: Seat) -> HubSpec:
+def hub_spec(design: Design, face: RootFace, *, seat: Seat) -> HubSpec:
     """The hub that carries these seats, in the design's own hand.
 
     raises : MakeError with every wall that gets too thin and everything that doesn't go in
@@ -33,7 +37,7 @@ def hub_spec(design: Design, face: RootFace, seat: Seat) -> HubSpec:
     screw = SCREWS[seat.screw]
     socket, pocket = face.spar_outside_mm + hub.socket.fit, hub.collar.outside + 2 * CLEARANCE_MM
     ducts = tuple(Duct(slot.radius_mm, slot.width_mm, slot.from_deg, slot.to_deg) for slot in seat.slots)
-    if faults := faults_before(design, seat, ducts, socket, pocket):
+    if faults := faults_before(design, seat, ducts=ducts, socket_mm=socket, pocket_mm=pocket):
         raise MakeError(faults)
     collar_seat = float((hub.bay.radius + pocket / 2 * abs(np.sin(coning))) / np.cos(coning))
     spec = HubSpec(
@@ -62,7 +66,7 @@ def hub_spec(design: Design, face: RootFace, seat: Seat) -> HubSpec:
         bolt=SCREWS[hub.bolt].clearance(hub.clearance),
         bolts=_bolts(hub.bolts, hub.bolt_circle, design.rotor.blades),
     )
-    if faults := faults_of(design, face, spec):
+    if faults := faults_of(design, face, spec=spec):
         raise MakeError(faults)
     low, high = axis_heights(spec, hub.collar.length)
     middle = spec.floor + spec.bay_height / 2 - spec.collar_seat * float(np.sin(coning))
@@ -82,30 +86,31 @@ def hub_to_rotor(spec: HubSpec) -> FloatArray:
     return shift((0.0, 0.0, -spec.axis_height)) @ hand
 
 
-def hub_part(design: Design, face: RootFace, spec: HubSpec) -> Part:
+def hub_part(root: Root, hub: HubSpec) -> Made:
     """The hub, once for the craft.
 
     Its spread puts the whole on the rotor axis, where an evenly bladed hub's centre is, at the height of the arms'
     axes: the solid's own height is known once it is built.
     """
-    stock = design.stock[design.hub.stock]
-    place = hub_to_rotor(spec)
-    return Part(
+    design, spar = root.design, root.face.spar
+    part = Part(
         name="hub",
-        role=Role.HUB,
+        role=HUB.role,
         stock=design.hub.stock,
-        path="hub",
-        shape=Solid(spec, float(getattr(stock, "solid", 1.0))),
+        path=HUB.path,
+        shape=Solid(hub, float(getattr(design.stock[design.hub.stock], "solid", 1.0))),
         assembly=Assembly.HUB,
         count=1,
         spread=point((0.0, 0.0, 0.0)),
-        places=(place,),
-        notes=notes_of(design, face, spec),
+        places=(hub_to_rotor(hub),),
+        notes=notes_of(design, root.face, spec=hub),
         facts={
-            "axis_height_mm": spec.axis_height,
-            "floor_mm": spec.floor,
-            "seat_r_mm": spec.seat,
-            "collar_seat_r_mm": spec.collar_seat,
-            "socket_mm": spec.socket,
+            "axis_height_mm": hub.axis_height,
+            "floor_mm": hub.floor,
+            "seat_r_mm": hub.seat,
+            "collar_seat_r_mm": hub.collar_seat,
+            "socket_mm": hub.socket,
         },
     )
+    socket = [(hub.collar_seat, 0.0, 0.0), (hub.seat, 0.0, 0.0)]
+    return Made((part,), (touching(spar, HUB, Bond.TURNING, "hub.socket", socket),))

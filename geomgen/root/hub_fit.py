@@ -8,26 +8,33 @@ from geomgen.design.schema import Design
 from geomgen.errors import Fault
 from geomgen.materials.screws import SCREWS
 from geomgen.model.rounding import at_least, at_most
+from geomgen.plane.polar import on_circle, rotation
 from geomgen.root.hub_spec import Duct, HubSpec
-from geomgen.root.root_face import RootFace, on_circle, rotation
+from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat
 
 BEARING_MM = 1.0  # least width of the ring on which a collar bears
 SHORTEST_ARM_MM = 5.0  # between the thick root of an arm and its flange
 
 
-def faults_before(design: Design, seat: Seat, ducts: tuple[Duct, ...], socket: float, pocket: float) -> list[Fault]:
-    """What is too narrow for a hub to be drawn at all. Diameters of socket and spot face [mm]."""
+def faults_before(
+    design: Design, seat: Seat, *, ducts: tuple[Duct, ...], socket_mm: float, pocket_mm: float
+) -> list[Fault]:
+    """What is too narrow for a hub to be drawn at all.
+
+    socket_mm, pocket_mm : diameters of socket and spot face [mm]
+    """
     hub, faults = design.hub, []
     wall = hub.wall
-    if hub.collar.outside < socket + 2 * BEARING_MM:
-        wrong, least = f"a collar must bear on the hub round a socket of {socket:.1f} mm", socket + 2 * BEARING_MM
+    if hub.collar.outside < socket_mm + 2 * BEARING_MM:
+        least = socket_mm + 2 * BEARING_MM
+        wrong = f"a collar must bear on the hub round a socket of {socket_mm:.1f} mm"
         faults.append(_fault("hub.collar.outside", hub.collar.outside, wrong, f"at least {at_least(least)} mm"))
-    reach = pocket / 2 + wall
+    reach = pocket_mm / 2 + wall
     for slot, duct in zip(seat.slots, ducts, strict=True):
         x0, _, x1, _ = duct.reach(wall)
         reach = max(reach, -x0, x1)
-        least = pocket / 2 + wall + slot.width_mm / 2
+        least = pocket_mm / 2 + wall + slot.width_mm / 2
         if slot.radius_mm < least:
             wrong = (
                 f"where it enters the bay, {slot.radius_mm:.1f} mm from the feather axis, it comes too near the collar"
@@ -40,12 +47,12 @@ def faults_before(design: Design, seat: Seat, ducts: tuple[Duct, ...], socket: f
     return faults
 
 
-def faults_of(design: Design, face: RootFace, spec: HubSpec) -> list[Fault]:
+def faults_of(design: Design, face: RootFace, *, spec: HubSpec) -> list[Fault]:
     """Everything else that is too thin, or doesn't go in."""
     return [
         *_arm(spec),
         *_walls(design, spec),
-        *_spar_and_collar(design, face, spec),
+        *_spar_and_collar(design, face, spec=spec),
         *_between_arms(spec),
         *_bolting(design, spec),
         *_height(design, spec),
@@ -76,7 +83,7 @@ def _walls(design: Design, spec: HubSpec) -> list[Fault]:
     ]
 
 
-def _spar_and_collar(design: Design, face: RootFace, spec: HubSpec) -> list[Fault]:
+def _spar_and_collar(design: Design, face: RootFace, *, spec: HubSpec) -> list[Fault]:
     """The spar goes through socket and collar, the collar goes in from the bay, and neighbours don't meet."""
     collar, faults = design.hub.collar, []
     through = spec.collar_seat - collar.length
@@ -145,27 +152,26 @@ def axis_heights(spec: HubSpec, collar_length: float) -> tuple[float, float]:
     reach below the underside, so that the hub stands flat on the printer's bed.
     collar_length : [mm]
     """
-    rise, level = np.sin(np.radians(spec.coning)), np.cos(np.radians(spec.coning))
-    lows, highs = [], []
-
-    def keep(below: float, above: float, start: float, end: float, low: float, high: float) -> None:
-        """What reaches so far below and above the axis, from s to s, stays between two heights."""
-        ends = (start * rise, end * rise)
-        lows.append(low + below * level - min(ends))
-        highs.append(high - above * level - max(ends))
-
-    collar = spec.pocket / 2
-    keep(collar, collar, spec.pocket_from - collar_length, spec.collar_seat, spec.floor, spec.rim - spec.wall)
-    keep(spec.boss / 2, 0.0, spec.pocket_from, spec.taper_end, 0.0, np.inf)
-    keep(spec.flange / 2, 0.0, spec.seat - spec.flange_thickness, spec.seat, 0.0, np.inf)
+    inside, free = (spec.floor, spec.rim - spec.wall), (0.0, np.inf)
+    collar, boss, flange = spec.pocket / 2, spec.boss / 2, spec.flange / 2
+    # what reaches so far below and above the axis, from s to s, stays between two heights [mm]
+    rows = [
+        (collar, collar, spec.pocket_from - collar_length, spec.collar_seat, *inside),
+        (boss, 0.0, spec.pocket_from, spec.taper_end, *free),
+        (flange, 0.0, spec.seat - spec.flange_thickness, spec.seat, *free),
+    ]
     for duct in spec.ducts:
         _, y0, _, y1 = duct.reach()
-        keep(-y0, y1, spec.duct_from(duct), spec.collar_seat, spec.floor, spec.rim - spec.wall)
-        keep(spec.wall - y0, 0.0, spec.duct_from(duct), spec.seat, 0.0, np.inf)
-    return float(max(lows)), float(min(highs))
+        rows.append((-y0, y1, spec.duct_from(duct), spec.collar_seat, *inside))
+        rows.append((spec.wall - y0, 0.0, spec.duct_from(duct), spec.seat, *free))
+    below, above, start, end, low, high = np.array(rows).T
+    rise, level = np.sin(np.radians(spec.coning)), np.cos(np.radians(spec.coning))
+    lows = low + below * level - np.minimum(start * rise, end * rise)
+    highs = high - above * level - np.maximum(start * rise, end * rise)
+    return float(lows.max()), float(highs.min())
 
 
-def notes_of(design: Design, face: RootFace, spec: HubSpec) -> tuple[str, ...]:
+def notes_of(design: Design, face: RootFace, *, spec: HubSpec) -> tuple[str, ...]:
     """What the maker should know of the hub."""
     notes = [
         "print it standing on its underside, with support under the arms",

@@ -67,7 +67,7 @@ def set_deg(design: Design) -> FloatArray:
     return 360.0 / count * np.arange(count) + skew_deg(design)
 
 
-def bounds_of(design: Design, seat: Seat, settings: tuple[float, ...]) -> list[Bound]:
+def bounds_of(design: Design, seat: Seat, *, settings: tuple[float, ...]) -> list[Bound]:
     """Everything the index circle must lie outside of.
 
     raises : MakeError where the sets of two pins run into each other on any circle
@@ -125,7 +125,7 @@ def _rim_beyond(design: Design) -> float:
     return (pin.diameter + pin.fit) / 2 + pin.web + LABEL_RING_MM
 
 
-def too_small(design: Design, bounds: list[Bound], circle_mm: float) -> list[Fault]:
+def circle_too_small(design: Design, bounds: list[Bound], *, circle_mm: float) -> list[Fault]:
     """One fault for each bound that a circle asked for breaks."""
     faults = []
     for bound in bounds:
@@ -143,7 +143,7 @@ def too_small(design: Design, bounds: list[Bound], circle_mm: float) -> list[Fau
     return faults
 
 
-def too_large(design: Design, circle_mm: float, most_mm: float, limit: str) -> Fault:
+def circle_too_large(design: Design, circle_mm: float, *, most_mm: float, limit: str) -> Fault:
     """The fault of a circle for which the caps can't be made."""
     asked, across = design.pitch.index_circle, 2 * (circle_mm + _rim_beyond(design))
     path, value = (

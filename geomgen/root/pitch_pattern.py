@@ -10,16 +10,17 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.plane.polar import on_circle
 from geomgen.root.pitch_bounds import (
     LABEL_RING_MM,
     bounds_of,
+    circle_too_large,
+    circle_too_small,
     largest_circle,
     set_deg,
     skew_deg,
-    too_large,
-    too_small,
 )
-from geomgen.root.root_face import RootFace, on_circle
+from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat
 
 FloatArray = NDArray[np.float64]
@@ -89,34 +90,40 @@ def settings_deg(design: Design) -> tuple[float, ...]:
     return settings
 
 
-def pitch_pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
+def pitch_pattern(design: Design, face: RootFace, *, seat: Seat) -> PitchPattern:
     """The pattern on the circle asked for, or on the least that fits.
 
     raises : MakeError with the least circle for this step and the finest step for the circle there is
     """
     settings, pin = settings_deg(design), design.pitch.pin
-    bounds = bounds_of(design, seat, settings)
+    bounds = bounds_of(design, seat, settings=settings)
     most, limit = largest_circle(design, face)
     asked = design.pitch.index_circle
     least = max(bound.least_mm for bound in bounds)
     start = asked if asked is not None else round(float(np.ceil(least / ROUND_UP_MM - 1e-9)) * ROUND_UP_MM, 6)
-    faults = too_small(design, bounds, start) if asked is not None else []
+    faults = circle_too_small(design, bounds, circle_mm=start) if asked is not None else []
     if start > most + 1e-9:
-        faults.append(too_large(design, start, most, limit))
+        faults.append(circle_too_large(design, start, most_mm=most, limit=limit))
     if faults:
         raise MakeError(faults)
-    circle, first = _place(design, face, settings, start, most)
+    circle, first = _place(design, face, settings=settings, start_mm=start, most_mm=most)
     turning = tuple(float(angle) for angle in first + set_deg(design))
     play = float(np.degrees(pin.fit / circle))
     pattern = PitchPattern(
-        settings, circle, pin.diameter + pin.fit, pin.web, turning, play, _notes(design, settings, play)
+        settings_deg=settings,
+        circle_mm=circle,
+        hole_mm=pin.diameter + pin.fit,
+        web_mm=pin.web,
+        turning_deg=turning,
+        play_deg=play,
+        notes=_notes(design, settings, play_deg=play),
     )
-    _only_wanted(design, pattern)
+    _refuse_others(design, pattern)
     return pattern
 
 
-def _notes(design: Design, settings: tuple[float, ...], play: float) -> tuple[str, ...]:
-    notes = [f"a pin's {design.pitch.pin.fit:g} mm of fit lets the pitch play {play:.2f} deg either way"]
+def _notes(design: Design, settings: tuple[float, ...], *, play_deg: float) -> tuple[str, ...]:
+    notes = [f"a pin's {design.pitch.pin.fit:g} mm of fit lets the pitch play {play_deg:.2f} deg either way"]
     if design.pitch.pin.count > 1:
         off = max(skew_deg(design))
         notes.append(f"one pin stands {off:g} deg off an even spacing: the blade can't be pinned any other way round")
@@ -127,7 +134,7 @@ def _notes(design: Design, settings: tuple[float, ...], play: float) -> tuple[st
 
 
 def _place(
-    design: Design, face: RootFace, settings: tuple[float, ...], start_mm: float, most_mm: float
+    design: Design, face: RootFace, *, settings: tuple[float, ...], start_mm: float, most_mm: float
 ) -> tuple[float, float]:
     """Circle and first angle at which every pin passes outside blade and skin, as near straight up as that goes."""
     blade = face.outline()
@@ -164,9 +171,10 @@ def fitting_deg(pattern: PitchPattern, slack_mm: float) -> FloatArray:
     return np.unique(np.round((pitches[fits] + 180.0) % 360.0 - 180.0, 6))
 
 
-def _only_wanted(design: Design, pattern: PitchPattern) -> None:
+def _refuse_others(design: Design, pattern: PitchPattern) -> None:
+    """Refuse a pattern that pins up at any pitch that isn't asked for."""
     found = fitting_deg(pattern, design.pitch.pin.fit)
-    others = [pitch for pitch in found if min(abs(pitch - wanted) for wanted in pattern.settings_deg) > 1e-3]
+    others = [pitch for pitch in found if min(abs(pitch - asked) for asked in pattern.settings_deg) > 1e-3]
     if others:
         wrong = f"the pins would also go in at {', '.join(f'{pitch:g}' for pitch in others[:6])} deg"
         remedy = "a larger step, a closer fit, or fewer pins"

@@ -1,25 +1,25 @@
-"""The blade's root face, as far as caps and hub need to know it, and the screw holes that go into it."""
+"""The blade's root face, as far as caps and hub need to know it, drawn from the root rib."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike, NDArray
 
-from geomgen.design.schema import Design
-from geomgen.errors import Fault, MakeError
-from geomgen.materials.screws import SCREWS
-from geomgen.plane.clearance import clearance
-from geomgen.plane.path import Circle
+from geomgen.blade.route import Route
+from geomgen.design.schema import Design, LengthStock
+from geomgen.model.joint import Key
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.role import Role
+from geomgen.plane.polar import rotation
 from geomgen.plane.region import Region
+from geomgen.structure.ribs.blank import Blank
 
 FloatArray = NDArray[np.float64]
 
-FLATTEN_MM, ROUGHLY_MM = 0.002, 0.01  # chords stand in for arcs as near as this where shapes are searched
-PHASE_DEG, STEP_MM = 5.0, 0.25  # how finely places for the screws are tried
+FLATTEN_MM = 0.002  # chords stand in for arcs as near as this where shapes are searched
 
 
 @dataclass(frozen=True)
@@ -44,10 +44,11 @@ class RootFace:
     reference pitch.
 
     r_mm             : of that face, from the rotor axis along the feather axis [mm]
-    region           : the root rib without fixing holes, in the section's own frame [mm]
+    rib              : the root rib
+    region           : that rib without fixing holes, in the section's own frame [mm]
     axis_mm          : (2,) the feather axis in that frame [mm]
     angle_deg        : the section's angle against the reference pitch, leading edge up [deg]
-    thickness_mm     : of the root rib [mm]
+    thickness_mm     : of the root rib with its doublers [mm]
     skin_mm          : thickness of the skin round it [mm]
     channels         : the channels that cross the face
     spar_path        : key path of the main spar
@@ -57,6 +58,7 @@ class RootFace:
     """
 
     r_mm: float
+    rib: Key
     region: Region
     axis_mm: tuple[float, float]
     angle_deg: float
@@ -67,6 +69,11 @@ class RootFace:
     spar_outside_mm: float
     spar_fit_mm: float
     spar_from_mm: float
+
+    @property
+    def spar(self) -> Key:
+        """The main spar."""
+        return Key(Role.SPAR, self.spar_path)
 
     def to_cap(self, points: ArrayLike) -> FloatArray:
         """(n, 2) points of the section's own frame to the caps' frame [mm]."""
@@ -79,71 +86,36 @@ class RootFace:
         return shapely.Polygon(self.to_cap(self.region.outer.flattened(FLATTEN_MM)))
 
 
-def rotation(deg: float) -> FloatArray:
-    """(2, 2) turn, anticlockwise positive [deg]."""
-    c, s = np.cos(np.radians(deg)), np.sin(np.radians(deg))
-    return np.array([[c, -s], [s, c]])
+def root_face(design: Design, layout: Layout, rib: Blank) -> RootFace:
+    """The inboard face of a blade's root rib.
 
-
-def on_circle(radius_mm: ArrayLike, angle_deg: ArrayLike) -> FloatArray:
-    """(..., 2) points at radii and angles [mm], [deg]."""
-    angle = np.radians(np.asarray(angle_deg, dtype=np.float64))
-    points = np.asarray(radius_mm, dtype=np.float64)[..., None] * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
-    return np.asarray(points)
-
-
-def fixing_holes(design: Design, face: RootFace) -> tuple[Circle, ...]:
-    """Screw holes that join turning cap and root rib, evenly on the largest circle that keeps the web.
-
-    returns : circles in the section's own frame [mm], ready to go into the root rib
-    raises  : MakeError where no circle about the feather axis has room between the spar and the rib's edge
+    rib : as it is before its screw holes are known
     """
-    fixing = design.pitch.fixing
-    found = _evenly(face, fixing.screw, fixing.count, design.blade.construction.web, design.pitch.pin.web)
-    if isinstance(found, float):
-        screw = SCREWS[fixing.screw]
-        raise MakeError(_no_room(design, face, found, screw.clearance() / 2, design.blade.construction.web))
-    return found
-
-
-@lru_cache(maxsize=8)  # ribs, caps and screws all ask for them
-def _evenly(face: RootFace, name: str, count: int, web: float, cap_web: float) -> tuple[Circle, ...] | float:
-    """The holes; or the least circle that had no room [mm]. web, cap_web : of wood, and of cap round the heads [mm]."""
-    screw = SCREWS[name]
-    hole = screw.clearance() / 2
-    apart = cap_web + screw.head / 2  # in the cap, where the heads lie
-    spar = (face.spar_outside_mm + face.spar_fit_mm) / 2
-    least = max(spar + web + hole, spar + apart, _spread(count, 2 * apart))
-    radii = np.arange(least, 3.0 * least, STEP_MM)
-    phases = np.arange(0.0, 360.0 / count, PHASE_DEG)
-    angles = phases[:, None, None] + 360.0 / count * np.arange(count)
-    centres = on_circle(np.broadcast_to(radii[None, :, None], (len(phases), len(radii), count)), angles)
-    solid = face.region.to_shapely(ROUGHLY_MM)
-    shapely.prepare(solid)
-    points = shapely.points(centres + face.axis_mm)
-    room = np.where(shapely.contains(solid, points), shapely.distance(solid.boundary, points), 0.0).min(axis=2)
-    fits = np.logical_and.accumulate(room >= hole + web + ROUGHLY_MM, axis=1)  # no jump over a neck
-    if not fits[:, 0].any():
-        return float(least)
-    reach = fits.sum(axis=1)
-    best = np.flatnonzero(reach == reach.max())
-    phase = int(best[np.argmax(room[best, reach.max() - 1])])
-    chosen = centres[phase, reach.max() - 1] + face.axis_mm
-    return tuple(Circle((float(x), float(y)), hole) for x, y in chosen)
-
-
-def _spread(count: int, apart_mm: float) -> float:
-    """Least circle on which `count` places lie `apart_mm` apart [mm]."""
-    return apart_mm / (2.0 * np.sin(np.pi / count)) if count > 1 else 0.0
-
-
-def _no_room(design: Design, face: RootFace, least: float, hole: float, web: float) -> Fault:
-    inside = float(clearance(face.region.outer, face.axis_mm)[0])
-    largest = f"the largest circle inside the root rib has {inside:.1f} mm" if inside > 0 else "it lies outside the rib"
-    wrong = (
-        f"{design.pitch.fixing.count} screws beside the spar need a circle of {least:.1f} mm radius about the feather "
-        f"axis, and wood to {least + hole + web:.1f} mm; {largest}, "
-        "and channels and spars may take of that"
+    name, place = design.main_spar, rib.place
+    spar, stock = design.blade.spar[name], design.stock[design.blade.spar[name].stock]
+    assert isinstance(stock, LengthStock) and stock.outside is not None  # the rules see to a round one
+    doublers = [each.place for each in layout.doublers if each.place.number == place.number]
+    return RootFace(
+        r_mm=design.rotor.root,
+        rib=rib_key(place),
+        region=rib.region,
+        axis_mm=rib.station.axis_mm,
+        angle_deg=rib.station.angle_deg,
+        thickness_mm=sum(each.thickness_mm for each in (place, *doublers)),
+        skin_mm=rib.skin_mm,
+        channels=tuple(
+            Crossing(route.path, _in_cap_frame(route, design.rotor.root), design.blade.channel[channel].diameter)
+            for channel, route in layout.channels.items()
+            if route.passes(design.rotor.root)
+        ),
+        spar_path=f"blade.spar.{name}",
+        spar_outside_mm=stock.outside,
+        spar_fit_mm=spar.fit,
+        spar_from_mm=design.r(spar.from_),
     )
-    remedy = "smaller or fewer screws, a thicker root section, a thinner skin there, channels and spars further off"
-    return Fault("pitch.fixing.screw", design.pitch.fixing.screw, wrong, remedy=remedy)
+
+
+def _in_cap_frame(route: Route, r_mm: float) -> tuple[float, float]:
+    """Where a route crosses the root face, x aft and y up of the feather axis at the reference pitch [mm]."""
+    _, forward, up = route.at(r_mm)
+    return -float(forward), float(up)

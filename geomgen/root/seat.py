@@ -14,7 +14,8 @@ from geomgen.materials.screws import SCREWS
 from geomgen.model.rounding import at_least
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop
-from geomgen.root.root_face import FLATTEN_MM, Crossing, RootFace, on_circle
+from geomgen.plane.polar import on_circle
+from geomgen.root.root_face import FLATTEN_MM, Crossing, RootFace
 
 FloatArray = NDArray[np.float64]
 
@@ -90,12 +91,12 @@ def seat(design: Design, face: RootFace) -> Seat:
     """
     central = face.spar_outside_mm + design.hub.socket.fit + CLEARANCE_MM
     slots = tuple(_slot(design, crossing) for crossing in face.channels)
-    faults = _crowded(design, slots, central)
+    faults = _crowded(design, slots, central_mm=central)
     if faults:
         raise MakeError(faults)
     name, wall, web = design.pitch.fixing.screw, design.hub.wall, design.pitch.pin.web
     screw = SCREWS[name]
-    radius, screws = _screws(design, slots, central)
+    radius, screws = _screws(design, slots, central_mm=central)
     flange = radius + max(screw.pilot / 2 + wall, screw.head / 2 + web)
     return Seat(slots, central, name, screws, max(flange, _socket(design, face) / 2 + wall))
 
@@ -112,7 +113,7 @@ def _slot(design: Design, crossing: Crossing) -> Slot:
     return Slot(crossing.path, float(np.hypot(*crossing.at)), width, angle - high, angle - low)
 
 
-def _crowded(design: Design, slots: tuple[Slot, ...], central_mm: float) -> list[Fault]:
+def _crowded(design: Design, slots: tuple[Slot, ...], *, central_mm: float) -> list[Fault]:
     wall, faults = design.hub.wall, []
     for slot in slots:
         least = central_mm / 2 + wall + slot.width_mm / 2
@@ -137,7 +138,7 @@ def _crowded(design: Design, slots: tuple[Slot, ...], central_mm: float) -> list
 Places = tuple[tuple[float, float], ...]
 
 
-def _screws(design: Design, slots: tuple[Slot, ...], central_mm: float) -> tuple[float, Places]:
+def _screws(design: Design, slots: tuple[Slot, ...], *, central_mm: float) -> tuple[float, Places]:
     """Circle and places of the screws: even, as near the spar as they go, and there as far from the slots."""
     screw, count = SCREWS[design.pitch.fixing.screw], design.pitch.fixing.count
     wall, web = design.hub.wall, design.pitch.pin.web

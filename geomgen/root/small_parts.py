@@ -5,16 +5,17 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.design.schema import Design
 from geomgen.frames import applied, blade_to_rotor
 from geomgen.materials.screws import LENGTHS_MM, SCREWS, length_as_sold
+from geomgen.model.joint import Bond, Key, touching
+from geomgen.model.made import Made, together
 from geomgen.model.part import Bought, Length, Part
-from geomgen.model.role import Assembly, Role
+from geomgen.model.role import Assembly
 from geomgen.model.spread import point
+from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.hub_spec import HubSpec
-from geomgen.root.pitch_pattern import PitchPattern
-from geomgen.root.root_face import RootFace, fixing_holes
-from geomgen.root.seat import Seat, cap_to_blade
+from geomgen.root.root import COLLAR, FIXED_CAP, FIXED_SCREW, HUB, PIN, TURNING_CAP, TURNING_SCREW, Root
+from geomgen.root.seat import cap_to_blade
 
 FloatArray = NDArray[np.float64]
 
@@ -23,88 +24,102 @@ BEYOND_NUT_MM = 1.0  # of a screw
 SCREW_BAND = 0.1  # heads and lengths differ between makers; from memory
 
 
-def small_parts(design: Design, face: RootFace, seat: Seat, pattern: PitchPattern, spec: HubSpec) -> list[Part]:
+def small_parts(root: Root, hub: HubSpec) -> Made:
     """Collar, pitch pins and both caps' screws with what they weigh; bolts to the mast count with the mast."""
-    return [
-        _collar(design, spec),
-        _pins(design, face, pattern, spec),
-        _turning_screws(design, face),
-        _fixed_screws(design, seat, spec),
-    ]
+    return together([_collar(root, hub), _pins(root), _turning_screws(root), _fixed_screws(root, hub)])
 
 
-def _collar(design: Design, spec: HubSpec) -> Part:
-    collar = design.hub.collar
-    middle = spec.collar_seat - collar.length / 2
-    return Part(
+def _collar(root: Root, hub: HubSpec) -> Made:
+    collar = root.design.hub.collar
+    middle = hub.collar_seat - collar.length / 2
+    part = Part(
         name="collar",
-        role=Role.COLLAR,
+        role=COLLAR.role,
         stock="",
-        path="hub.collar",
+        path=COLLAR.path,
         shape=Bought((collar.mass, collar.mass, collar.mass)),
         assembly=Assembly.BLADE,
         count=1,
         spread=point((middle, 0.0, 0.0)),
         r_mm=middle,
-        notes=(f"fixed to the spar, it bears on the hub at r {spec.collar_seat:.1f} mm: it holds the blade in",),
-        facts={"bears_at_r_mm": spec.collar_seat},
+        notes=(f"fixed to the spar, it bears on the hub at r {hub.collar_seat:.1f} mm: it holds the blade in",),
+        facts={"bears_at_r_mm": hub.collar_seat},
     )
+    clamped = touching(root.face.spar, COLLAR, Bond.CLAMPED, COLLAR.path, [(middle, 0.0, 0.0)])
+    bearing = touching(COLLAR, HUB, Bond.BEARING, COLLAR.path, [(hub.collar_seat, 0.0, 0.0)])
+    return Made((part,), (clamped, bearing))
 
 
-def _pins(design: Design, face: RootFace, pattern: PitchPattern, spec: HubSpec) -> Part:
-    inner, outer = spec.seat - GRIP_MM, face.r_mm
-    pin = design.pitch.pin
-    return Part(
+def _pins(root: Root) -> Made:
+    pin, face, pattern = root.design.pitch.pin, root.face, root.pattern
+    inner, outer = root.seat_mm - GRIP_MM, face.r_mm
+    part = Part(
         name="pitch pin",
-        role=Role.PIN,
+        role=PIN.role,
         stock=pin.stock,
-        path="pitch.pin",
+        path=PIN.path,
         shape=Length(outer - inner),
         assembly=Assembly.BLADE,
         count=pin.count,
-        spread=_evenly(cap_to_blade((inner + outer) / 2), pattern.turning()),
+        spread=_evenly((inner + outer) / 2, pattern.turning()),
         r_mm=(inner + outer) / 2,
         notes=(f"{GRIP_MM:g} mm stand out behind the fixed cap, to pull it by; secure it, so that it can't work out",),
     )
+    secured = _evenly(root.turning_mid_mm, pattern.turning())[:, 1:]
+    locked = _evenly(root.fixed_mid_mm, pattern.turning())[:, 1:]
+    clamped = touching(PIN, TURNING_CAP, Bond.CLAMPED, PIN.path, secured)
+    return Made((part,), (clamped, touching(PIN, FIXED_CAP, Bond.PINNED, PIN.path, locked)))
 
 
-def _turning_screws(design: Design, face: RootFace) -> Part:
-    size = design.pitch.fixing.screw
+def _turning_screws(root: Root) -> Made:
+    design, face, size = root.design, root.face, root.design.pitch.fixing.screw
     screw, cap = SCREWS[size], design.pitch.turning_cap.thickness
     length = length_as_sold(cap + face.thickness_mm + screw.nut_height + BEYOND_NUT_MM)
     centres = face.to_cap([hole.center for hole in fixing_holes(design, face)])
-    middle = face.r_mm - cap + length / 2
-    name, note = f"turning cap screw {size} x {length:g}", "with a nut behind the root rib, which is weighed with it"
-    return _screws(
-        name, Assembly.BLADE, screw.mass_g(length) + screw.nut_g(), _evenly(cap_to_blade(middle), centres), note
+    part = _screws(
+        TURNING_SCREW,
+        f"turning cap screw {size} x {length:g}",
+        assembly=Assembly.BLADE,
+        mass_g=screw.mass_g(length) + screw.nut_g(),
+        spread=_evenly(face.r_mm - cap + length / 2, centres),
+        note="with a nut behind the root rib, which is weighed with it",
     )
+    return Made((part,), (touching(part.key, face.rib, Bond.SCREWED, part.path, part.spread[:, 1:]),))
 
 
-def _fixed_screws(design: Design, seat: Seat, spec: HubSpec) -> Part:
-    size = seat.screw
-    screw, cap = SCREWS[size], design.pitch.fixed_cap.thickness
-    length = float(max(sold for sold in LENGTHS_MM if sold <= cap + spec.pilot_depth))
-    one = _evenly(cap_to_blade(spec.seat + cap - length / 2), np.array(seat.screws))
-    blades = [blade_to_rotor(k + 1, spec.blades, 0.0, spec.coning) for k in range(spec.blades)]
-    spread = np.vstack([np.column_stack((one[:, 0] / spec.blades, applied(blade, one[:, 1:]))) for blade in blades])
-    name = f"fixed cap screw {size} x {length:g}"
-    return _screws(name, Assembly.HUB, screw.mass_g(length), spread, "cuts its own thread in the hub")
+def _fixed_screws(root: Root, hub: HubSpec) -> Made:
+    size = root.seat.screw
+    screw, cap = SCREWS[size], root.design.pitch.fixed_cap.thickness
+    length = float(max(sold for sold in LENGTHS_MM if sold <= cap + hub.pilot_depth))
+    one = _evenly(hub.seat + cap - length / 2, np.array(root.seat.screws))
+    blades = [blade_to_rotor(k + 1, hub.blades, 0.0, hub.coning) for k in range(hub.blades)]
+    part = _screws(
+        FIXED_SCREW,
+        f"fixed cap screw {size} x {length:g}",
+        assembly=Assembly.HUB,
+        mass_g=screw.mass_g(length),
+        spread=np.vstack([np.column_stack((one[:, 0] / hub.blades, applied(blade, one[:, 1:]))) for blade in blades]),
+        note="cuts its own thread in the hub",
+    )
+    return Made((part,), (touching(part.key, HUB, Bond.SCREWED, part.path, part.spread[:, 1:]),))
 
 
-def _screws(name: str, assembly: Assembly, mass_g: float, spread: FloatArray, note: str) -> Part:
+def _screws(key: Key, name: str, *, assembly: Assembly, mass_g: float, spread: FloatArray, note: str) -> Part:
     return Part(
         name=name,
-        role=Role.SCREW,
+        role=key.role,
         stock="",
-        path="pitch.fixing",
+        path=key.path,
         shape=Bought((mass_g * (1 - SCREW_BAND), mass_g, mass_g * (1 + SCREW_BAND))),
         assembly=assembly,
         count=len(spread),
         spread=spread,
         notes=(f"countersunk; {note}; mass worked out from its shape in steel",),
+        mark=key.mark,
     )
 
 
-def _evenly(place: FloatArray, xy: FloatArray) -> FloatArray:
-    """(n, 4) equal shares at places of the caps' frame, taken to the blade frame."""
-    return np.column_stack((np.full(len(xy), 1.0 / len(xy)), applied(place, np.column_stack((xy, np.zeros(len(xy)))))))
+def _evenly(r_mm: float, xy: FloatArray) -> FloatArray:
+    """(n, 4) equal shares at places of the caps' frame in the plane at r, taken to the blade frame."""
+    places = applied(cap_to_blade(r_mm), np.column_stack((xy, np.zeros(len(xy)))))
+    return np.column_stack((np.full(len(xy), 1.0 / len(xy)), places))

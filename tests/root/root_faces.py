@@ -8,6 +8,8 @@ import numpy as np
 
 from geomgen.design.library import demo
 from geomgen.design.schema import Design
+from geomgen.model.joint import Key
+from geomgen.model.role import Role
 from geomgen.plane.arcs import ellipse
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
@@ -80,6 +82,7 @@ def root_face(
     holes = [Circle(tuple(back @ c.at + axis), c.diameter_mm / 2) for c in channels]
     figures: dict[str, Any] = {
         "r_mm": 130.0,
+        "rib": Key(Role.RIB, "blade.ribs.all", (1,)),
         "region": Region(ellipse((95.0, 0.0), 95.0, 15.0, 0.0, STANDARD), (Circle(axis, 5.05), *holes)),
         "axis_mm": axis,
         "angle_deg": angle_deg,

@@ -7,10 +7,12 @@ import pytest
 from root_faces import design_of, root_face
 
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
+from geomgen.marking.finish import finished
 from geomgen.model.part import Flat, Part
 from geomgen.plane.path import Circle, Path
-from geomgen.root.cap import caps
+from geomgen.root.caps import caps
 from geomgen.root.pitch_pattern import pitch_pattern
+from geomgen.root.root import Root
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import seat
 
@@ -26,10 +28,20 @@ CASES = [
 def made(request):
     turn, blades, pins = request.param
     design = design_of(rotor__turn=turn, rotor__blades=blades, pitch__pin__count=pins)
+    root = root_of(design)
+    return design, root.face, root.pattern, *made_caps(root)
+
+
+def root_of(design) -> Root:
     face = root_face()
     there = seat(design, face)
-    pattern = pitch_pattern(design, face, there)
-    return design, face, pattern, *caps(design, face, there, pattern)
+    return Root(design, face, there, pitch_pattern(design, face, seat=there))
+
+
+def made_caps(root: Root) -> list[Part]:
+    """Both caps as they are cut."""
+    clockwise = root.design.rotor.turn == "clockwise"
+    return [finished(part, clockwise=clockwise, units=None) for part in caps(root).read().parts]
 
 
 def flat(part: Part) -> Flat:
@@ -156,7 +168,7 @@ def test_wires_pass_at_every_pitch(made) -> None:
 
 def test_screw_holes_of_cap_and_root_rib_line_up(made) -> None:
     from geomgen.blade.station import Station
-    from geomgen.root.root_face import fixing_holes
+    from geomgen.root.fixing_holes import fixing_holes
 
     design, face, _, turning, _ = made
     station = Station(131.0, 190.0, face.angle_deg, None, face.axis_mm)  # type: ignore[arg-type]
@@ -211,9 +223,7 @@ def test_spreads_sit_at_the_centroids(made) -> None:
 def test_twins_are_mirror_images() -> None:
     parts = {}
     for turn in ("anticlockwise", "clockwise"):
-        design, face = design_of(rotor__turn=turn), root_face()
-        there = seat(design, face)
-        parts[turn] = caps(design, face, there, pitch_pattern(design, face, there))
+        parts[turn] = made_caps(root_of(design_of(rotor__turn=turn)))
     for one, other in zip(parts["anticlockwise"], parts["clockwise"], strict=True):
         assert flat(one).region.area() == pytest.approx(flat(other).region.area(), rel=1e-12)
         mirrored = flat(one).region.mirrored_x()
@@ -224,7 +234,7 @@ def test_twins_are_mirror_images() -> None:
 
 def test_a_face_is_needed_with_room_for_the_screws() -> None:
     from geomgen.errors import MakeError
-    from geomgen.root.root_face import fixing_holes
+    from geomgen.root.fixing_holes import fixing_holes
 
     thin = root_face(spar_outside_mm=18.0)
     with pytest.raises(MakeError) as caught:

@@ -10,16 +10,31 @@ from root_faces import design_of, root_face
 
 from geomgen.errors import MakeError
 from geomgen.frames import applied
+from geomgen.model.part import Part
 from geomgen.root.hub import hub_part, hub_spec
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.pitch_pattern import pitch_pattern
+from geomgen.root.root import Root
 from geomgen.root.seat import seat
 from geomgen.root.small_parts import small_parts
 
 
 def spec_of(face=None, **changes) -> HubSpec:
     design, face = design_of(**changes), face or root_face()
-    return hub_spec(design, face, seat(design, face))
+    return hub_spec(design, face, seat=seat(design, face))
+
+
+def root_of(design) -> Root:
+    face = root_face()
+    there = seat(design, face)
+    return Root(design, face, there, pitch_pattern(design, face, seat=there))
+
+
+def hub_of(design) -> tuple[Part, HubSpec]:
+    root = root_of(design)
+    spec = hub_spec(design, root.face, seat=root.seat)
+    (part,) = hub_part(root, spec).read().parts
+    return part, spec
 
 
 def faults_of(face=None, **changes):
@@ -104,28 +119,24 @@ def test_several_faults_at_once() -> None:
     ("bed", "word"), [((256.0, 256.0), None), ((215.0, 215.0), "turned by"), ((150.0, 150.0), "not go")]
 )
 def test_a_small_bed_is_noted(bed, word) -> None:
-    design, face = design_of(printer__bed=bed), root_face()
-    notes = " ".join(hub_part(design, face, hub_spec(design, face, seat(design, face))).notes)
+    part, _ = hub_of(design_of(printer__bed=bed))
+    notes = " ".join(part.notes)
     assert (word in notes) if word else ("bed" not in notes)
 
 
 def test_hub_part_and_its_place() -> None:
-    design, face = design_of(rotor__turn="clockwise"), root_face()
-    spec = hub_spec(design, face, seat(design, face))
-    part = hub_part(design, face, spec)
+    design = design_of(rotor__turn="clockwise")
+    part, spec = hub_of(design)
     assert part.assembly == "hub" and part.count == 1 and part.shape.print_share == design.stock[design.hub.stock].solid
     centre = applied(part.places[0], [1.0, 2.0, spec.axis_height + 3.0])
     assert centre == pytest.approx([1.0, -2.0, 3.0])  # in the twin's frame, from the height of the arms' axes
 
 
 def test_small_parts() -> None:
-    design, face = design_of(), root_face()
-    there = seat(design, face)
-    pattern, spec = pitch_pattern(design, face, there), hub_spec(design, face, there)
-    parts = {
-        part.role if part.role != "screw" else part.name: part
-        for part in small_parts(design, face, there, pattern, spec)
-    }
+    root = root_of(design_of())
+    pattern, spec = root.pattern, hub_spec(root.design, root.face, seat=root.seat)
+    made = small_parts(root, spec).read().parts
+    parts = {part.role if part.role != "screw" else part.name: part for part in made}
     for part in parts.values():
         assert part.spread[:, 0].sum() == pytest.approx(1.0)
     collar = parts["collar"]

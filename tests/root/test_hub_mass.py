@@ -46,7 +46,7 @@ def drawn(lot: int) -> HubSpec:
             pitch__fixing__count=int(dice.integers(2, 5)),
         )
         try:
-            return hub_spec(design, face, seat(design, face))
+            return hub_spec(design, face, seat=seat(design, face))
         except MakeError:
             continue
 

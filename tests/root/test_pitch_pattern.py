@@ -20,7 +20,7 @@ FACE = root_face()
 
 def pattern_of(**changes) -> PitchPattern:
     design = design_of(**changes)
-    return pitch_pattern(design, FACE, seat(design, FACE))
+    return pitch_pattern(design, FACE, seat=seat(design, FACE))
 
 
 def figure(text: str, after: str) -> float:

@@ -1,0 +1,160 @@
+"""The two pitch caps of a blade: one turns with the root rib, one stands on the hub, and pins lock them together.
+
+Both are drawn in the caps' frame: root face seen from the root side, origin on the feather axis, x aft, y up at the
+reference pitch.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from geomgen.design.schema import Design
+from geomgen.errors import Fault
+from geomgen.frames import applied, blade_to_rotor
+from geomgen.materials.screws import SCREWS
+from geomgen.model.joint import Bond, touching
+from geomgen.model.label import Arrow, Figures, Label
+from geomgen.model.made import Made, attempted, together
+from geomgen.model.part import Flat, Part
+from geomgen.model.role import Assembly
+from geomgen.model.sheet_fit import too_large
+from geomgen.model.spread import point
+from geomgen.plane.path import Circle, Loop
+from geomgen.plane.region import Region
+from geomgen.root.fixing_holes import fixing_holes
+from geomgen.root.pitch_bounds import LABEL_RING_MM
+from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.root import FIXED_CAP, HUB, TURNING_CAP, Root
+from geomgen.root.root_face import FLATTEN_MM
+from geomgen.root.seat import cap_to_blade
+
+UNDER_HEAD_MM = 0.5  # least material under a countersunk head; common practice
+ROOT_SIDE = "root side"
+UP_AND_FORWARD = (Arrow("UP", "up"), Arrow("FWD", "left"))
+Holes = list[tuple[str, Loop]]  # each with the key path that asks for it
+
+
+def caps(root: Root) -> Made:
+    """Turning cap and fixed cap of one blade.
+
+    At fault where holes of a cap leave too little web, or its screws' heads don't go in.
+    """
+    thin = Made(faults=_thin_for_heads(root.design))
+    return together([thin, attempted(lambda: _turning_cap(root)), attempted(lambda: _fixed_cap(root))])
+
+
+def _turning_cap(root: Root) -> Made:
+    design, face, pattern = root.design, root.face, root.pattern
+    fixing = design.pitch.fixing
+    screw = SCREWS[fixing.screw]
+    centres = face.to_cap([hole.center for hole in fixing_holes(design, face)])
+    holes: Holes = [
+        (face.spar_path, Circle((0.0, 0.0), (face.spar_outside_mm + face.spar_fit_mm) / 2)),
+        *(("pitch.fixing", Circle((x, y), screw.clearance() / 2)) for x, y in centres),
+        *((crossing.path, Circle(crossing.at, crossing.diameter_mm / 2)) for crossing in face.channels),
+        *(("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.turning()),
+    ]
+    heads = tuple(Circle((x, y), screw.head / 2).as_path() for x, y in centres)
+    region = Region(Circle((0.0, 0.0), pattern.turning_rim_mm), tuple(hole for _, hole in holes))
+    place = cap_to_blade(root.turning_mid_mm)
+    part = Part(
+        name="turning cap",
+        role=TURNING_CAP.role,
+        stock=design.pitch.turning_cap.stock,
+        path=TURNING_CAP.path,
+        shape=Flat(
+            region,
+            design.pitch.turning_cap.thickness,
+            heads,
+            face=ROOT_SIDE,
+            label=Label((("TURNS", *UP_AND_FORWARD),)),
+        ),
+        assembly=Assembly.BLADE,
+        count=1,
+        spread=point(applied(place, (*region.centroid(), 0.0))),
+        places=(place,),
+        r_mm=root.turning_mid_mm,
+        notes=(
+            f"countersink the marked holes ({fixing.count}) on the drawn face to {screw.head:g} mm",
+            *too_large(design, design.pitch.turning_cap.stock, region),
+        ),
+        facts=_facts(pattern),
+    )
+    screwed = applied(cap_to_blade(face.r_mm), np.column_stack((centres, np.zeros(len(centres)))))
+    joint = touching(TURNING_CAP, face.rib, Bond.SCREWED, "pitch.fixing", screwed)
+    return Made((part,), (joint,), _webs(holes, region.outer, web_mm=pattern.web_mm))
+
+
+def _fixed_cap(root: Root) -> Made:
+    design, seat, pattern, blades = root.design, root.seat, root.pattern, root.design.rotor.blades
+    screw = SCREWS[design.pitch.fixing.screw]
+    holes: Holes = [
+        (root.face.spar_path, Circle((0.0, 0.0), seat.central_mm / 2)),
+        *(("pitch.fixing", Circle(xy, screw.clearance() / 2)) for xy in seat.screws),
+        *((slot.path, slot.outline()) for slot in seat.slots),
+        *(("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.fixed().reshape(-1, 2)),
+    ]
+    region = Region(Circle((0.0, 0.0), pattern.fixed_rim_mm), tuple(hole for _, hole in holes))
+    label = Label((("FIXED", *UP_AND_FORWARD),), figures=_figures(pattern))
+    arms = [blade_to_rotor(k + 1, blades, 0.0, design.rotor.coning) for k in range(blades)]
+    places = tuple(arm @ cap_to_blade(root.fixed_mid_mm) for arm in arms)
+    centre = (*region.centroid(), 0.0)
+    part = Part(
+        name="fixed cap",
+        role=FIXED_CAP.role,
+        stock=design.pitch.fixed_cap.stock,
+        path=FIXED_CAP.path,
+        shape=Flat(region, design.pitch.fixed_cap.thickness, face=ROOT_SIDE, label=label),
+        assembly=Assembly.HUB,
+        count=blades,
+        spread=np.array([[1.0 / blades, *applied(place, centre)] for place in places]),
+        places=places,
+        r_mm=root.fixed_mid_mm,
+        notes=(
+            f"countersink the {design.pitch.fixing.count} screw holes on the other face, towards the blade, to "
+            f"{screw.head:g} mm",
+            *pattern.notes,
+            *too_large(design, design.pitch.fixed_cap.stock, region),
+        ),
+        facts=_facts(pattern),
+    )
+    screws = [applied(arm @ cap_to_blade(root.seat_mm), (*xy, 0.0)) for arm in arms for xy in seat.screws]
+    joint = touching(FIXED_CAP, HUB, Bond.SCREWED, "pitch.fixing", screws)
+    return Made((part,), (joint,), _webs(holes, region.outer, web_mm=pattern.web_mm))
+
+
+def _figures(pattern: PitchPattern) -> Figures:
+    """The pitch beside each hole, outside the ring."""
+    sets = tuple(tuple(angles.tolist()) for angles in pattern.fixed_deg().T)
+    return Figures(pattern.settings_deg, sets, rim_mm=pattern.turning_rim_mm, band_mm=LABEL_RING_MM)
+
+
+def _thin_for_heads(design: Design) -> tuple[Fault, ...]:
+    """A cap must take its countersunk heads whole: the caps turn on each other a fraction of a mm apart."""
+    name, tables = design.pitch.fixing.screw, ("turning_cap", "fixed_cap")
+    least = SCREWS[name].head_height + UNDER_HEAD_MM
+    wrong = f"the {name} screws' countersunk heads are {SCREWS[name].head_height:g} mm high and must lie flush in it"
+    thick = {f"pitch.{table}.thickness": getattr(design.pitch, table).thickness for table in tables}
+    return tuple(Fault(path, f"{mm:g} mm", wrong, f"at least {least:g} mm") for path, mm in thick.items() if mm < least)
+
+
+def _webs(holes: Holes, outer: Loop, *, web_mm: float) -> tuple[Fault, ...]:
+    """Holes of a cap that come nearer to one another, or to its edge, than the web."""
+    shapes = np.array([shapely.Polygon(loop.flattened(FLATTEN_MM)) for _, loop in holes])
+    i, j = np.triu_indices(len(holes), 1)
+    gaps = shapely.distance(shapes[i], shapes[j])
+    faults = []
+    for k in np.flatnonzero(gaps < web_mm - 4 * FLATTEN_MM):
+        one, other = holes[i[k]][0], holes[j[k]][0]
+        wrong = f"in a pitch cap its hole comes within {gaps[k]:.1f} mm of that of {one}; the web is {web_mm:g} mm"
+        faults.append(Fault(other, "", wrong, remedy="move it, make it smaller, or ask for less in pitch.pin.web"))
+    edge = shapely.Polygon(outer.flattened(FLATTEN_MM)).exterior
+    for k in np.flatnonzero(shapely.distance(shapes, edge) < web_mm - 4 * FLATTEN_MM):
+        wrong = f"its hole comes nearer to a pitch cap's edge than the web of {web_mm:g} mm"
+        faults.append(Fault(holes[k][0], "", wrong, remedy="move it towards the feather axis, or make it smaller"))
+    return tuple(dict.fromkeys(faults))
+
+
+def _facts(pattern: PitchPattern) -> dict[str, float]:
+    return {"index_circle_mm": pattern.circle_mm, "index_hole_mm": pattern.hole_mm, "play_deg": pattern.play_deg}

@@ -1,0 +1,51 @@
+"""One blade's root, worked out: what caps, pins and screws are drawn from, and what its parts are to one another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geomgen.design.schema import Design
+from geomgen.model.joint import Key
+from geomgen.model.role import Role
+from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.root_face import RootFace
+from geomgen.root.seat import Seat, seat_mm
+
+TURNING_CAP = Key(Role.TURNING_CAP, "pitch.turning_cap")
+FIXED_CAP = Key(Role.FIXED_CAP, "pitch.fixed_cap")
+PIN = Key(Role.PIN, "pitch.pin")
+TURNING_SCREW = Key(Role.SCREW, "pitch.fixing", ("turning cap",))
+FIXED_SCREW = Key(Role.SCREW, "pitch.fixing", ("fixed cap",))
+COLLAR = Key(Role.COLLAR, "hub.collar")
+HUB = Key(Role.HUB, "hub")
+
+
+@dataclass(frozen=True, eq=False)
+class Root:
+    """What holds one blade to the hub and locks its pitch, of the anticlockwise twin.
+
+    design  : pitch, hub, rotor and stocks are read
+    face    : the root rib's inboard face
+    seat    : the hub's face behind the fixed cap
+    pattern : the index holes
+    """
+
+    design: Design
+    face: RootFace
+    seat: Seat
+    pattern: PitchPattern
+
+    @property
+    def turning_mid_mm(self) -> float:
+        """r of the turning cap's mid-plane [mm]."""
+        return self.face.r_mm - self.design.pitch.turning_cap.thickness / 2
+
+    @property
+    def seat_mm(self) -> float:
+        """r of the hub's seat, on which the fixed cap lies [mm]."""
+        return seat_mm(self.design, self.face)
+
+    @property
+    def fixed_mid_mm(self) -> float:
+        """r of the fixed cap's mid-plane [mm]."""
+        return self.seat_mm + self.design.pitch.fixed_cap.thickness / 2
