@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-import io
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
-from itertools import groupby
+from collections.abc import Mapping, Sequence
+from itertools import groupby, islice
 from typing import Any
 
 import numpy as np
 
 from geomgen.cutting.colours import LAYERS, layer_colours
 from geomgen.cutting.drawing import GAP_MM, Drawing, caption, draw_part, rule, stated, together
+from geomgen.cutting.frame import Frame, frame
 from geomgen.cutting.rows import in_rows
 from geomgen.model.part import Flat, Part
 from geomgen.plane.path import Circle, Path
 
 _DECIMALS = 6  # of a coordinate [mm]
 _BULGE_DECIMALS = 9
-_MILLIMETRES = 4  # $INSUNITS
-_METRIC = 1  # $MEASUREMENT
 
 
 def part_dxf(part: Part, colours: Mapping[str, str], blades: int) -> bytes:
@@ -67,48 +64,39 @@ def _cell(part: Part, blades: int) -> Drawing:
 
 def write_dxf(drawing: Drawing, colours: Mapping[str, str]) -> bytes:
     """A drawing as DXF R2000 in millimetres, entities in the drawing's order, one layer for each operation."""
-    with _same_bytes_each_time() as ezdxf:
-        document = ezdxf.new("R2000", units=_MILLIMETRES)
-        document.header["$MEASUREMENT"] = _METRIC
-        for operation, colour in layer_colours(colours).items():
-            document.layers.add(LAYERS[operation], color=colour, plot=operation != "reference")
-        space = document.modelspace()
-        _add(space, drawing)
-        x0, y0, x1, y1 = drawing.bounds
-        space.dxf.extmin, space.dxf.extmax = (x0, y0, 0.0), (x1, y1, 0.0)
-        text = io.StringIO()
-        document.write(text)
-        data: bytes = document.encode(text.getvalue())
-        return data
+    numbers = layer_colours(colours)
+    empty = frame(tuple((LAYERS[operation], number, operation != "reference") for operation, number in numbers.items()))
+    return empty.filled(_entities(drawing, empty), len(drawing.items), drawing.bounds)
 
 
-def _add(space: Any, drawing: Drawing) -> None:
-    for operation, item in drawing.items:
-        on = {"layer": LAYERS[operation]}
+def _entities(drawing: Drawing, empty: Frame) -> str:
+    """The tags of circles and of polylines of lines and arcs, as the library writes them."""
+    vertices = iter(_vertices([item for _, item in drawing.items if isinstance(item, Path)]))
+    tags = []
+    for handle, (operation, item) in enumerate(drawing.items, empty.first):
+        kind, subclass = ("CIRCLE", "AcDbCircle") if isinstance(item, Circle) else ("LWPOLYLINE", "AcDbPolyline")
+        owned = f"  5\n{handle:X}\n330\n{empty.owner}\n100\nAcDbEntity\n  8\n{LAYERS[operation]}\n100\n{subclass}\n"
+        tags.append(f"  0\n{kind}\n{owned}")
         if isinstance(item, Circle):
-            x, y, radius = _rounded(np.array((*item.center, item.radius)), _DECIMALS)
-            space.add_circle((x, y), radius, dxfattribs=on)
+            x, y, radius = _rounded([*item.center, item.radius], _DECIMALS).tolist()
+            tags.append(f" 10\n{x}\n 20\n{y}\n 30\n0.0\n 40\n{radius}\n")
         else:
-            space.add_lwpolyline(_vertices(item), format="xyb", close=item.closed, dxfattribs=on)
+            tags.append(f" 90\n{len(item.xy)}\n 70\n{int(item.closed)}\n")
+            tags += islice(vertices, len(item.xy))
+    return "".join(tags)
 
 
-def _vertices(path: Path) -> Any:
-    xy, bulge = _rounded(path.xy, _DECIMALS), _rounded(path.bulge, _BULGE_DECIMALS)
-    return np.column_stack((xy, bulge)).tolist()
+def _vertices(paths: Sequence[Path]) -> list[str]:
+    """The tags of each vertex of all paths."""
+    if not paths:
+        return []
+    x, y = _rounded(np.concatenate([path.xy for path in paths]), _DECIMALS).T.tolist()
+    bulges = _rounded(np.concatenate([path.bulge for path in paths]), _BULGE_DECIMALS).tolist()
+    return [
+        f" 10\n{x}\n 20\n{y}\n 42\n{bulge}\n" if bulge else f" 10\n{x}\n 20\n{y}\n"
+        for x, y, bulge in zip(x, y, bulges, strict=True)
+    ]
 
 
 def _rounded(values: Any, decimals: int) -> Any:
     return np.round(values, decimals) + 0.0  # no minus before a zero
-
-
-@contextmanager
-def _same_bytes_each_time() -> Iterator[Any]:
-    """The writer, told to leave out clock and random numbers; as it was told before when done."""
-    import ezdxf  # late: 0.4 s
-
-    told = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
-    try:
-        yield ezdxf
-    finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = told

@@ -59,7 +59,7 @@ def written(text: Text) -> list[Path]:
     middle = np.array((0.5 * text_width(text.text, text.height_mm), 0.5 * text.height_mm))
     c, s = math.cos(math.radians(text.turn_deg)), math.sin(math.radians(text.turn_deg))
     turn = np.array(((c, s), (-s, c)))
-    return [Path((path.xy - middle) @ turn + np.array(text.at), path.bulge, path.closed) for path in paths]
+    return [Path.trusted((path.xy - middle) @ turn + np.array(text.at), path.bulge, path.closed) for path in paths]
 
 
 def _largest(items: Sequence[str | Arrow], room: Room) -> tuple[float, list[_Placed | None]]:

@@ -28,7 +28,7 @@ def strokes(text: str, height_mm: float) -> list[Path]:
     """
     unit = _unit(height_mm)
     return [
-        Path((xy + np.array((x, 0.0))) * unit, bulge, False)
+        Path.trusted((xy + np.array((x, 0.0))) * unit, bulge, False)
         for x, character in _placed(text)
         for xy, bulge in _glyph(character)[0]
     ]

@@ -45,6 +45,15 @@ class Path:
         object.__setattr__(self, "xy", xy)
         object.__setattr__(self, "bulge", bulge)
 
+    @classmethod
+    def trusted(cls, xy: FloatArray, bulge: FloatArray, closed: bool) -> Path:
+        """A path of arrays known to be right, which it makes its own: neither copied nor checked."""
+        path = object.__new__(cls)
+        xy.setflags(write=False)
+        bulge.setflags(write=False)
+        path.__dict__.update(xy=xy, bulge=bulge, closed=closed)
+        return path
+
     def segments(self) -> Segments:
         """Start, end and bulge of each line and arc, one row each."""
         if self.closed:
@@ -87,7 +96,7 @@ class Path:
 
     def moved(self, dx: float, dy: float) -> Path:
         """Shifted by dx, dy [mm]."""
-        return Path(self.xy + np.array((dx, dy)), self.bulge, self.closed)
+        return Path.trusted(self.xy + np.array((dx, dy)), self.bulge, self.closed)
 
     def turned(self, deg: float, about: tuple[float, float] = (0.0, 0.0)) -> Path:
         """Turned anticlockwise by `deg` about a point [mm]."""
