@@ -5,6 +5,7 @@ from __future__ import annotations
 import pathlib
 from collections.abc import Callable
 
+import hypothesis
 import pytest
 from known_options import OPTIONS, bare
 
@@ -12,6 +13,9 @@ from geomgen.craft import Craft
 from geomgen.design.library import demo, example_path
 from geomgen.design.reader import DesignFile, read_text
 from geomgen.study.comparison import Comparison, compare
+
+hypothesis.settings.register_profile("same examples every time", derandomize=True)
+hypothesis.settings.load_profile("same examples every time")
 
 CraftOf = Callable[..., Craft]
 BROKEN = """

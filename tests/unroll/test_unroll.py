@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from unittest import mock
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 from scipy.sparse import coo_array, hstack, vstack
 from scipy.spatial.transform import Rotation
 from surfaces import FloatArray, blade, cone, cylinder, misfit, trapezoid
 
+from geomgen.unroll import relax
 from geomgen.unroll.unroll import Unrolled, unroll
 
 STRONG = {"r": (150.0, 750.0), "chord": (230.0, 90.0), "twist_deg": (14.0, 2.0)}
@@ -178,14 +180,23 @@ def test_where_a_surface_is_in_space_changes_nothing(
 
 @settings(max_examples=15, deadline=None)
 @given(st.sampled_from([1, -1]), st.sampled_from([1, -1]), st.floats(-10.0, 20.0), st.floats(0.4, 1.0))
+@example(1, -1, -1.5, 0.5)
 def test_a_grid_told_from_the_other_end_gives_the_mirrored_pattern(
     rows: int, columns: int, twist: float, taper: float
 ) -> None:
+    """To the last step of the search, which ends at a millionth of the pattern's extent: two searches of mirrored grids
+    may end a step of up to 0.0006 mm apart, where the last steps shrink slowly a few. Searched on, they meet."""
     grid = blade((150.0, 750.0), (200.0, 200.0 * taper), (twist, 2.0), k=4, side=8)
-    pattern = unroll(grid).xy
+    assert mirrored_miss(grid, rows, columns) < 0.003
+    with mock.patch.multiple(relax, _STILL=1e-9, _ROUNDS=200):
+        assert mirrored_miss(grid, rows, columns) < 1e-6
+
+
+def mirrored_miss(grid: FloatArray, rows: int, columns: int) -> float:
+    """Greatest distance along x or y between a grid laid flat and mirrored, and the mirrored grid laid flat [mm]."""
+    mirrored = unroll(grid).xy * (rows, columns)
     found = unroll(grid[::rows, ::columns]).xy[::rows, ::columns]
-    mirrored = pattern * (rows, columns)
-    np.testing.assert_allclose(found, mirrored - mirrored.min(axis=(0, 1)), atol=1e-5)
+    return float(abs(found - (mirrored - mirrored.min(axis=(0, 1)))).max())
 
 
 # The record
