@@ -44,8 +44,8 @@ def craft_of(file: DesignFile) -> Craft:
     `mass` builds the solids of what is printed, unless they are in the folder where they are kept ($GEOMGEN_KEEP).
     `check()` raises MakeError with every fault that geometry finds; `file.locate(fault)` gives one its line.
     """
-    from geomgen.craft import Craft
     from geomgen.cache import cache_folder
+    from geomgen.craft import Craft
 
     return Craft(file.design, file.source.folder, cache_folder())
 
