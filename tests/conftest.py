@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import pathlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from functools import lru_cache
+from unittest import mock
 
 import hypothesis
 import pytest
@@ -18,22 +21,36 @@ hypothesis.settings.register_profile("same examples every time", derandomize=Tru
 hypothesis.settings.load_profile("same examples every time")
 
 CraftOf = Callable[..., Craft]
+HERE = pathlib.Path(__file__).parent
+SLOW = (HERE / "slow.txt").read_text(encoding="utf-8").split()  # how the names of tests begin that take seconds
 BROKEN = """
 [option.holed]
 blade.channel.power.chord = 0.97
 """
 
 
-@pytest.fixture(scope="session")
-def keep(tmp_path_factory: pytest.TempPathFactory) -> pathlib.Path:
-    """One store of solids for all tests, empty at first: never the user's own."""
-    return tmp_path_factory.mktemp("keep")
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what is slow: `pytest -m "not slow"` leaves it out."""
+    for item in items:
+        if f"{item.path.relative_to(HERE).as_posix()}::{item.name}".startswith(tuple(SLOW)):
+            item.add_marker(pytest.mark.slow)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def keep(tmp_path_factory: pytest.TempPathFactory) -> Iterator[pathlib.Path]:
+    """One store of solids for the whole run, empty at first, also for commands that tests run: never the user's own."""
+    base = tmp_path_factory.getbasetemp()
+    folder = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "keep"  # one for all workers
+    with mock.patch.dict(os.environ, GEOMGEN_KEEP=str(folder)):
+        yield folder
 
 
 @pytest.fixture(scope="session")
 def craft_of(keep: pathlib.Path) -> CraftOf:
-    """A craft from one of the examples with texts in it replaced, each of which must be there."""
+    """A craft from one of the examples with texts in it replaced, each of which must be there; each made once."""
 
+    @lru_cache(maxsize=64)
     def make(name: str, *edits: tuple[str, str], option: str | None = None) -> Craft:
         path = example_path(name)
         text = path.read_text(encoding="utf-8")
