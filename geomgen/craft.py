@@ -34,7 +34,7 @@ from geomgen.hover.mean_lift import MeanLift, mean_lift
 from geomgen.marking.finish import finished
 from geomgen.mass.statement import MassStatement, weigh
 from geomgen.model.layout import Layout
-from geomgen.model.made import together
+from geomgen.model.made import Made, together
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.printing.mesh import Mesh
 from geomgen.printing.solid import mesh_of, properties
@@ -59,15 +59,15 @@ from geomgen.structure.covers.panel import Crossed
 from geomgen.structure.covers.skins import skins
 from geomgen.structure.fitting import fittings
 from geomgen.structure.glue import glue
+from geomgen.structure.openings import Opening
 from geomgen.structure.ribs.blank import Blank, blanks, with_screws
 from geomgen.structure.ribs.doubler import doubler_blanks, doublers
 from geomgen.structure.ribs.edge_fit import fit_notes
 from geomgen.structure.ribs.mount import mount_openings, mounts
-from geomgen.structure.ribs.openings import Opening
 from geomgen.structure.ribs.rib import ribs, thin_places
-from geomgen.structure.spars.all import spars
-from geomgen.structure.spars.single import channel_routes, spar_routes
-from geomgen.structure.straying import straying
+from geomgen.structure.spars.all import spar_faults, spars
+from geomgen.structure.spars.routes import channel_routes, spar_routes
+from geomgen.structure.spars.straying import straying
 from geomgen.structure.strips.cap_strips import cap_strips
 from geomgen.structure.strips.edge_strips import edge_strips
 from geomgen.structure.tip import tips
@@ -148,11 +148,16 @@ class Craft:
         doublers: tuple[DoublerPlace, ...] = ()
         with suppress(MakeError):  # it is told by `doubler_places`; the rest can be judged without them
             doublers = self.doubler_places
+        return replace(self._lines, ribs=self.rib_places, doublers=doublers)
+
+    @cached_property
+    def _lines(self) -> Layout:
+        """What runs along the blade, without ribs."""
         return Layout(
             design=self.design,
             blade=self.blade,
-            ribs=self.rib_places,
-            doublers=doublers,
+            ribs=(),
+            doublers=(),
             spars=self.spar_routes,
             channels=self.channel_routes,
             cover=partial(cover, self.design),
@@ -261,8 +266,8 @@ class Craft:
     @cached_property
     def spars(self) -> tuple[Part, ...]:
         """Spars, their webs and what joins them."""
-        ways = self.spar_routes, self.channel_routes
-        return tuple(spars(self.design, self.blade, *ways, self.rib_places, self.tol))
+        wrong = spar_faults(self.layout)
+        return together((Made(faults=wrong), spars(self.layout, faults=wrong))).read().parts
 
     # All parts
 
@@ -383,7 +388,7 @@ class Craft:
         gather(lambda: self.blade)
         if faults:
             raise MakeError(faults)
-        lost = straying(self.design, self.blade, self.spar_routes, self.channel_routes)
+        lost = straying(self._lines)
         straying_paths.update(fault.path for fault in lost)
         for name in STEPS:
             gather(partial(getattr, self, name))

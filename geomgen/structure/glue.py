@@ -12,13 +12,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.curve import Side
-from geomgen.design.schema import BoxSpar, CapSpar, Covered, Design, Ribbed, Sheeted, SheetStock, UprightSpar
+from geomgen.design.schema import (
+    BoxSpar,
+    CapSpar,
+    Covered,
+    Design,
+    LengthStock,
+    Ribbed,
+    Sheeted,
+    SheetStock,
+    UprightSpar,
+)
 from geomgen.errors import Fault, MakeError
 from geomgen.materials.catalogue import find, find_glue, names
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Shaped
 from geomgen.model.role import Assembly, Role
 from geomgen.structure.ribs.blank import Blank
-from geomgen.structure.spars.caps import layer_ends, strip_mm
 
 FloatArray = NDArray[np.float64]
 Rows = FloatArray  # (n, 4) area [mm2] and its place in the blade frame [mm]
@@ -155,6 +164,18 @@ def _spar_joints(design: Design, made: Sequence[Blank]) -> Rows:
             edge = 4 * notch.depth_mm if sheet else notch.width_mm + 2 * notch.depth_mm  # a sheet is held all its depth
             rows.append([edge * blank.place.thickness_mm, *place])
     return np.array(rows).reshape(-1, 4)
+
+
+def layer_ends(design: Design, spar: CapSpar) -> tuple[float, ...]:
+    """r at which each lamination ends [mm]."""
+    return tuple(min(design.r(end), design.r(spar.to)) for end in spar.layers)
+
+
+def strip_mm(design: Design, spar: CapSpar) -> tuple[float, float]:
+    """Width and height of one strip [mm]."""
+    stock = design.stock[spar.stock]
+    assert isinstance(stock, LengthStock)
+    return stock.width or 0.0, stock.height or 0.0
 
 
 def _caps(design: Design, blade: Sequence[Part]) -> Rows:

@@ -19,7 +19,7 @@ from geomgen.design.library import example_path
 from geomgen.design.reader import read_text
 from geomgen.errors import DesignError, Fault, GeomgenError, MakeError
 from geomgen.model.part import Part
-from geomgen.structure.straying import straying
+from geomgen.structure.spars.straying import straying
 from geomgen.structure.wire import wires
 
 NAME = "mine.toml"
@@ -209,12 +209,12 @@ CASES = {
         ("option.t.blade.spar.box.chord", "chord = 0.9"), ("r 140 mm",),
         (f"to {MM} behind", 0.9 * lantern_mm(140) + 12, 0.05), (f"and {MM}, where", 181.7, 3), "end it sooner",
     ),
-    "sheet spar that leaves the section": Case(
+    "upright sheet that leaves the section": Case(
         FILM, "spars", sheet(0.98), sheet(0.85), ("option.t.blade.spar.own.chord", "chord = 0.98"), ("r 130 mm",),
         (f"to {MM} behind", 0.98 * 210 + 1, 0.05), (f"and {MM}, where", 210 - 18, 0.05), "another chord",
     ),
     # Straight through 1.41 of ten: 157.2 mm at r 720; half of what is under film of 0.03 mm.
-    "sheet spar halved too thin": Case(
+    "upright sheet halved too thin": Case(
         FILM, "spars", sheet(0.8, 5), sheet(0.8, 4.6),
         ("option.t.blade.spar.own", "chord = 0.8"), ("halved at r 720 mm",),
         (f"leaves {MM}", half_depth(0.8, 0.1412) * lantern_mm(720) - 0.03, 0.15), (f"at least {MM}", 5, 0), "farther",
@@ -279,8 +279,7 @@ def faults_of(on: tuple[str, str], step: str, over: str) -> list[Fault]:
     craft = Craft(file.design, example_path(on[0]).parent)
     try:
         if step == "straying":
-            lost = straying(craft.design, craft.blade, craft.spar_routes, craft.channel_routes)
-            return file.located(MakeError(lost))
+            return file.located(MakeError(straying(craft.layout)))
         if step == "wires":
             wires(craft.design, craft.blade, craft.channel_routes, craft.rib_places)
         else:

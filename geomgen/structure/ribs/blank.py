@@ -11,14 +11,15 @@ from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import LEAST_NOSE_RADIUS_MM, Outline
 from geomgen.errors import Fault, MakeError
-from geomgen.model.layout import Layout
+from geomgen.model.layout import Layout, Slice
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import smooth_arcs
 from geomgen.plane.splice import notched
-from geomgen.structure.ribs.openings import Opening, round_hole
-from geomgen.structure.spars.cuts import Cuts, Notch, outside_notches, spar_cuts
+from geomgen.structure.openings import Opening, round_hole
+from geomgen.structure.spars.all import spar_cuts
+from geomgen.structure.spars.cuts import Cuts, Notch, outside_notches
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,11 +77,8 @@ def blanks(layout: Layout, places: Sequence[RibPlace]) -> tuple[Blank, ...]:
     made = []
     for place, station, over, outline in zip(places, stations, covers, outlines, strict=True):
         edge = join([next(paths) for _ in outline.pieces], closed=True)
-        cuts = [
-            spar_cuts(layout.design, name, route, place, station, outline, layout.tol)
-            for name, route in layout.spars.items()
-        ]
-        cuts.append(_channel_cuts(layout, place, station))
+        spars = spar_cuts(layout, place, Slice(station, outline))
+        cuts = [*spars.values(), _channel_cuts(layout, place, station)]
         openings = tuple(opening for cut in cuts for opening in cut.openings)
         notes = (*_edge_notes(outline, over.ahead_mm, place.r_mm), *(note for cut in cuts for note in cut.notes))
         notches = tuple(notch for cut in cuts for notch in cut.notches)

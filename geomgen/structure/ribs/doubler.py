@@ -19,8 +19,8 @@ from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
+from geomgen.structure.openings import Opening
 from geomgen.structure.ribs.blank import Blank, blanks
-from geomgen.structure.ribs.openings import Opening
 
 FloatArray = NDArray[np.float64]
 

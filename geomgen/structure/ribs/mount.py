@@ -15,8 +15,8 @@ from geomgen.model.made import Made
 from geomgen.model.part import Bought, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.plane.path import Circle
+from geomgen.structure.openings import Opening
 from geomgen.structure.ribs.blank import Blank
-from geomgen.structure.ribs.openings import Opening
 
 FloatArray = NDArray[np.float64]
 

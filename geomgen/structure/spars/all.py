@@ -1,107 +1,96 @@
-"""Every spar of a blade: what is wrong with it, and its parts."""
+"""Every spar of a blade, whatever its kind: what is cut of ribs, what is wrong, its parts, how it is built in."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+from typing import Any
 
-from geomgen.blade.blade import Blade
 from geomgen.blade.rib_places import RibPlace
-from geomgen.blade.route import Route
-from geomgen.design.schema import Design
-from geomgen.design.schema.spar import BoxSpar, CapSpar, UprightSpar
 from geomgen.errors import Fault, MakeError
+from geomgen.model.joint import Key
+from geomgen.model.layout import Layout, Slice
+from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Part
-from geomgen.structure.spars.box import box_faults
-from geomgen.structure.spars.box_parts import boxes
-from geomgen.structure.spars.caps import cap_faults, laminations
+from geomgen.model.step import Stage, Task
 from geomgen.structure.spars.crossing import crossing
-from geomgen.structure.spars.sheet import sheet_faults, sheets
-from geomgen.structure.spars.single import single
-from geomgen.structure.spars.splices import Span, barred
-from geomgen.structure.spars.webs import bays, web_faults, webs
-from geomgen.tolerances import Tolerances
+from geomgen.structure.spars.cuts import Cuts, outside_notches
+from geomgen.structure.spars.kind import Member, Passage
+from geomgen.structure.spars.kinds import kind_of, members
+from geomgen.structure.spars.straying import straying
 
 
-def spar_faults(
-    design: Design,
-    blade: Blade,
-    routes: Mapping[str, Route],
-    channels: Mapping[str, Route],
-    places: Sequence[RibPlace],
-) -> list[Fault]:
-    """Where caps, boxes and sheets leave the section or too little of it, and where they run into anything.
+def spar_cuts(layout: Layout, rib: RibPlace, at: Slice) -> dict[str, Cuts]:
+    """What each spar asks of a rib, by its name: none where it doesn't fit, which `misfits` tells.
 
-    Singles are judged by `route_check.straying`.
-
-    routes, channels : each spar's and channel's line, by name
-    places           : where ribs stand
+    at : the rib's edge before notches
     """
-    faults = {name: _misfits(design, blade, name, route, places) for name, route in routes.items()}
-    fits = {name: route for name, route in routes.items() if not faults[name]}
-    made = {name: bays(design, blade, name, route, places) for name, route in fits.items() if _capped(design, name)}
-    small = [fault for name, some in made.items() for fault in web_faults(design, name, some)]
-    met = crossing(design, blade, fits, channels, places, made)
-    return [*(fault for some in faults.values() for fault in some), *small, *met]
+    return {member.name: kind_of(member).cuts(member, rib, at) for member in members(layout)}
 
 
-def spars(
-    design: Design,
-    blade: Blade,
-    routes: Mapping[str, Route],
-    channels: Mapping[str, Route],
-    places: Sequence[RibPlace],
-    tol: Tolerances,
-) -> list[Part]:
-    """The parts of every [blade.spar.*] table, with what joins them.
+def misfits(layout: Layout) -> tuple[Fault, ...]:
+    """Why spars and channels don't fit into the blade: they come out of it, leave too little of a rib, or run into one
+    another."""
+    return tuple(dict.fromkeys((*_found(partial(straying, layout)), *spar_faults(layout))))
 
-    routes, channels : each spar's and channel's line, by name
-    places           : where ribs stand
-    raises           : MakeError, every fault at once
+
+def spar_faults(layout: Layout) -> tuple[Fault, ...]:
+    """The same without plain lengths and channels that come out of the blade, which `straying` tells."""
+    some = members(layout)
+    own = {member.name: _found(partial(kind_of(member).faults, member)) for member in some}
+    fitting = [member for member in some if not own[member.name]]
+    hit = _found(partial(crossing, layout, fitting))
+    return (*(fault for faults in own.values() for fault in faults), *hit)
+
+
+def _found(judge: Callable[[], Iterable[Fault]]) -> tuple[Fault, ...]:
+    try:
+        return tuple(judge())
+    except MakeError as error:
+        return error.faults
+
+
+def spars(layout: Layout, *, faults: Sequence[Fault] = ()) -> Made:
+    """The parts of every [blade.spar.*] table, what they touch, and what is wrong with them.
+
+    faults : what `misfits` found in the layout: a spar at fault isn't made
     """
-    faults = spar_faults(design, blade, routes, channels, places)
-    spans, parts = barred(design, places), list[Part]()
-    for name, route in routes.items():
-        if any(fault.path.startswith(f"blade.spar.{name}.") or fault.path == f"blade.spar.{name}" for fault in faults):
+    passages, made = _passages(layout), list[Made]()
+    for member in members(layout):
+        if not any(_belongs(fault.path, member) for fault in faults):
+            made.append(attempted(partial(kind_of(member).make, member, passages[member.name])))
+    return together(made)
+
+
+def _belongs(path: str, member: Member[Any]) -> bool:
+    """Whether a key path is that of a spar's table, or beneath it."""
+    return path == member.path or path.startswith(f"{member.path}.")
+
+
+def _passages(layout: Layout) -> dict[str, list[Passage]]:
+    """Where each spar passes through ribs, by its name; what runs through another's notch has no hole of its own."""
+    found: dict[str, list[Passage]] = {name: [] for name in layout.spars}
+    inside = layout.inside([rib.r_mm for rib in layout.ribs], "blade.ribs")
+    for rib, at in zip(layout.ribs, inside, strict=True):
+        if at is None:
             continue
-        try:
-            parts += _made(design, blade, name, route, places, spans, tol)
-        except MakeError as error:
-            faults.extend(error.faults)
-    if faults:
-        raise MakeError(dict.fromkeys(faults))
-    return parts
+        cuts = spar_cuts(layout, rib, at)
+        notches = [notch for each in cuts.values() for notch in each.notches]
+        for name, cut in cuts.items():
+            found[name].append(Passage(rib, at.station, Cuts(outside_notches(cut.openings, notches), cut.notches)))
+    return found
 
 
-def _capped(design: Design, name: str) -> bool:
-    return isinstance(design.blade.spar[name], CapSpar)
+def spar_tasks(layout: Layout, parts: Sequence[Part]) -> tuple[Task, ...]:
+    """How spars are built in, in order; what is said of several spars alike is one task.
 
-
-def _misfits(design: Design, blade: Blade, name: str, route: Route, places: Sequence[RibPlace]) -> list[Fault]:
-    match design.blade.spar[name]:
-        case CapSpar():
-            return cap_faults(design, blade, name, route, places)
-        case BoxSpar():
-            return box_faults(design, blade, name, route, places)
-        case UprightSpar():
-            return sheet_faults(design, blade, name, route, places)
-    return []
-
-
-def _made(
-    design: Design,
-    blade: Blade,
-    name: str,
-    route: Route,
-    places: Sequence[RibPlace],
-    spans: Sequence[Span],
-    tol: Tolerances,
-) -> list[Part]:
-    match design.blade.spar[name]:
-        case CapSpar(web=web):
-            parts = laminations(design, blade, name, route, places, spans)
-            return parts + (webs(design, name, bays(design, blade, name, route, places), len(places)) if web else [])
-        case BoxSpar():
-            return boxes(design, blade, name, route, places, spans)
-        case UprightSpar():
-            return sheets(design, blade, name, route, places, spans, tol)
-    return single(design, name, route, spans)
+    parts : those of the blade, or of its spars alone
+    """
+    said: dict[tuple[Stage, str, str], tuple[Key, ...]] = {}
+    for member in members(layout):
+        own = [part for part in parts if _belongs(part.path, member)]
+        for task in kind_of(member).steps(member, own):
+            key = task.stage, task.does, task.caution
+            said[key] = (*said.get(key, ()), *task.keys)
+    done = [Task(stage, does, keys, caution) for (stage, does, caution), keys in said.items() if keys]
+    return tuple(sorted(done, key=lambda task: task.stage))

@@ -1,4 +1,4 @@
-"""Flat patterns of spars: straight-edged, cut where they are joined, lettered, and mirrored for a clockwise rotor."""
+"""Flat patterns of spars: straight-edged, cut where they are spliced."""
 
 from __future__ import annotations
 
@@ -12,20 +12,20 @@ from numpy.typing import NDArray
 
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design, SheetStock
-from geomgen.marking.lettering import Arrow, letter
+from geomgen.model.label import Arrow, Label
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.sheet_fit import too_large
-from geomgen.plane.path import Path, from_points
+from geomgen.plane.path import from_points
 from geomgen.plane.region import Region
-from geomgen.structure.spars.splices import Jointed
+from geomgen.structure.spars.splices import Splices
 
 FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)
 class Pattern:
-    """A flat part of an anticlockwise craft before it is lettered: x out along the blade, straight edges.
+    """A flat part of an anticlockwise craft: x out along the blade, straight edges.
 
     name, role, stock, path : as of the part
     outline : (n, 2) corners, anticlockwise [mm]
@@ -36,8 +36,8 @@ class Pattern:
     up      : the word at the arrow towards y
     marks   : lines to engrave, (k, 2) each [mm]
     stays   : (n, 2) what of it is in the craft; None for all of it
-    count   : how many of it in one blade
     notes   : in words
+    mark    : of the part
     """
 
     name: str
@@ -52,8 +52,8 @@ class Pattern:
     up: str = "UP"
     marks: tuple[FloatArray, ...] = ()
     stays: FloatArray | None = None
-    count: int = 1
     notes: tuple[str, ...] = ()
+    mark: tuple[str | int, ...] = ()
 
 
 def frame(origin: FloatArray, out: FloatArray, up: FloatArray) -> FloatArray:
@@ -82,57 +82,57 @@ def planar_spread(region: Region, matrix: FloatArray) -> FloatArray:
 
 
 def flat_part(design: Design, pattern: Pattern, spread: FloatArray | None = None) -> Part:
-    """The part of a pattern, lettered and, for a clockwise rotor, mirrored.
+    """The part of a pattern.
 
     spread : of one set; left out: that of the flat region in its place
     """
-    clockwise = design.rotor.turn == "clockwise"
-
-    def drawn(path: Path) -> Path:
-        return path.mirrored_x() if clockwise else path
-
     region = Region(from_points(pattern.outline, closed=True))
     stays = None if pattern.stays is None else Region(from_points(pattern.stays, closed=True))
     if spread is None:
         spread = planar_spread(region if stays is None else stays, pattern.matrix)
     sheet = design.stock[pattern.stock]
     grained = isinstance(sheet, SheetStock) and sheet.grain is not None
-    flat = Flat(
-        region=region.mirrored_x() if clockwise else region,
-        thickness_mm=sheet_mm(design, pattern.stock),
-        marks=tuple(drawn(from_points(mark, closed=False)) for mark in pattern.marks),
-        face=pattern.face,
-        stays=stays.mirrored_x() if clockwise and stays is not None else stays,
-        grain=pattern.grain if grained else None,
-    )
-    arrows = [Arrow("OUT", "left" if clockwise else "right"), Arrow(pattern.up, "up")]
-    flat, unlettered = letter(flat, [pattern.text], arrows)
-    if grained:  # by itself: it may be smaller than the rest
-        flat, more = letter(flat, (), [Arrow("GRAIN", "up" if pattern.grain == 90.0 else arrows[0].towards)])
-        unlettered += more
+    grain = (Arrow("GRAIN", "up" if pattern.grain == 90.0 else "right"),)  # by itself: it may be smaller than the rest
+    written = (pattern.text, Arrow("OUT", "right"), Arrow(pattern.up, "up"))
     return Part(
         name=pattern.name,
         role=pattern.role,
         stock=pattern.stock,
         path=pattern.path,
-        shape=flat,
+        shape=Flat(
+            region=region,
+            thickness_mm=sheet_mm(design, pattern.stock),
+            marks=tuple(from_points(mark, closed=False) for mark in pattern.marks),
+            face=pattern.face,
+            stays=stays,
+            grain=pattern.grain if grained else None,
+            label=Label((written, grain) if grained else (written,)),
+        ),
         assembly=Assembly.BLADE,
-        count=pattern.count,
+        count=1,
         spread=spread,
-        places=(pattern.matrix @ np.diag([-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0]),) * pattern.count,
-        notes=(*pattern.notes, *too_large(design, pattern.stock, region), *unlettered),
+        places=(pattern.matrix,),
+        notes=(*pattern.notes, *too_large(design, pattern.stock, region)),
+        mark=pattern.mark,
     )
 
 
-def cut_up(pattern: Pattern, joints: Jointed) -> list[Pattern]:
-    """A pattern in the pieces that are cut, each with the whole scarf at its joints; what stays ends at their middles.
+def long_mm(part: Part) -> float:
+    """How long a flat part is along the blade, whole scarfs included [mm]."""
+    assert isinstance(part.shape, Flat)
+    x0, _, x1, _ = part.shape.region.bounds()
+    return x1 - x0
 
-    joints : along the pattern's x
+
+def cut_up(pattern: Pattern, splices: Splices) -> list[Pattern]:
+    """A pattern in the pieces that are cut, each with the whole scarf at its splices; what stays ends at their middles.
+
+    splices : along the pattern's x
     """
-    if not joints.at_mm:
+    if not splices.at_mm:
         return [pattern]
     low, high = float(pattern.outline[:, 0].min()) - 1.0, float(pattern.outline[:, 0].max()) + 1.0
-    ends, half = [low, *joints.at_mm, high], joints.overlap_mm / 2
+    ends, half = [low, *splices.at_mm, high], splices.overlap_mm / 2
     pieces = []
     for i, (start, end) in enumerate(pairwise(ends), start=1):
         bevels = [x for x in (start + half, end - half) if low + half < x < high - half]
@@ -144,10 +144,11 @@ def cut_up(pattern: Pattern, joints: Jointed) -> list[Pattern]:
                 pattern,
                 name=f"{pattern.name} {i}",
                 text=f"{pattern.text} {i}",
+                mark=(*pattern.mark, i),
                 outline=outline,
                 stays=_between(pattern.outline if pattern.stays is None else pattern.stays, start, end),
                 marks=_clipped((*pattern.marks, *lines), outline),
-                notes=(*pattern.notes, *joints.notes),
+                notes=(*pattern.notes, *splices.notes),
             )
         )
     return pieces
@@ -157,7 +158,7 @@ def _between(outline: FloatArray, start: float, end: float) -> FloatArray:
     """(n, 2) the part of a polygon between two x, anticlockwise [mm]."""
     low, high = outline[:, 1].min() - 1.0, outline[:, 1].max() + 1.0
     cut = shapely.Polygon(outline).intersection(shapely.box(start, low, end, high))
-    assert isinstance(cut, shapely.Polygon)  # a joint stands at no slot: two straight cuts leave one piece
+    assert isinstance(cut, shapely.Polygon)  # a splice stands at no slot: two straight cuts leave one piece
     return np.array(shapely.geometry.polygon.orient(cut).exterior.coords)[:-1]
 
 

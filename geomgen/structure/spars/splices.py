@@ -1,30 +1,32 @@
-"""Joints where stock is shorter than what is made of it: how many, where they may stand, and what is cut."""
+"""Splices where stock is shorter than what is made of it: how many, where they may stand, and what is cut."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import ceil
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import Design, LengthStock, SheetStock
 from geomgen.design.schema.spar import Joint, Run
 from geomgen.errors import Fault, MakeError
 from geomgen.materials import catalogue
+from geomgen.model.layout import Layout
 from geomgen.model.part import Length, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.rounding import at_least
 from geomgen.model.spread import straight
+from geomgen.structure.spars.kind import Member
 
 FloatArray = NDArray[np.float64]
 Span = tuple[float, float]
 
-APART = 3.0  # joints stand at least so many lengths of the longer one apart: AC 43.13-1B on splices of spars, read
+APART = 3.0  # splices stand at least so many lengths of the longer one apart: AC 43.13-1B on splices of spars, read
 SLEEVE = 8.0  # a sleeve is so many outside diameters long where the design doesn't say; common practice, from memory
-MOST = 40  # joints in one piece
+MOST = 40  # splices in one part
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,27 +68,29 @@ class Along:
 
 
 @dataclass(frozen=True, eq=False)
-class Wanted:
-    """A piece that may be longer than its stock.
+class Uncut:
+    """A part that may be longer than its stock.
 
     name         : its part's name
     along        : where it runs
     thickness_mm : what a scarf slopes through [mm]
+    mark         : its part's mark
     """
 
     name: str
     along: Along
     thickness_mm: float
+    mark: tuple[str | int, ...] = ()
 
 
 @dataclass(frozen=True)
-class Jointed:
-    """How one piece is made of others.
+class Splices:
+    """How one part is made of pieces.
 
-    at_mm      : middles of its joints, along it [mm]
+    at_mm      : middles of its splices, along it [mm]
     r_mm       : their radii [mm]
-    overlap_mm : how much each joint adds to what is cut: a scarf's length, nothing for a sleeve [mm]
-    pieces_mm  : cut lengths from the inner end on; together its length and an overlap for each joint [mm]
+    overlap_mm : how much each splice adds to what is cut: a scarf's length, nothing for a sleeve [mm]
+    pieces_mm  : cut lengths from the inner end on; together its length and an overlap for each splice [mm]
     notes      : in words
     sleeves    : the sleeves' own part, if any
     """
@@ -98,8 +102,8 @@ class Jointed:
     notes: tuple[str, ...] = ()
     sleeves: tuple[Part, ...] = ()
 
-    def told(self, part: Part) -> Part:
-        """A part with what is to be said of its joints."""
+    def noted(self, part: Part) -> Part:
+        """A part with what is to be said of its splices."""
         if not self.at_mm:
             return part
         facts = {f"joint_{i}_r_mm": r for i, r in enumerate(self.r_mm, start=1)}
@@ -107,36 +111,39 @@ class Jointed:
         return replace(part, notes=(*part.notes, *self.notes), facts={**part.facts, **facts})
 
 
-def barred(design: Design, places: Sequence[RibPlace]) -> tuple[Span, ...]:
-    """Stretches of r where no joint may stand: the hub's socket, and under what is fixed to the blade [mm].
+def closed_spans(layout: Layout) -> tuple[Span, ...]:
+    """Stretches of r where no splice may stand: the hub's socket, and under what is fixed to the blade [mm].
 
     source : AC 43.13-1B, read: no splice under an attachment fitting
     """
+    design = layout.design
     spans = [(-np.inf, design.rotor.root)]
     spans += [(design.r(f.at), design.r(f.at)) for f in design.fitting.values() if f.on == "blade"]
-    half = {place: place.thickness_mm / 2 for place in places if place.fittings}
-    return (*spans, *((place.r_mm - t, place.r_mm + t) for place, t in half.items()))
+    return (
+        *spans,
+        *((rib.r_mm - t, rib.r_mm + t) for rib in layout.ribs if rib.fittings for t in [rib.thickness_mm / 2]),
+    )
 
 
-def joined(design: Design, path: str, run: Run, wanted: Sequence[Wanted], spans: Sequence[Span]) -> dict[str, Jointed]:
-    """How each of a spar's pieces is made of its stock, by name; none of its joints near one of another's.
+def spliced(member: Member[Any], parts: Sequence[Uncut], *, closed: Sequence[Span] = ()) -> dict[str, Splices]:
+    """How each of a spar's parts is made of its stock, by name; no splice near one of another part.
 
-    path   : key path of the spar
-    spans  : stretches of r where no joint may stand [mm]
-    raises : MakeError, every fault at once, where a piece is longer than its stock and can't be joined
+    closed : more stretches of r where no splice may stand [mm]
+    raises : MakeError, every fault at once, where a part is longer than its stock and can't be spliced
     """
-    sold, taken, faults = sold_mm(design, run.stock), list[float](), list[Fault]()
+    sold, taken, faults = sold_mm(member.layout.design, member.spar.stock), list[float](), list[Fault]()
+    spans = (*closed_spans(member.layout), *closed)
     made = {}
-    for piece in wanted:
-        if sold is None or piece.along.length_mm <= sold + 1e-6:
-            made[piece.name] = Jointed((), (), 0.0, (piece.along.length_mm,))
+    for part in parts:
+        if sold is None or part.along.length_mm <= sold + 1e-6:
+            made[part.name] = Splices((), (), 0.0, (part.along.length_mm,))
             continue
         try:
-            made[piece.name] = _joined(design, path, run, piece, sold, spans, taken)
+            made[part.name] = _spliced(member, part, sold_mm=sold, spans=spans, taken=taken)
         except MakeError as error:
             faults.extend(error.faults)
             continue
-        taken += made[piece.name].r_mm
+        taken += made[part.name].r_mm
     if faults:
         raise MakeError(dict.fromkeys(faults))
     return made
@@ -186,26 +193,29 @@ def _before(x: float, closed: Sequence[Span]) -> float:
     return x
 
 
-def _joined(
-    design: Design, path: str, run: Run, piece: Wanted, sold: float, spans: Sequence[Span], taken: Sequence[float]
-) -> Jointed:
-    joint, along = run.joint, piece.along
+def _spliced(
+    member: Member[Any], part: Uncut, *, sold_mm: float, spans: Sequence[Span], taken: Sequence[float]
+) -> Splices:
+    run, path, design = member.spar, member.path, member.layout.design
+    joint, along = run.joint, part.along
     if joint is None:
-        wrong = f"{piece.name} is {at_least(along.length_mm)} mm long, and it is sold in {sold:g} mm: "
+        wrong = f"{part.name} is {at_least(along.length_mm)} mm long, and it is sold in {sold_mm:g} mm: "
         wrong += f"it runs from r {along.r_mm[0]:.0f} to {along.r_mm[-1]:.0f} mm"
         remedy = f'a longer piece, or a joint: {path}.joint = {{ kind = "scarf" }} in wood, "sleeve" in a tube'
-        raise MakeError(Fault(f"{path}.stock", run.stock, wrong, f"at most {sold:g} mm without a joint", remedy))
+        raise MakeError(Fault(f"{path}.stock", run.stock, wrong, f"at most {sold_mm:g} mm without a joint", remedy))
     if joint.kind == "scarf":
-        size = joint.slope * piece.thickness_mm
+        size = joint.slope * part.thickness_mm
         overlap = size
         _scarfable(design, path, run)
     else:
         size, overlap = _sleeve_mm(design, path, run, joint), 0.0
     near = [(along.s_of(low) - size / 2, along.s_of(high) + size / 2) for low, high in spans]
     near += [(along.s_of(r) - APART * size, along.s_of(r) + APART * size) for r in taken]
-    at = places_mm(along.length_mm, sold, overlap, APART * size, near)
+    at = places_mm(along.length_mm, sold_mm, overlap, APART * size, near)
     if at is None:
-        wrong = f"{piece.name}, {along.length_mm:.0f} mm out of {sold:.0f} mm, has no place for joints of {size:.0f} mm"
+        wrong = (
+            f"{part.name}, {along.length_mm:.0f} mm out of {sold_mm:.0f} mm, has no place for joints of {size:.0f} mm"
+        )
         allowed = f"at least {APART * size:.0f} mm from one to another, above and below, and none under a fitting"
         raise MakeError(Fault(f"{path}.joint", "", wrong, allowed, "a longer stock, or a shorter joint"))
     ends = [0.0, *at, along.length_mm]
@@ -213,8 +223,8 @@ def _joined(
     lengths = tuple(ends[i + 1] - ends[i] + adds[i] + adds[i + 1] for i in range(len(at) + 1))
     r_mm = tuple(along.r_of(s) for s in at)
     notes = _notes(design, run, joint, lengths, r_mm)
-    sleeves = (_sleeves(path, joint, piece, at, size),) if joint.kind == "sleeve" else ()
-    return Jointed(at, r_mm, overlap, lengths, notes, sleeves)
+    sleeves = (_sleeves(path, joint, part, at, size),) if joint.kind == "sleeve" else ()
+    return Splices(at, r_mm, overlap, lengths, notes, sleeves)
 
 
 def _listed(values: Sequence[float]) -> str:
@@ -259,12 +269,21 @@ def _sleeve_mm(design: Design, path: str, run: Run, joint: Joint) -> float:
     return joint.length if joint.length is not None else SLEEVE * (tube.outside or 0.0)
 
 
-def _sleeves(path: str, joint: Joint, piece: Wanted, at: Sequence[float], size: float) -> Part:
-    along = piece.along
+def _sleeves(path: str, joint: Joint, whole: Uncut, at: Sequence[float], size: float) -> Part:
+    along = whole.along
     legs = [(along.at(s - size / 2), along.at(s + size / 2)) for s in at]
     _, spread = straight(legs)
-    name, stock = f"{piece.name} sleeve", joint.stock or ""
+    name, stock = f"{whole.name} sleeve", joint.stock or ""
     notes = (f"inside the joint at r {_listed([along.r_of(s) for s in at])} mm",)
     return Part(
-        name, Role.SLEEVE, stock, path, Length(size), assembly=Assembly.BLADE, count=len(at), spread=spread, notes=notes
+        name=name,
+        role=Role.SLEEVE,
+        stock=stock,
+        path=path,
+        shape=Length(size),
+        assembly=Assembly.BLADE,
+        count=len(at),
+        spread=spread,
+        notes=notes,
+        mark=whole.mark,
     )

@@ -9,19 +9,18 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.blade import Blade
 from geomgen.blade.doubler_places import faces
-from geomgen.blade.rib_places import RibPlace, sheet_mm
-from geomgen.blade.route import Route
-from geomgen.design.schema import Design
-from geomgen.design.schema.spar import CapSpar
+from geomgen.blade.rib_places import sheet_mm
+from geomgen.design.schema import CapSpar, Webs
 from geomgen.errors import Fault
+from geomgen.model.layout import Slice
 from geomgen.model.part import Part
 from geomgen.model.role import Role
 from geomgen.plane.biarc import unit
 from geomgen.structure.spars.boards import Pattern, flat_part, frame
-from geomgen.structure.spars.caps import Stack, layer_ends, stacks
-from geomgen.structure.spars.slices import Slice, aft_of, room_over, slices
+from geomgen.structure.spars.kind import Member
+from geomgen.structure.spars.lying import aft_of, room_over
+from geomgen.structure.spars.stacks import Stack, layer_ends, stacks
 
 FloatArray = NDArray[np.float64]
 
@@ -85,23 +84,22 @@ def stand(at: Slice, both: tuple[Stack, Stack], thickness_mm: float, behind: boo
     return Stand(middle + room[0] * up, up, room[1] - room[0], thickness_mm)
 
 
-def bays(design: Design, blade: Blade, name: str, route: Route, places: Sequence[RibPlace]) -> list[Bay]:
+def bays(member: Member[CapSpar]) -> list[Bay]:
     """A caps' webs: in each bay whose middle lies in the run of webs, where both caps run through the whole bay."""
-    spar = design.blade.spar[name]
-    assert isinstance(spar, CapSpar)
-    if spar.web is None:
+    web, layout = member.spar.web, member.layout
+    if web is None:
         return []
-    start, end = design.r(spar.web.from_), design.r(spar.web.to)
-    first, last = float(route.start[0]), max(layer_ends(design, spar))
+    start, end = layout.design.r(web.from_), layout.design.r(web.to)
+    first, last = member.start_mm, max(layer_ends(member))
     some = []
-    for i, ((_, near), (far, _)) in enumerate(pairwise(faces(design, places)), start=1):
+    for i, ((_, near), (far, _)) in enumerate(pairwise(faces(layout.design, layout.ribs)), start=1):
         low, high = near + CLEAR_MM / 2, far - CLEAR_MM / 2
         if start <= (low + high) / 2 <= end and first <= low < high <= last:
             some.append((i, low, high))
     if not some:
         return []
-    ends = slices(design, blade, [r for _, *both in some for r in both], f"blade.spar.{name}.web")
-    found = [_web(design, spar, route, at, some[k // 2]) for k, at in enumerate(ends)]
+    ends = layout.inside([r for _, *both in some for r in both], f"{member.path}.web")
+    found = [_web(member, web, at, some[k // 2]) for k, at in enumerate(ends)]
     made = []
     for k, (i, *_) in enumerate(some):
         (inner, outer), (one, other) = ends[2 * k : 2 * k + 2], found[2 * k : 2 * k + 2]
@@ -110,7 +108,7 @@ def bays(design: Design, blade: Blade, name: str, route: Route, places: Sequence
     return made
 
 
-def _web(design: Design, spar: CapSpar, route: Route, at: Slice | None, bay: tuple[int, float, float]) -> Stand | None:
+def _web(member: Member[CapSpar], web: Webs, at: Slice | None, bay: tuple[int, float, float]) -> Stand | None:
     """Where a web stands at one of its ends.
 
     bay : its number, and r of the web's two ends [mm]
@@ -118,16 +116,14 @@ def _web(design: Design, spar: CapSpar, route: Route, at: Slice | None, bay: tup
     Where a lamination stops within the bay, a flat web can't stand against what is left without cutting into it. At its
     outer end it stands off so far that it cuts in by no more than `IN_MM` where the lamination stops.
     """
-    if at is None or spar.web is None:
+    if at is None:
         return None
     _, low, high = bay
-    ends, x = layer_ends(design, spar), float(route.in_station(at.station)[0][0])
+    ends = layer_ends(member)
 
     def against(r_mm: float) -> Stand | None:
-        both = stacks(design, spar, at, x, sum(end >= r_mm for end in ends))
-        return (
-            stand(at, both, sheet_mm(design, spar.web.stock), spar.web.side == "behind") if both and spar.web else None
-        )
+        both = stacks(member, at, sum(end >= r_mm for end in ends))
+        return stand(at, both, sheet_mm(member.layout.design, web.stock), web.side == "behind") if both else None
 
     own = against(at.station.r_mm)
     stops = [end for end in ends if low <= end < at.station.r_mm]
@@ -142,21 +138,20 @@ def _web(design: Design, spar: CapSpar, route: Route, at: Slice | None, bay: tup
     return Stand(foot, up, own.height_mm + share * (clear.height_mm - own.height_mm), own.thickness_mm)
 
 
-def web_faults(design: Design, name: str, made: Sequence[Bay]) -> list[Fault]:
+def web_faults(member: Member[CapSpar], made: Sequence[Bay]) -> list[Fault]:
     """Webs too small to cut: less high or less wide than the construction's web."""
-    least, path = design.blade.construction.web, f"blade.spar.{name}.web"
     sizes = [(bay, _size(bay)) for bay in made]
     return [
         Fault(
-            path,
+            f"{member.path}.web",
             "",
             f"the web in bay {bay.number}, from r {bay.inner[0].station.r_mm:.0f} mm, is {size:.2f} mm {what}",
-            f"at least {least:g} mm, blade.construction.web",
+            f"at least {member.web_mm:g} mm, blade.construction.web",
             "end the webs sooner",
         )
         for bay, (wide, high) in sizes
         for size, what in ((wide, "wide"), (high, "high"))
-        if size < least
+        if size < member.web_mm
     ][:1]
 
 
@@ -165,33 +160,34 @@ def _size(bay: Bay) -> tuple[float, float]:
     return wide, min(bay.inner[1].height_mm, bay.outer[1].height_mm)
 
 
-def webs(design: Design, name: str, made: Sequence[Bay], count: int) -> list[Part]:
+def webs(member: Member[CapSpar], made: Sequence[Bay]) -> list[Part]:
     """One flat part for each bay, seen from behind, numbered by its bay: "web main2 W03".
 
-    count : ribs of the blade, to write numbers of even length
     Where the blade twists within a bay a web is a little warped: it is drawn flat, by its heights and where its ends'
     middles are.
     """
-    spar = design.blade.spar[name]
-    assert isinstance(spar, CapSpar) and spar.web is not None
+    web, digits = member.spar.web, max(2, len(str(len(member.layout.ribs))))
+    if web is None:
+        return []
     parts = []
     for bay in made:
-        (a, b), (p, q) = (_line(at, web) for at, web in (bay.inner, bay.outer))
+        (a, b), (p, q) = (_line(at, stands) for at, stands in (bay.inner, bay.outer))
         matrix = frame(a, (p + q) / 2 - (a + b) / 2, (b - a) + (q - p))
         corners = (np.array([a, p, q, b]) - a) @ matrix[:3, :2]
-        number = f"W{bay.number:0{max(2, len(str(count)))}d}"
+        number = f"W{bay.number:0{digits}d}"
         pattern = Pattern(
-            name=f"web {name} {number}",
+            name=f"web {member.name} {number}",
             role=Role.WEB,
-            stock=spar.web.stock,
-            path=f"blade.spar.{name}.web",
+            stock=web.stock,
+            path=f"{member.path}.web",
             outline=corners,
             matrix=matrix,
             grain=90.0,
             face="aft side",
             text=number,
+            mark=(bay.number,),
         )
-        parts.append(flat_part(design, pattern))
+        parts.append(flat_part(member.layout.design, pattern))
     return parts
 
 

@@ -14,8 +14,8 @@ from geomgen.plane.arcs import rectangle
 from geomgen.plane.path import Circle, Path
 from geomgen.plane.region import Region
 from geomgen.section.families import naca
+from geomgen.structure.openings import askew_mm, round_hole, slot
 from geomgen.structure.ribs.lighten import lightening_holes
-from geomgen.structure.ribs.openings import askew_mm, round_hole, slot
 from geomgen.tolerances import STANDARD
 
 HERE = Station(400.0, 200.0, 6.0, naca("0015"), (50.0, 0.0))

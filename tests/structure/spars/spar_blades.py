@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from geomgen.craft import Craft
+from geomgen.model.layout import Slice
+from geomgen.model.made import Made, together
 from geomgen.model.part import Part
-from geomgen.structure.spars.all import spars
+from geomgen.structure.ribs.blank import Blank
+from geomgen.structure.spars.all import spar_cuts, spar_faults, spars
+from geomgen.structure.spars.cuts import Cuts
+from geomgen.structure.spars.kind import Member
+from geomgen.structure.spars.kinds import members
 
 STOCKS = """
 [stock.spruce_6x2]
@@ -48,9 +56,27 @@ PLAIN_RIBS = (121.5, 180.0, 180 + 520 / 3, 180 + 1040 / 3, 672.0, 698.5)
 
 
 def made(craft: Craft) -> dict[str, Part]:
-    """All spar parts of a craft, by name."""
-    parts = spars(craft.design, craft.blade, craft.spar_routes, craft.channel_routes, craft.rib_places, craft.tol)
-    return {part.name: part for part in parts}
+    """All spar parts of a craft, as they are drawn, by name."""
+    return {part.name: part for part in joined(craft).parts}
+
+
+def joined(craft: Craft) -> Made:
+    """All spar parts of a craft, as they are drawn, and what they touch.
+
+    raises : MakeError
+    """
+    wrong = spar_faults(craft.layout)
+    return together((Made(faults=wrong), spars(craft.layout, faults=wrong))).read()
+
+
+def member(craft: Craft, name: str) -> Member[Any]:
+    """One spar of a craft."""
+    return next(each for each in members(craft.layout) if each.name == name)
+
+
+def cuts_in(craft: Craft, name: str, blank: Blank) -> Cuts:
+    """What one spar asks of one rib."""
+    return spar_cuts(craft.layout, blank.place, Slice(blank.station, blank.outline))[name]
 
 
 def half_depth(x: float, chord: float = 180.0, t: float = 0.15) -> float:

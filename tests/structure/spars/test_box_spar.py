@@ -8,15 +8,13 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 import shapely
-from spar_blades import half_depth, made
+from spar_blades import cuts_in, half_depth, made, member
 
 from geomgen.craft import Craft
-from geomgen.design.schema.spar import BoxSpar
 from geomgen.model.part import Flat
-from geomgen.structure.spars.box import hollow
-from geomgen.structure.spars.box_parts import LAP_MM
-from geomgen.structure.spars.cuts import Notch, outside_notches, spar_cuts
-from geomgen.structure.spars.slices import slices
+from geomgen.structure.spars.box_patterns import LAP_MM
+from geomgen.structure.spars.cuts import Notch, outside_notches
+from geomgen.structure.spars.hollow import hollow
 
 BOX = """[blade.spar.box]
 kind = "box"
@@ -71,9 +69,7 @@ def test_ribs_keep_a_bridge(spar_craft: Callable[..., Craft]) -> None:
     craft = spar_craft(BOX, plain=False)
     seen = 0
     for blank in craft.bare_ribs:
-        cuts = spar_cuts(
-            craft.design, "box", craft.spar_routes["box"], blank.place, blank.station, blank.outline, craft.tol
-        )
+        cuts = cuts_in(craft, "box", blank)
         for notch in cuts.notches:
             xy = np.vstack([curve.xy for curve in blank.outline.upper.curves])
             gap = shapely.LineString(xy).distance(shapely.Polygon(notch.corners()))
@@ -89,12 +85,10 @@ def test_folded_pattern_keeps_lengths(spar_craft: Callable[..., Craft]) -> None:
     assert isinstance(part.shape, Flat)
     flat = part.shape
     assert part.shape.face == "inside"
-    spar, route = craft.design.blade.spar["box"], craft.spar_routes["box"]
-    assert isinstance(spar, BoxSpar)
     r = [120.0, *(place.r_mm for place in craft.rib_places if 120 < place.r_mm < 420), 420.0]
     corners = []
-    for at in slices(craft.design, craft.blade, r, ""):
-        box = at and hollow(craft.design, spar, at, route)
+    for at in craft.layout.inside(r, ""):
+        box = at and hollow(member(craft, "box"), at)
         assert at and box
         corners.append(at.station.to_blade(box.corners()))
     space = np.array(corners)
@@ -119,14 +113,8 @@ def test_what_lies_in_the_hollow_needs_no_hole(spar_craft: Callable[..., Craft])
     """A box round the main tube doesn't run into it, and the tube's hole falls within the box's notch."""
     craft = spar_craft(FOLDED.replace("[0.5, 0.55]", "0.25"))
     assert "spar box" in made(craft)
-    blank = craft.rib_places[1]
-    station = craft.blade.station(blank.r_mm)
-    rib = slices(craft.design, craft.blade, [blank.r_mm], "")[0]
-    assert rib is not None
-    cuts = [
-        spar_cuts(craft.design, name, route, blank, station, rib.outline, craft.tol)
-        for name, route in craft.spar_routes.items()
-    ]
+    blank = craft.bare_ribs[1]
+    cuts = [cuts_in(craft, name, blank) for name in craft.spar_routes]
     openings = [opening for cut in cuts for opening in cut.openings]
     notches: list[Notch] = [notch for cut in cuts for notch in cut.notches]
     assert [opening.path for opening in openings] == ["blade.spar.main"]

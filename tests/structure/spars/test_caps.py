@@ -7,14 +7,12 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 import shapely
-from spar_blades import PLAIN_RIBS, half_depth, made
+from spar_blades import PLAIN_RIBS, cuts_in, half_depth, made, member
 
 from geomgen.craft import Craft
-from geomgen.design.schema.spar import CapSpar
 from geomgen.mass.statement import weigh
 from geomgen.model.part import Flat, Length
-from geomgen.structure.spars.caps import stacks
-from geomgen.structure.spars.cuts import spar_cuts
+from geomgen.structure.spars.stacks import stacks
 from geomgen.structure.spars.webs import bays
 
 CAPS = """[blade.spar.main2]
@@ -41,9 +39,7 @@ def twisted(spar_craft: Callable[..., Craft]) -> Craft:
 def test_notches_of_a_plain_blade(plain: Craft) -> None:
     """Depth by laminations there, 6.1 wide; the outer face's corners lie on the section's equation."""
     for blank in plain.bare_ribs:
-        cuts = spar_cuts(
-            plain.design, "main2", plain.spar_routes["main2"], blank.place, blank.station, blank.outline, plain.tol
-        )
+        cuts = cuts_in(plain, "main2", blank)
         r = blank.place.r_mm
         assert len(cuts.notches) == (2 if r < 630 else 0)
         for notch, sign in zip(cuts.notches, (1.0, -1.0), strict=False):
@@ -78,15 +74,7 @@ def test_strips_lie_inside_and_touch(twisted: Craft) -> None:
     """Each strip's rectangle lies in the rib's edge as it was, and both its outer corners touch it."""
     seen = 0
     for blank in twisted.bare_ribs:
-        cuts = spar_cuts(
-            twisted.design,
-            "main2",
-            twisted.spar_routes["main2"],
-            blank.place,
-            blank.station,
-            blank.outline,
-            twisted.tol,
-        )
+        cuts = cuts_in(twisted, "main2", blank)
         edge = shapely.Polygon(np.vstack([piece.xy for piece in blank.outline.pieces]))
         for notch in cuts.notches:
             at, way = np.array(notch.at), np.array(notch.way)
@@ -143,17 +131,15 @@ def test_mass_by_hand(plain: Craft) -> None:
 
 
 def test_webs_touch_both_caps_and_stay_inside(twisted: Craft) -> None:
-    design, route = twisted.design, twisted.spar_routes["main2"]
-    spar = design.blade.spar["main2"]
-    assert isinstance(spar, CapSpar)
-    made_bays = bays(design, twisted.blade, "main2", route, twisted.rib_places)
+    spar = member(twisted, "main2")
+    made_bays = bays(spar)
     assert len(made_bays) == 6
     for bay in made_bays:
         for at, web in (bay.inner, bay.outer):
             edge = shapely.Polygon(np.vstack([piece.xy for piece in at.outline.pieces]))
             upright = shapely.Polygon(web.corners())
             assert upright.difference(edge).area < 1e-3
-            both = stacks(design, spar, at, float(route.in_station(at.station)[0][0]), 2)
+            both = stacks(spar, at, 2)
             assert both is not None
             for stack in both:
                 strip = shapely.Polygon(stack.corners())

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from spar_blades import half_depth, made
+from spar_blades import cuts_in, half_depth, made
 
 from geomgen.craft import Craft
 from geomgen.errors import Fault, MakeError
-from geomgen.structure.spars.cuts import notch_at, spar_cuts
+from geomgen.structure.spars.cuts import notch_at
 
 CAPS = """[blade.spar.main2]
 kind = "caps"
@@ -82,9 +82,7 @@ def test_box_too_flat(spar_craft: Callable[..., Craft]) -> None:
 def test_a_thin_place_is_laid_at_the_notch(spar_craft: Callable[..., Craft]) -> None:
     craft = spar_craft(CAPS)
     blank = craft.bare_ribs[1]
-    cuts = spar_cuts(
-        craft.design, "main2", craft.spar_routes["main2"], blank.place, blank.station, blank.outline, craft.tol
-    )
+    cuts = cuts_in(craft, "main2", blank)
     inner = cuts.notches[0].corners()[2:].mean(axis=0)
     found = notch_at(cuts.notches, (float(inner[0]), float(inner[1])))
     assert found is not None and found.path == "blade.spar.main2"

@@ -1,4 +1,4 @@
-"""Sheet spars: how they and the ribs are halved into one another, in space."""
+"""Upright sheets: how they and the ribs are halved into one another, in space."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 import shapely
-from spar_blades import PLAIN_RIBS, half_depth, made
+from spar_blades import PLAIN_RIBS, cuts_in, half_depth, made
 
 from geomgen.craft import Craft
+from geomgen.marking.finish import finished
 from geomgen.model.part import Flat, Part
-from geomgen.structure.spars.cuts import spar_cuts
 
 SHEET = """[blade.spar.rear]
 kind = "sheet"
@@ -73,7 +73,7 @@ def test_sheet_and_ribs_do_not_overlap(twisted: Craft) -> None:
         at = station.from_blade(route.at(blank.place.r_mm)[None])[0]
         up = station.directions_from_blade(np.array([[0.0, 1.0]]))[0]
         aft = np.array([up[1], -up[0]])
-        cuts = spar_cuts(twisted.design, "rear", route, blank.place, station, blank.outline, twisted.tol)
+        cuts = cuts_in(twisted, "rear", blank)
         (notch,) = cuts.notches
         assert np.array(notch.way) == pytest.approx(up)
         depth = notch.depth_mm + float((np.array(notch.at) - at) @ up)
@@ -130,8 +130,10 @@ def test_pieces_of_a_joined_sheet(spar_craft: Callable[..., Craft]) -> None:
 
 
 def test_clockwise_sheet_is_the_mirror_image(spar_craft: Callable[..., Craft]) -> None:
+    """Both are drawn alike; the one is mirrored as it is finished."""
     one = made(spar_craft(SHEET, plain=False))["spar rear"]
-    other = made(spar_craft(SHEET, ('"anticlockwise"', '"clockwise"'), plain=False))["spar rear"]
+    drawn = made(spar_craft(SHEET, ('"anticlockwise"', '"clockwise"'), plain=False))["spar rear"]
+    other = finished(drawn, clockwise=True, units="mm")
     assert isinstance(one.shape, Flat) and isinstance(other.shape, Flat)
     placed = []
     for part, shape in ((one, one.shape), (other, other.shape)):

@@ -1,23 +1,16 @@
-"""The inside of the blade where a spar passes: sections with a rib's edge, and what room they leave."""
+"""How flat things lie inside the edge that a rib has: seated on it, or standing between its sides."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.blade import Blade
-from geomgen.blade.cover import cover
 from geomgen.blade.curve import Side
-from geomgen.blade.rib_places import RibPlace
-from geomgen.blade.station import Station
-from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import Outline
-from geomgen.design.schema import Design
 from geomgen.errors import Fault
+from geomgen.model.layout import Layout, Slice
 from geomgen.model.rounding import at_least, at_most
 from geomgen.plane.biarc import unit
 
@@ -27,41 +20,6 @@ Which = Literal["upper", "lower"]
 
 SAME_MM = 1e-6  # radii nearer than this are one
 ROUNDS = 12  # of the search for how a strip lies; each takes the angle's error to a hundredth
-
-
-@dataclass(frozen=True, eq=False)
-class Slice:
-    """The inside of what covers the blade at one radius.
-
-    station : the placed section
-    outline : the edge that a rib has there, before notches
-    """
-
-    station: Station
-    outline: Outline
-
-
-def slices(design: Design, blade: Blade, r_mm: Sequence[float] | FloatArray, path: str) -> list[Slice | None]:
-    """The inside at many radii [mm]; None where what covers it leaves nothing.
-
-    path : key path to blame where an edge can't be drawn
-    """
-    stations = blade.stations(r_mm)
-    covers = [cover(design, station.r_mm) for station in stations]
-    outlines = under_covers(stations, covers, design.blade.construction.least_tail, [path] * len(stations))
-    return [Slice(station, o) if o is not None else None for station, o in zip(stations, outlines, strict=True)]
-
-
-def nodes(places: Sequence[RibPlace], start_mm: float, end_mm: float) -> FloatArray:
-    """(n,) radii where a spar is held or ends: its two ends, and every rib between [mm]."""
-    between = [place.r_mm for place in places if start_mm + SAME_MM < place.r_mm < end_mm - SAME_MM]
-    return np.array([start_mm, *between, end_mm])
-
-
-def meets(place: RibPlace, start_mm: float, end_mm: float) -> bool:
-    """Whether something that runs from one radius to another enters a rib anywhere in its thickness."""
-    half = place.thickness_mm / 2
-    return start_mm < place.r_mm + half - SAME_MM and end_mm > place.r_mm - half + SAME_MM
 
 
 def aft_of(way: FloatArray) -> FloatArray:
@@ -139,13 +97,13 @@ def left_section(at: Slice | None, wrong: str, x_mm: float, width_mm: float, pat
     )
 
 
-def astride(design: Design, at: Slice, x_mm: float, width_mm: float, path: str) -> list[Fault]:
+def astride(layout: Layout, at: Slice, x_mm: float, width_mm: float, path: str) -> list[Fault]:
     """The fault of a flat thing that stands across the step where a sheet ends; none where what covers it is even.
 
     x_mm, width_mm : its middle along the chord, and its width [mm]
     """
     station = at.station
-    over = cover(design, station.r_mm)
+    over = layout.cover(station.r_mm)
     if over.step is None or over.ahead_mm == over.behind_mm:
         return []
     step = over.step * station.chord_mm

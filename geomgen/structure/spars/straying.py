@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.blade.blade import Blade
-from geomgen.blade.cover import cover
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
-from geomgen.design.schema import Design, LengthStock, Spar
 from geomgen.errors import Fault
+from geomgen.model.layout import Layout
+from geomgen.structure.spars.kinds import kind_of, members
 
 FloatArray = NDArray[np.float64]
 
 LOOKS = 24  # places along a route that are looked at
 
 
-def straying(design: Design, blade: Blade, spars: Mapping[str, Route], channels: Mapping[str, Route]) -> list[Fault]:
-    """One fault for each spar or channel that comes through the inside of the skin somewhere along its way."""
-    single = {name: route for name, route in spars.items() if isinstance(design.blade.spar[name], Spar)}
-    routes = {route.path: (route, _half_size(design, name)) for name, route in single.items()}
-    routes |= {route.path: (route, design.blade.channel[name].diameter / 2) for name, route in channels.items()}
+def straying(layout: Layout) -> list[Fault]:
+    """One fault for each plain spar or channel that comes through the inside of the cover somewhere along its way."""
+    blade, routes = layout.blade, dict[str, tuple[Route, float]]()
+    for member in members(layout):
+        if (half_mm := kind_of(member).half_mm) is not None:
+            routes[member.path] = member.route, half_mm(member)
+    channel = layout.design.blade.channel
+    routes |= {route.path: (route, channel[name].diameter / 2) for name, route in layout.channels.items()}
     if not routes:
         return []
     start = np.array([max(route.start[0], blade.root_mm) for route, _ in routes.values()])
@@ -35,25 +37,18 @@ def straying(design: Design, blade: Blade, spars: Mapping[str, Route], channels:
     stations = blade.stations(r.ravel())
     crossed = [route for route, _ in routes.values() for _ in range(LOOKS)]
     points = np.array([route.in_station(station)[0] for route, station in zip(crossed, stations, strict=True)])
-    room = _depth_inside(design, stations, points).reshape(r.shape) - half[:, None]
+    room = _depth_inside(layout, stations, points).reshape(r.shape) - half[:, None]
     worst = np.argmin(room, axis=1)
     found = zip(routes, r[np.arange(len(r)), worst], room[np.arange(len(r)), worst], strict=True)
     return [_fault(path, float(at), -float(least)) for path, at, least in found if least < 0]
 
 
-def _half_size(design: Design, name: str) -> float:
-    stock = design.stock[design.blade.spar[name].stock]
-    if not isinstance(stock, LengthStock):
-        return 0.0
-    return (stock.outside or min(stock.width or 0.0, stock.height or 0.0)) / 2
-
-
-def _depth_inside(design: Design, stations: Sequence[Station], points: FloatArray) -> FloatArray:
+def _depth_inside(layout: Layout, stations: Sequence[Station], points: FloatArray) -> FloatArray:
     """How far points (k, 2), one at each of k stations, lie inside the skin's inside there [mm].
 
     Negative outside it; 0 where the skin leaves nothing.
     """
-    covers = [cover(design, station.r_mm) for station in stations]
+    covers = [layout.cover(station.r_mm) for station in stations]
     outlines = under_covers(stations, covers, 0.0, [""] * len(stations))
     there = np.array([outline is not None for outline in outlines])
     edges = [piece for outline in outlines if outline is not None for piece in outline.pieces]

@@ -9,19 +9,14 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.blade import Blade
-from geomgen.blade.rib_places import RibPlace, sheet_mm
-from geomgen.blade.route import Route
+from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design
-from geomgen.design.schema.spar import BoxSpar
 from geomgen.materials import catalogue
-from geomgen.model.part import Part
 from geomgen.model.role import Role
 from geomgen.model.spread import along_r
-from geomgen.structure.spars.boards import Pattern, cut_up, flat_part, frame
-from geomgen.structure.spars.box import hollow
-from geomgen.structure.spars.slices import nodes, slices
-from geomgen.structure.spars.splices import Along, Span, Wanted, joined
+from geomgen.structure.spars.boards import Pattern, frame
+from geomgen.structure.spars.hollow import Box, hollow
+from geomgen.structure.spars.splices import Along
 
 FloatArray = NDArray[np.float64]
 Side = Literal["ahead", "behind", "bottom", "top"]
@@ -77,8 +72,15 @@ class Spread:
 
 @dataclass(frozen=True, eq=False)
 class Board:
-    """A flat part of a box: its pattern, where it runs along the pattern's x, and its mass along r."""
+    """A flat part of a box.
 
+    side    : which plate it is; None for a board that makes all four
+    pattern : as it is drawn, as long as the box
+    along   : where it runs along the pattern's x
+    spread  : its mass along r
+    """
+
+    side: Side | None
     pattern: Pattern
     along: Along
     spread: Spread
@@ -90,40 +92,22 @@ def folds(design: Design, stock: str) -> bool:
     return of in catalogue.names() and catalogue.find(of or "").kind == "board"
 
 
-def boxes(
-    design: Design, blade: Blade, name: str, route: Route, places: Sequence[RibPlace], spans: Sequence[Span]
-) -> list[Part]:
-    """The box's flat parts.
-
-    spans  : stretches of r where no joint may stand [mm]
-    raises : MakeError where it is longer than its stock and can't be joined
-    """
-    spar, path = design.blade.spar[name], f"blade.spar.{name}"
-    assert isinstance(spar, BoxSpar)
-    r = nodes(places, float(route.start[0]), float(route.end[0]))
-    corners, heights = [], []
-    for at in slices(design, blade, r, path):
-        lies = hollow(design, spar, at, route) if at else None
+def boards(member: Box) -> list[Board]:
+    """A box as it is drawn: one board to fold, or four plates, each as long as the box."""
+    spar, design = member.spar, member.layout.design
+    corners, heights, r = [], [], member.nodes()
+    for at in member.inside(r):
+        lies = hollow(member, at) if at else None
         if at and lies:
             corners.append(at.station.to_blade(lies.corners()))
             heights.append(lies.height_mm)
     shell = Shell(r, np.array(corners), np.array(heights), spar.width, sheet_mm(design, spar.stock))
     if folds(design, spar.stock):
-        made = [_folded(name, spar, path, shell)]
-    else:
-        made = [_plate(name, spar, path, shell, side) for side in SIDES]
-    wanted = [Wanted(one.pattern.name, one.along, shell.wall_mm) for one in made]
-    joints = joined(design, path, spar, wanted, spans)
-    parts = []
-    for one in made:
-        jointed = joints[one.pattern.name]
-        ends = [float(r[0]), *jointed.r_mm, float(r[-1])]
-        for piece, low, high in zip(cut_up(one.pattern, jointed), ends[:-1], ends[1:], strict=True):
-            parts.append(flat_part(design, piece, one.spread.between(low, high)))
-    return parts
+        return [_folded(member, shell)]
+    return [_plate(member, shell, side) for side in SIDES]
 
 
-def _folded(name: str, spar: BoxSpar, path: str, shell: Shell) -> Board:
+def _folded(member: Box, shell: Shell) -> Board:
     """One board: aft side, bottom, side ahead, top, and a lap of paper, three folds and the last corner glued.
 
     It is drawn from its scored face, the inside, and measured on the paper that stays whole, the outside.
@@ -137,15 +121,15 @@ def _folded(name: str, spar: BoxSpar, path: str, shell: Shell) -> Board:
     lap = top + LAP_MM * _square(top)
     rows = (aft, bottom, first, ahead, top)
     pattern = Pattern(
-        name=f"spar {name}",
+        name=f"spar {member.name}",
         role=Role.SPAR,
-        stock=spar.stock,
-        path=path,
+        stock=member.spar.stock,
+        path=member.path,
         outline=_ring((*rows, lap)),
         matrix=frame(ahead_low[0], ahead_low[-1] - ahead_low[0], (ahead_low - aft_low).mean(axis=0)),
         grain=0.0,
         face="inside",
-        text=f"SPAR {name}",
+        text=f"SPAR {member.name}",
         up="TOP",
         marks=(*rows[1:], *(np.array([row[k] for row in rows]) for k in range(1, len(first) - 1))),
         stays=_ring(rows),
@@ -155,10 +139,10 @@ def _folded(name: str, spar: BoxSpar, path: str, shell: Shell) -> Board:
         ),
     )
     spread = Spread(shell.r_mm, 2 * (shell.width_mm + shell.heights), shell.corners.mean(axis=1))
-    return Board(pattern, Along.through(ahead_low), spread)
+    return Board(None, pattern, Along.through(ahead_low), spread)
 
 
-def _plate(name: str, spar: BoxSpar, path: str, shell: Shell, side: Side) -> Board:
+def _plate(member: Box, shell: Shell, side: Side) -> Board:
     """One of four plates: the sides as high as the box, bottom and top between them."""
     t, corners = shell.wall_mm, shell.corners
     upright = side in ("ahead", "behind")
@@ -170,20 +154,21 @@ def _plate(name: str, spar: BoxSpar, path: str, shell: Shell, side: Side) -> Boa
     inwards = corners.mean(axis=1) - corners[:, (low, high)].mean(axis=1)
     inwards = inwards / np.linalg.norm(inwards, axis=1)[:, None]
     pattern = Pattern(
-        name=f"spar {name} {side}",
+        name=f"spar {member.name} {side}",
         role=Role.SPAR,
-        stock=spar.stock,
-        path=path,
+        stock=member.spar.stock,
+        path=member.path,
         outline=_ring(rows),
         matrix=frame(start[0], start[-1] - start[0], (end - start).mean(axis=0)),
         grain=0.0,
         face="aft side" if upright else "upper side",
-        text=f"{name} {side}".upper(),
+        text=f"{member.name} {side}".upper(),
+        mark=(side,),
         up="UP" if upright else "FWD",
         marks=tuple(np.array([row[k] for row in rows]) for k in range(1, len(first) - 1)),
     )
     breadth = np.linalg.norm(end - start, axis=1)
-    return Board(pattern, Along.through(start), Spread(shell.r_mm, breadth, (start + end) / 2 + t / 2 * inwards))
+    return Board(side, pattern, Along.through(start), Spread(shell.r_mm, breadth, (start + end) / 2 + t / 2 * inwards))
 
 
 def _laid(edge: FloatArray) -> FloatArray:

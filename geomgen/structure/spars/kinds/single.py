@@ -1,0 +1,92 @@
+"""Tubes, rods and strips: one length of bought stock on a straight line through holes in the ribs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from geomgen.blade.rib_places import RibPlace
+from geomgen.design.schema import LengthStock, Spar
+from geomgen.model.joint import Bond, touching
+from geomgen.model.layout import Slice
+from geomgen.model.made import Made
+from geomgen.model.part import Length, Part
+from geomgen.model.role import Assembly, Role
+from geomgen.model.spread import straight
+from geomgen.model.step import Stage, Task
+from geomgen.plane.arcs import rectangle
+from geomgen.structure.openings import Opening, round_hole, slot
+from geomgen.structure.spars.bonds import in_holes
+from geomgen.structure.spars.cuts import Cuts
+from geomgen.structure.spars.kind import Member, Passage, SparKind, task
+from geomgen.structure.spars.splices import Along, Uncut, spliced
+
+QUARTER = 32  # chords in a quarter circle
+
+
+def _stock(member: Member[Spar]) -> LengthStock:
+    stock = member.layout.design.stock[member.spar.stock]
+    assert isinstance(stock, LengthStock)  # the rules see to it
+    return stock
+
+
+def _flat_mm(member: Member[Spar]) -> tuple[float, float]:
+    """Width and height of a strip [mm]."""
+    stock = _stock(member)
+    return stock.width or 0.0, stock.height or 0.0
+
+
+def _cuts(member: Member[Spar], rib: RibPlace, at: Slice) -> Cuts:
+    if not member.route.passes(rib.r_mm):
+        return Cuts()
+    fit, outside, tol = member.spar.fit, _stock(member).outside, member.layout.tol
+    if outside is not None:
+        loop, note = round_hole(at.station, member.route, outside + fit, rib.thickness_mm, tol)
+    else:
+        width, height = _flat_mm(member)
+        loop, note = slot(at.station, member.route, (width + fit, height + fit), rib.thickness_mm, tol)
+    return Cuts((Opening(member.path, loop),), notes=(note,) if note else ())
+
+
+def _shapes(member: Member[Spar], at: Slice) -> list[shapely.Polygon]:
+    (x, y), _ = member.route.in_station(at.station)
+    if (outside := _stock(member).outside) is not None:
+        return [shapely.Point(x, y).buffer(outside / 2, quad_segs=QUARTER)]
+    return [shapely.Polygon(rectangle((float(x), float(y)), *_flat_mm(member), at.station.angle_deg).xy)]
+
+
+def _make(member: Member[Spar], passages: Sequence[Passage]) -> Made:
+    """The spar, and the sleeves of its splices.
+
+    raises : MakeError where it is longer than its stock and can't be spliced
+    """
+    route, stock = member.route, _stock(member)
+    length, spread = straight([(route.start, route.end)])
+    part = Part(
+        name=f"spar {member.name}",
+        role=Role.SPAR,
+        stock=member.spar.stock,
+        path=member.path,
+        shape=Length(length),
+        assembly=Assembly.BLADE,
+        count=1,
+        spread=spread,
+    )
+    whole = Uncut(part.name, Along.through(np.array([route.start, route.end])), stock.height or stock.outside or 0.0)
+    splices = spliced(member, [whole])[part.name]
+    sleeves = [touching(sleeve.key, part.key, Bond.GLUED, member.path) for sleeve in splices.sleeves]
+    joints = (*in_holes(part.key, passages, member.path), *sleeves)
+    return Made((splices.noted(part), *splices.sleeves), joints)
+
+
+def _steps(member: Member[Spar], parts: Sequence[Part]) -> list[Task]:
+    return [task(Stage.THREAD, "", parts)]
+
+
+def _half_mm(member: Member[Spar]) -> float:
+    return (_stock(member).outside or min(_flat_mm(member))) / 2
+
+
+KIND = SparKind(schema=Spar, cuts=_cuts, shapes=_shapes, make=_make, steps=_steps, half_mm=_half_mm)
