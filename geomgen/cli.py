@@ -51,7 +51,7 @@ Make every file of a design and put them in one folder:
   cut/         a DXF for each different flat part, and all.dxf with all of them side by side; millimetres, drawn to size
                with no kerf taken off; layers: inside cut, outside cut, mark, reference
   print/       an STL of the hub and of each cap, in millimetres
-  pictures/    plan view and flat parts as SVG, hub and caps as PNG
+  pictures/    plan view, flat parts, hub and caps as SVG
   parts.csv    what to cut, print and buy, and how many      mass.csv  the mass statement
   manifest.json  what each file holds
 The folder is written whole or not at all. Files of yours in it stay; one of ours that you edited is kept beside.

@@ -12,10 +12,12 @@ from geomgen.craft import Craft
 from geomgen.cutting.drawing import copies
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.model.part import Flat, Part
-from geomgen.printing.hub_picture import hub_picture
+from geomgen.model.role import Role
+from geomgen.printing.hub_drawing import hub_bodies, hub_drawing
 from geomgen.printing.stl import stl_bytes
 from geomgen.render.data import csv_text
 from geomgen.render.text import page_text
+from geomgen.report.hub import hub_view
 from geomgen.report.plan import plan_view
 from geomgen.report.plan_of import plan_of
 from geomgen.report.rib import rib_picture
@@ -25,6 +27,7 @@ from geomgen.views.weigh_data import mass_list
 
 Tell = Callable[[str], None]
 DRAWING_CODE = ("cutting", "marking/lettering.py", "model/part.py", "plane")
+HUB_PICTURE_CODE = ("frames.py", "plane", "printing", "report/hub.py", "report/svg.py", "root")
 BED_MM = 600.0  # width of a row where the design names no laser bed
 
 
@@ -137,12 +140,15 @@ def _pictures(craft: Craft, made: Made) -> None:
             part=part.name,
             holds=f"picture of {part.name}",
         )
-    made.add("pictures/hub.png", _hub_picture(craft), holds="hub and caps, drawn apart")
+    made.add("pictures/hub.svg", _hub_picture(craft), holds="hub and caps, drawn apart")
 
 
 def _hub_picture(craft: Craft) -> bytes:
-    hub = next(part for part in craft.parts if part.role == "hub")
-    parts = (hub, *craft.caps)
-    hub_mesh, turning_mesh, fixed_mesh = (craft.meshes[part.name] for part in parts)
-    meshes = hub_mesh, turning_mesh, fixed_mesh
-    return hub_picture(craft.design, craft.root_face, craft.pattern, parts, meshes, craft.tol)
+    hub = next(part for part in craft.parts if part.role == Role.HUB)
+    bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, *craft.caps))
+    key = craft.cache.digest("hub picture", craft.design.title, bodies, code=HUB_PICTURE_CODE)
+    if (kept := craft.cache.fetch(key)) is not None:
+        return kept["svg"].tobytes()
+    drawn = hub_view(hub_drawing(bodies, craft.cache), f"{craft.design.title}, hub and caps").encode()
+    craft.cache.store(key, {"svg": np.frombuffer(drawn, np.uint8)})
+    return drawn

@@ -26,7 +26,9 @@ DRAWINGS = {
     "paths": Drawing((("mark", OPEN), ("outside", ROUND), ("reference", OPEN)), (-1.0, -7, 1e5 + 1 / 3, 2e5)),
     "a part": draw_part(known_part()).moved(0.1, 0.2),  # the library takes extents from (0, 0) for none
     "letters": together([caption(["Rib R6, æ 12 of balsa", "%%c"], 3.0, -4.0), rule(0.0, 10.0)]),
-    "a hundred circles": Drawing(tuple(("inside", Circle((x, 0.1 * x), 0.3)) for x in range(100)), (0, 0, 100, 10)),
+    "a hundred circles": Drawing(
+        tuple(("inside", Circle((x, 0.1 * x), 0.3)) for x in range(100)), (-0.3, -0.3, 99.3, 10.2)
+    ),
 }
 
 

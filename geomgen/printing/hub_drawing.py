@@ -1,0 +1,94 @@
+"""The hub with its caps, spars, collars and pins, drawn a little apart."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.cache import Cache
+from geomgen.design.schema import Design
+from geomgen.frames import blade_to_rotor, hub_to_rotor, shift
+from geomgen.model.part import Flat, Part, Solid
+from geomgen.plane.path import Circle
+from geomgen.plane.region import Region
+from geomgen.printing.faces import located, prism
+from geomgen.printing.line_drawing import Shown, line_drawing
+from geomgen.printing.solid import solid_of
+from geomgen.root.hub_spec import HubSpec
+from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.root_face import RootFace
+from geomgen.root.seat import cap_to_blade
+
+FloatArray = NDArray[np.float64]
+Body = tuple[str, HubSpec | Flat, FloatArray]  # kind; what it is; (4, 4) from its own frame to the world
+
+APART_MM = 16.0  # between seat and fixed cap, and between the caps
+AZIMUTH_DEG, HEIGHT_DEG = -54.0, 36.0  # where the eye stands: from where a cap shows its face
+
+
+def hub_drawing(bodies: list[Body], cache: Cache | None = None) -> list[Shown]:
+    """What is seen of the hub, as made, and of everything that goes to it.
+
+    bodies : see `hub_bodies`
+    cache  : where hubs are kept
+    raises : MakeError, see `solid_of`
+    """
+    return line_drawing([(kind, placed(shape, place, cache)) for kind, shape, place in bodies], AZIMUTH_DEG, HEIGHT_DEG)
+
+
+def hub_bodies(design: Design, face: RootFace, pattern: PitchPattern, parts: tuple[Part, Part, Part]) -> list[Body]:
+    """What is drawn, and where.
+
+    parts : hub, turning cap, fixed cap
+    """
+    hub, turning, fixed = parts
+    assert isinstance(hub.shape, Solid)
+    spec: HubSpec = hub.shape.spec
+    hand = hub_to_rotor(spec.clockwise)
+    bodies: list[Body] = [("hub", spec, hand @ hub.places[0])]
+    for k in range(spec.blades):
+        blade = blade_to_rotor(k + 1, spec.blades, 0.0, spec.coning)
+        out = blade @ shift((APART_MM, 0.0, 0.0)) @ np.linalg.inv(blade)
+        at_pitch = blade @ blade_to_rotor(1, 1, design.pitch.set)
+        bodies.append(("fixed-cap", _bare(fixed), hand @ out @ fixed.places[k]))
+        bodies.append(("turning-cap", _bare(turning), hand @ out @ out @ at_pitch @ turning.places[0]))
+        bodies += [
+            (kind, flat, hand @ blade @ cap_to_blade(r)) for kind, flat, r in _extras(design, face, pattern, spec)
+        ]
+    return bodies
+
+
+def _bare(part: Part) -> Flat:
+    assert isinstance(part.shape, Flat)
+    return Flat(part.shape.region, part.shape.thickness_mm)
+
+
+def _extras(design: Design, face: RootFace, pattern: PitchPattern, spec: HubSpec) -> list[tuple[str, Flat, float]]:
+    """Spar, collar and pins of one blade, each with the radius of its middle [mm]."""
+    caps = design.pitch.fixed_cap.thickness + design.pitch.turning_cap.thickness
+    long = face.r_mm + 3.2 * APART_MM - face.spar_from_mm
+    collar, spar, rod = design.hub.collar, face.spar_outside_mm, 2.2 * APART_MM + caps
+    ring = Region(_disc(collar.outside), (_disc(spar + 0.04),))
+    at = pattern.fixed()[int(np.argmin(np.abs(np.array(pattern.settings_deg) - design.pitch.set)))]
+    return [
+        ("spar", Flat(Region(_disc(spar), (_disc(0.8 * spar),)), long), face.spar_from_mm + long / 2),
+        ("collar", Flat(ring, collar.length), spec.collar_seat - collar.length / 2),
+        *(("pin", Flat(Region(_disc(design.pitch.pin.diameter, x, y)), rod), spec.seat + rod / 2) for x, y in at),
+    ]
+
+
+def _disc(diameter: float, x: float = 0.0, y: float = 0.0) -> Circle:
+    return Circle((x, y), diameter / 2)
+
+
+def placed(shape: HubSpec | Flat, place: FloatArray, cache: Cache | None) -> Any:
+    """The kernel's solid in the world; a place that mirrors mirrors it."""
+    if isinstance(shape, HubSpec):
+        solid = solid_of(shape, cache)
+    else:
+        solid = prism(shape.region, -shape.thickness_mm / 2, shape.thickness_mm / 2)
+    if np.linalg.det(place[:3, :3]) < 0.0:
+        solid, place = solid.mirror("XZ"), place @ np.diag((1.0, -1.0, 1.0, 1.0))
+    return solid.moved(located(place))

@@ -1,0 +1,83 @@
+"""The drawing of a whole hub shows everything that goes to it, where it stands, and the same each time."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+import shapely
+import trimesh
+from test_line_drawing import area_of, shadow
+
+from geomgen.cache import Cache
+from geomgen.craft import Craft
+from geomgen.printing.hub_drawing import Body, hub_bodies, hub_drawing, placed
+from geomgen.printing.line_drawing import Shown
+from geomgen.printing.mesh import meshed
+from geomgen.report.hub import hub_view
+from geomgen.tolerances import STANDARD
+
+CACHE = Cache()
+
+
+@pytest.fixture(scope="module", params=["lantern", "kite_day"])
+def drawn(request, craft_of: Any) -> tuple[list[Body], list[Shown]]:
+    """Bodies of an anticlockwise and of a clockwise craft, and what shows of them."""
+    craft: Craft = craft_of(request.param)
+    hub = next(part for part in craft.parts if part.role == "hub")
+    bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, *craft.caps))
+    return bodies, hub_drawing(bodies, CACHE)
+
+
+def test_every_body_is_there_and_seen(drawn) -> None:
+    """Hub; for each blade two caps, spar, collar, two pins."""
+    bodies, shown = drawn
+    blades = bodies[0][1].blades
+    assert [body.kind for body in shown] == [
+        "hub",
+        *["fixed-cap", "turning-cap", "spar", "collar", "pin", "pin"] * blades,
+    ]
+    assert {body.kind for body in shown if not body.outline} <= {"collar", "pin"}  # in the bay, or behind a cap
+    for body in shown:
+        assert bool(body.outline) == bool(body.faces)
+    assert sum(bool(body.outline) for body in shown) > 0.7 * len(shown)
+
+
+def test_what_shows_is_what_a_projection_shows(drawn) -> None:
+    bodies, shown = drawn
+    seen = shapely.union_all([area_of(body.outline) for body in shown], grid_size=1e-3)
+    cast = shapely.union_all([shadow(placed(shape, place, CACHE)) for _, shape, place in bodies], grid_size=1e-3)
+    assert seen.symmetric_difference(cast).area < 1e-3 * cast.area
+    overlap = sum(area_of(body.outline).area for body in shown) - seen.area
+    assert overlap < 1e-3 * seen.area
+
+
+def test_bodies_do_not_run_into_each_other(drawn) -> None:
+    """No corner of one lies inside another, spars and pins in their holes included."""
+    bodies, _ = drawn
+    facets = [meshed(placed(shape, place, CACHE), STANDARD) for _, shape, place in bodies]
+    meshes = [trimesh.Trimesh(mesh.vertices, mesh.faces, process=False) for mesh in facets]
+    assert all(mesh.volume > 0.0 for mesh in meshes)
+    for i, one in enumerate(meshes):
+        for j, other in enumerate(meshes):
+            apart = (one.bounds[0] > other.bounds[1]).any() or (one.bounds[1] < other.bounds[0]).any()
+            if i != j and not apart:
+                assert not other.contains(one.vertices[:: max(1, len(one.vertices) // 400)]).any(), (i, j)
+
+
+def test_the_same_picture_each_time(drawn) -> None:
+    bodies, shown = drawn
+    assert hub_view(hub_drawing(bodies, Cache()), "hub") == hub_view(shown, "hub")
+
+
+def test_the_picture_is_sound_and_holds_every_face(drawn) -> None:
+    import xml.etree.ElementTree as tree
+
+    _, shown = drawn
+    root = tree.fromstring(hub_view(shown, "a < b"))
+    paths = [each.get("class") for each in root.iter("{http://www.w3.org/2000/svg}path")]
+    assert len(paths) == sum(len(body.faces) for body in shown) + 2
+    x, y, width, height = map(float, root.get("viewBox").split())
+    corners = np.concatenate([loop.xy for body in shown for loop in body.outline])
+    assert (corners > (x, -y - height)).all() and (corners < (x + width, -y)).all()
