@@ -11,16 +11,21 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from geomgen.marking.lettering import written
 from geomgen.model.part import Flat
-from geomgen.plane.path import Circle, Loop, from_points
+from geomgen.plane.path import Circle, Loop, Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.segments import Moments
-from geomgen.printing.grooves import DEPTH_MM, grooves
 from geomgen.printing.mesh import Mesh, gate, merged
 from geomgen.printing.solid_properties import SolidProperties
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
+
+WIDTH_MM = 0.6  # least width of a sunk detail that prints; common practice
+DEPTH_MM = 0.4  # two layers; common practice
+FLATTEN_MM = 0.01
+ROUND_SEGMENTS = 4  # chords in a quarter of a groove's round end
 
 
 def plate_properties(flat: Flat) -> SolidProperties:
@@ -45,6 +50,20 @@ def _heights(flat: Flat) -> tuple[float, float, float]:
     """Underside, floor of the grooves, and drawn face [mm]."""
     top = flat.thickness_mm / 2
     return -top, top - DEPTH_MM, top
+
+
+def grooves(flat: Flat) -> shapely.Geometry:
+    """What marks and letters take out of the drawn face; kept a groove's width off every edge."""
+    letters = [path for text in flat.texts for path in written(text)]
+    lines = [shapely.LineString(_run(path)) for path in (*flat.marks, *letters)]
+    joined = shapely.union_all(shapely.buffer(lines, WIDTH_MM / 2, quad_segs=ROUND_SEGMENTS))
+    inside = flat.region.to_shapely(FLATTEN_MM).buffer(-WIDTH_MM, quad_segs=2)
+    return shapely.intersection(joined, inside)
+
+
+def _run(path: Path) -> NDArray[np.float64]:
+    points = path.flattened(FLATTEN_MM)
+    return np.vstack((points, points[:1])) if path.closed else points
 
 
 def _slab(m: Moments, low: float, high: float) -> FloatArray:

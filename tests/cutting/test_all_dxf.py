@@ -10,8 +10,8 @@ import shapely
 from known_parts import COLOURS, HOLES, OUTER, known_part
 from readers import by_ogr, header
 
+from geomgen.cutting.drawing import in_rows
 from geomgen.cutting.dxf import all_dxf
-from geomgen.cutting.rows import in_rows
 from geomgen.model.part import Length, Part
 
 BED = 600.0

@@ -10,7 +10,7 @@ from geomgen.model.part import Flat, Text
 from geomgen.plane.arcs import arc_slot, rounded
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
-from geomgen.printing.grooves import DEPTH_MM, WIDTH_MM
+from geomgen.printing.plate import DEPTH_MM, WIDTH_MM
 from geomgen.printing.solid import mesh_of as made_mesh
 from geomgen.printing.solid import properties
 
