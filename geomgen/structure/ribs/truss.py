@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise, product
+from itertools import product
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from geomgen.plane.apart import ragged
 from geomgen.plane.biarc import cross, dot, unit
 from geomgen.plane.path import Path
 from geomgen.plane.region import Region
@@ -80,24 +81,29 @@ def truss_holes(
     solid = shapely.Polygon(region.outer.flattened(FLAT_MM))
     within = shapely.buffer(solid, -web_mm, join_style="mitre", mitre_limit=MITRE)
     x = np.linspace(float(middle[:, 0].min()), float(middle[:, 0].max()), PLACES)
-    _, y0, _, y1 = solid.bounds
-    cuts = shapely.intersection(within, shapely.linestrings([[(at, y0), (at, y1)] for at in x]))
-    low, top = shapely.bounds(cuts)[:, [1, 3]].T
+    low, top = _heights(within, x)
     there = np.isfinite(low)
     if there.sum() < 2:
         return ()
     inside = _Inside(within, web_mm, x[there], low[there], top[there])
     radius = fillet_mm if fillet_mm >= SHARP_MM else 0.0
-    holes: list[Path] = []
-    for bay in _bays(region, inside):
-        most, best = 0.0, []
-        for pieces in _zigzags(inside, bay, least_mm):
-            large = pieces[~shapely.is_empty(shapely.buffer(pieces, -max(0.5 * least_mm, radius) - PLAIN_MM[0]))]
-            worth = float((shapely.area(large) - 0.25 * np.pi * least_mm**2).sum())  # the smallest isn't worth its cut
-            if worth > most * (1.0 + 1e-6):
-                most, best = worth, sorted(large, key=lambda piece: piece.centroid.x)
-        holes += [hole for piece in best if (hole := _hole(piece, least_mm, radius))]
-    return tuple(holes)
+    pieces = [piece for bay in _bays(region, inside) for piece in _cut_out(inside, bay, least_mm, radius)]
+    return tuple(_holes(pieces, least_mm, radius))
+
+
+def _heights(area: shapely.Geometry, x: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """(n,) least and (n,) greatest y of polygons at each x, which rises; not finite where there is none."""
+    xy, ring = shapely.get_coordinates(shapely.get_exterior_ring(shapely.get_parts(area)), return_index=True)
+    edge = np.flatnonzero((ring[1:] == ring[:-1]) & (xy[1:, 0] != xy[:-1, 0]))
+    start, step = xy[edge], xy[edge + 1] - xy[edge]
+    first = np.searchsorted(x, np.minimum(start[:, 0], xy[edge + 1, 0]), "left")
+    last = np.searchsorted(x, np.maximum(start[:, 0], xy[edge + 1, 0]), "right")
+    at, owner = ragged(first, last - first)
+    y = start[owner, 1] + (x[at] - start[owner, 0]) * (step[owner, 1] / step[owner, 0])
+    low, top = np.full(len(x), np.inf), np.full(len(x), -np.inf)
+    np.minimum.at(low, at, y)
+    np.maximum.at(top, at, y)
+    return low, top
 
 
 def _bays(region: Region, inside: _Inside) -> list[_Bay]:
@@ -134,11 +140,39 @@ def _highest(y: FloatArray, reach: int) -> FloatArray:
     return most
 
 
-def _zigzags(inside: _Inside, bay: _Bay, least_mm: float) -> Iterator[NDArray[np.object_]]:
-    """The pieces that each truss that may stand in a bay leaves free; it ends where there is a post, or some depth."""
+def _cut_out(inside: _Inside, bay: _Bay, least_mm: float, fillet_mm: float) -> list[shapely.Polygon]:
+    """The pieces that the truss with least wood leaves free in a bay, nose to tail; all that may stand are tried."""
+    ends = _ends(inside, bay, least_mm)
+    found = [(k, nodes) for k, (start, end) in enumerate(ends) for nodes in _nodes(inside, start, end)]
+    if not found:
+        return []
+    _, y0, _, y1 = inside.area.bounds
+    start, end = np.array(ends).T
+    rooms = shapely.intersection(inside.area, shapely.box(start, y0, end, y1))
+    wood = _diagonals([nodes for _, nodes in found], inside.web_mm)
+    pieces, truss = shapely.get_parts(shapely.difference(rooms[[k for k, _ in found]], wood), return_index=True)
+    large = _takes_circle(pieces, max(0.5 * least_mm, fillet_mm) + PLAIN_MM[0])
+    pieces, truss = pieces[large], truss[large]
+    worth = shapely.area(pieces) - 0.25 * np.pi * least_mm**2  # the smallest isn't worth its cut
+    best, most = -1, 0.0
+    for k, total in enumerate(np.bincount(truss, worth, minlength=len(found)).tolist()):
+        if total > most * (1.0 + 1e-6):
+            best, most = k, total
+    return sorted(pieces[truss == best], key=lambda piece: float(piece.centroid.x))
+
+
+def _takes_circle(pieces: NDArray[np.object_], radius_mm: float) -> NDArray[np.bool_]:
+    """(n,) whether a circle goes into each piece: surely where it is large for its girth, else by shrinking it."""
+    takes: NDArray[np.bool_] = shapely.area(pieces) > 1.01 * radius_mm * shapely.length(pieces)
+    takes[~takes] = ~shapely.is_empty(shapely.buffer(pieces[~takes], -radius_mm))
+    return takes
+
+
+def _ends(inside: _Inside, bay: _Bay, least_mm: float) -> list[tuple[float, float]]:
+    """From where to where a truss may stand in a bay: it ends where there is a post, or some depth."""
     deep = inside.top - inside.low
     here = (inside.x >= bay.start) & (inside.x <= bay.end)
-    _, y0, _, y1 = inside.area.bounds
+    found = []
     for a, b in product(ENDS if bay.open_nose else (0.0,), ENDS if bay.open_tail else (0.0,)):
         reach = [inside.x[here & (deep >= share * least_mm)] for share in (a, b)]
         if not (len(reach[0]) and len(reach[1])):
@@ -146,9 +180,8 @@ def _zigzags(inside: _Inside, bay: _Bay, least_mm: float) -> Iterator[NDArray[np
         start = float(reach[0][0]) if bay.open_nose else bay.start
         end = float(reach[1][-1]) if bay.open_tail else bay.end
         if end > start:
-            room = shapely.intersection(inside.area, shapely.box(start, y0, end, y1))
-            for nodes in _nodes(inside, start, end):
-                yield shapely.get_parts(shapely.difference(room, shapely.union_all(_diagonals(nodes, inside.web_mm))))
+            found.append((start, end))
+    return list(dict.fromkeys(found))
 
 
 def _nodes(inside: _Inside, start: float, end: float) -> Iterator[FloatArray]:
@@ -166,68 +199,85 @@ def _nodes(inside: _Inside, start: float, end: float) -> Iterator[FloatArray]:
     for n in good or [max(1, round(room / BEST))]:
         at = np.interp(np.linspace(0.0, room, n + 1), along, x)
         ends = np.interp(at, x, low), np.interp(at, x, top)
-        for up in (0, 1):
-            yield np.column_stack((at, np.where((np.arange(n + 1) + up) % 2, *ends)))
+        odd = np.arange(n + 1) % 2 == 1
+        yield np.column_stack((at, np.where(odd, *ends)))
+        yield np.column_stack((at, np.where(odd, *ends[::-1])))
 
 
-def _diagonals(nodes: FloatArray, web_mm: float) -> list[shapely.Polygon]:
-    """Straight strips of wood from node to node, a little longer than that."""
-    strips = []
-    for a, b in pairwise(nodes):
-        along = (b - a) / np.hypot(*(b - a)) * web_mm
-        left = 0.5 * np.array((-along[1], along[0]))
-        a, b = a - along, b + along
-        strips.append(shapely.Polygon([a + left, a - left, b - left, b + left]))
-    return strips
+def _diagonals(zigzags: Sequence[FloatArray], web_mm: float) -> NDArray[np.object_]:
+    """The wood of each zigzag: straight strips from node to node, a little longer than that."""
+    a, b = (np.concatenate([nodes[part] for nodes in zigzags]) for part in (slice(None, -1), slice(1, None)))
+    along = (b - a) / np.hypot(*(b - a).T)[:, None] * web_mm
+    left = 0.5 * np.column_stack((-along[:, 1], along[:, 0]))
+    a, b = a - along, b + along
+    count = np.array([max(len(nodes) - 1, 0) for nodes in zigzags])
+    strips = np.full((len(zigzags), max(int(count.max()), 1)), None)
+    strips[np.arange(strips.shape[1]) < count[:, None]] = shapely.polygons(
+        np.stack((a + left, a - left, b - left, b + left), axis=1)
+    )
+    return np.asarray(shapely.union_all(strips, axis=1))
 
 
-def _hole(piece: shapely.Polygon, least_mm: float, fillet_mm: float) -> Path | None:
-    """The hole with round corners within a piece; None where it is too small.
+def _holes(pieces: Sequence[shapely.Polygon], least_mm: float, fillet_mm: float) -> list[Path]:
+    """The holes with round corners within pieces; none in one that is too small.
 
-    The piece less the radius all round, its sides straightened, and then each side put out by the radius again.
+    A piece less the radius all round, its sides straightened, and then each side put out by the radius again.
     """
-    found = None
+    found: dict[int, Path] = {}
+    left, every = np.arange(len(pieces)), np.array(pieces, dtype=object)
     for plain in PLAIN_MM:
         spare = FLAT_MM + plain + fillet_mm * (1.0 / np.cos(np.radians(KINK_DEG) / 2.0) - 1.0)
-        core = shapely.buffer(piece, -fillet_mm - spare, join_style="mitre", mitre_limit=MITRE)
-        if core.is_empty:
-            break
-        cores = shapely.get_parts(core)
-        core = _straightened(cores[int(shapely.area(cores).argmax())], plain)
-        if core.buffer(-max(0.5 * least_mm - fillet_mm, 1e-6)).is_empty:
-            break
-        hole = _put_out(np.array(core.exterior.coords)[:-1], fillet_mm)
-        drawn = shapely.Polygon(hole.flattened(FLAT_MM))
-        if drawn.is_valid and shapely.covers(piece, drawn):
-            found = hole
-            if len(core.exterior.coords) - 1 <= MOST_SIDES:
-                break
-    return found
+        cores = shapely.buffer(every[left], -fillet_mm - spare, join_style="mitre", mitre_limit=MITRE)
+        there = ~shapely.is_empty(cores)
+        left, cores = left[there], _straightened(cores[there], plain)
+        there = ~shapely.is_empty(shapely.buffer(cores, -max(0.5 * least_mm - fillet_mm, 1e-6)))
+        left, cores = left[there], cores[there]
+        holes = [_put_out(shapely.get_coordinates(core)[:-1], fillet_mm) for core in cores]
+        drawn = np.array([shapely.Polygon(hole.flattened(FLAT_MM)) for hole in holes], dtype=object)
+        fits = shapely.is_valid(drawn) & shapely.covers(every[left], drawn)
+        found |= {int(k): hole for k, hole, good in zip(left, holes, fits, strict=True) if good}
+        left = left[~(fits & (shapely.get_num_coordinates(cores) - 1 <= MOST_SIDES))]
+    return [found[k] for k in sorted(found)]
 
 
-def _straightened(core: shapely.Polygon, plain_mm: float) -> shapely.Polygon:
-    """A polygon of fewer sides, anticlockwise, within so much of it; it begins at its sharpest corner."""
-    xy = np.array(shapely.orient_polygons(core).exterior.coords)[:-1]
-    sharpest = int(np.argmax(_turns(xy)))
-    return shapely.simplify(shapely.Polygon(np.roll(xy, -sharpest, axis=0)), plain_mm)
+def _straightened(cores: NDArray[np.object_], plain_mm: float) -> NDArray[np.object_]:
+    """The largest polygon of each, of fewer sides, anticlockwise, within so much of it, from its sharpest corner."""
+    parts, owner = shapely.get_parts(cores, return_index=True)
+    order = np.lexsort((-shapely.area(parts), owner))
+    largest = parts[order[np.searchsorted(owner, np.arange(len(cores)))]]
+    rings = []
+    for ring in shapely.get_exterior_ring(shapely.orient_polygons(largest)):
+        xy = shapely.get_coordinates(ring)[:-1]
+        rings.append(shapely.Polygon(np.roll(xy, -int(np.argmax(_turns(xy))), axis=0)))
+    return np.asarray(shapely.simplify(np.array(rings, dtype=object), plain_mm))
 
 
 def _turns(xy: FloatArray) -> FloatArray:
     """(n,) how much a ring turns left at each corner [rad]."""
-    after = np.roll(xy, -1, axis=0) - xy
-    before = np.roll(after, 1, axis=0)
+    after = _next(xy) - xy
+    before = _last(after)
     return np.arctan2(cross(before, after), dot(before, after))
 
 
 def _put_out(xy: FloatArray, radius_mm: float) -> Path:
     """An anticlockwise ring of straight sides, each put out by a radius, with arcs round its corners."""
     turn = _turns(xy)
-    way = unit(np.roll(xy, -1, axis=0) - xy)
+    way = unit(_next(xy) - xy)
     after = radius_mm * np.column_stack((way[:, 1], -way[:, 0]))
-    before = np.roll(after, 1, axis=0)
+    before = _last(after)
     rounded = (turn > np.radians(KINK_DEG)) & (radius_mm > 0.0)
     mitre = (before + after) / (1.0 + np.cos(turn))[:, None]
     points = np.stack((xy + np.where(rounded[:, None], before, mitre), xy + after), axis=1).reshape(-1, 2)
     bulge = np.column_stack((np.where(rounded, np.tan(0.25 * turn), 0.0), np.zeros(len(xy)))).ravel()
     kept = np.column_stack((np.ones(len(xy), bool), rounded)).ravel()
     return Path(points[kept], bulge[kept], True)
+
+
+def _next(rows: FloatArray) -> FloatArray:
+    """Each row's following one, round a ring."""
+    return np.concatenate((rows[1:], rows[:1]))
+
+
+def _last(rows: FloatArray) -> FloatArray:
+    """Each row's one before, round a ring."""
+    return np.concatenate((rows[-1:], rows[:-1]))
