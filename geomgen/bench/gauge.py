@@ -26,6 +26,7 @@ from geomgen.plane.arcs import join
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
+from geomgen.section import hermite
 from geomgen.section.section import Surface
 from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
@@ -120,11 +121,15 @@ def _held(station: Station, side: Half) -> list[Curve]:
 def _place(curve: Curve, x: float) -> float:
     """The last place of a curve at an x that it ends beyond: 2.25 is a quarter past the third point."""
     low = int(np.flatnonzero(curve.xy[:, 0] <= x)[-1])
-    below, above = float(low), float(low + 1)
-    for _ in range(HALVINGS):
-        middle = 0.5 * (below + above)
-        below, above = (middle, above) if curve.at(middle)[0][0] <= x else (below, middle)
-    return 0.5 * (below + above)
+    ends, ways = curve.xy[low : low + 2], curve.tangent[low : low + 2]
+    (start, end), (leave, arrive) = ends[:, 0].tolist(), ways[:, 0].tolist()
+    step, below, above = float(hermite.steps(ends, ways)[0]), 0.0, 1.0
+    for _ in range(HALVINGS):  # in plain numbers, as `hermite.between` reckons
+        t = 0.5 * (below + above)
+        rest = 1.0 - t
+        at = start + t * t * (3.0 - 2.0 * t) * (end - start) + t * rest * step * (rest * leave - t * arrive)
+        below, above = (t, above) if at <= x else (below, t)
+    return low + 0.5 * (below + above)
 
 
 def _part(design: Design, stock: str, blank: Blank, cradle: _Cradle) -> Part:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.plane.apart import index_of_least
 from geomgen.plane.biarc import cross, dot
 from geomgen.plane.segments import Segments
 
@@ -23,11 +24,22 @@ def nearest(segments: Segments, points: FloatArray) -> tuple[FloatArray, FloatAr
     points   : (k, 2) [mm]
     returns  : (k,) [mm], (k, 2) [mm]
     """
-    k, n = len(points), len(segments.bulge)
-    away, feet = feet_on(segments.rows(np.tile(np.arange(n), k)), np.repeat(points, n, axis=0))
-    away, feet = away.reshape(k, n), feet.reshape(k, n, 2)
-    least, row = away.argmin(axis=1), np.arange(k)
-    return away[row, least], feet[row, least]
+    if not len(points):
+        return np.empty(0), np.empty((0, 2))
+    owner, row = _near(segments, points)
+    away, feet = feet_on(segments.rows(row), points[owner])
+    least = index_of_least(away, owner)
+    return away[least], feet[least]
+
+
+def _near(segments: Segments, points: FloatArray) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Which of k points, and which of n segments may be nearest to it: its box lies no farther than some corner."""
+    low, high = segments.boxes()
+    x, y = points.T[:, :, None]
+    beyond = np.maximum(low[:, 0] - x, x - high[:, 0]).clip(0.0), np.maximum(low[:, 1] - y, y - high[:, 1]).clip(0.0)
+    corner = np.hypot(segments.start[:, 0] - x, segments.start[:, 1] - y).min(axis=1, keepdims=True)
+    owner, row = np.nonzero(np.hypot(*beyond) <= corner * (1.0 + 1e-9) + 1e-9)
+    return owner, row
 
 
 def inside(ring: Segments, points: FloatArray) -> NDArray[np.bool_]:
@@ -53,10 +65,10 @@ def windings(segments: Segments, points: FloatArray) -> FloatArray:
     a, b = segments.start - points, segments.end - points
     side_of, ahead = cross(a, b), dot(a, b)
     turns: FloatArray = np.arctan2(side_of, ahead) / (2.0 * np.pi)
-    arc = np.flatnonzero(np.abs(segments.bulge) > _STRAIGHT)
-    arcs = segments.rows(arc)
+    side = np.sign(segments.bulge)
+    arc = np.flatnonzero((np.abs(segments.bulge) > _STRAIGHT) & (side * side_of <= 0.0))  # on the arc's side
+    arcs, side = segments.rows(arc), side[arc]
     in_disc = np.hypot(*(points[arc] - arcs.center()).T) < arcs.radius()
-    side = np.sign(arcs.bulge)
     turns[arc] += side * (in_disc & (side * side_of[arc] < 0.0))
     on_chord = (side_of[arc] == 0.0) & (ahead[arc] < 0.0)  # the arc makes half a turn to its own side
     turns[arc] = np.where(on_chord, 0.5 * side, turns[arc])
