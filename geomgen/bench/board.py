@@ -116,10 +116,10 @@ def _joints(design: Design, stock: str, slots: Sequence[_Slots], ends: tuple[flo
         reached = middles[(middles > start + 1e-6) & (middles <= start + longest)]
         if not len(reached):
             raise MakeError(_too_long(stock, start, longest))
-        wanted = start + left / np.ceil(left / longest)
+        ideal = start + left / np.ceil(left / longest)
         rest = reached[reached >= ends[1] - longest * (np.ceil(left / longest) - 1)]  # so that no piece more is needed
         reached = rest if len(rest) else reached
-        start = float(reached[np.argmin(np.abs(reached - wanted))])
+        start = float(reached[np.argmin(np.abs(reached - ideal))])
         joints.append(start)
     return joints
 
