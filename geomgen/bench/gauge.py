@@ -123,13 +123,13 @@ def _place(curve: Curve, x: float) -> float:
     low = int(np.flatnonzero(curve.xy[:, 0] <= x)[-1])
     ends, ways = curve.xy[low : low + 2], curve.tangent[low : low + 2]
     (start, end), (leave, arrive) = ends[:, 0].tolist(), ways[:, 0].tolist()
-    step, below, above = float(hermite.steps(ends, ways)[0]), 0.0, 1.0
+    step, below, above = float(hermite.steps(ends, ways)[0]), float(low), float(low + 1)
     for _ in range(HALVINGS):  # in plain numbers, as `hermite.between` reckons
-        t = 0.5 * (below + above)
-        rest = 1.0 - t
+        middle = 0.5 * (below + above)
+        t, rest = middle - low, 1.0 - (middle - low)
         at = start + t * t * (3.0 - 2.0 * t) * (end - start) + t * rest * step * (rest * leave - t * arrive)
-        below, above = (t, above) if at <= x else (below, t)
-    return low + 0.5 * (below + above)
+        below, above = (middle, above) if at <= x else (below, middle)
+    return 0.5 * (below + above)
 
 
 def _part(design: Design, stock: str, blank: Blank, cradle: _Cradle) -> Part:
