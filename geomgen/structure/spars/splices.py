@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import ceil
 from typing import Any
 
@@ -75,12 +76,14 @@ class Uncut:
     along        : where it runs
     thickness_mm : what a scarf slopes through [mm]
     mark         : its part's mark
+    notes        : its part's notes, besides those on splices
     """
 
     name: str
     along: Along
     thickness_mm: float
     mark: tuple[str | int, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -147,6 +150,30 @@ def spliced(member: Member[Any], parts: Sequence[Uncut], *, closed: Sequence[Spa
     if faults:
         raise MakeError(dict.fromkeys(faults))
     return made
+
+
+def lengths(member: Member[Any], some: Sequence[Uncut]) -> list[Part]:
+    """Parts of a spar that are lengths of its own stock, each followed by the sleeves of its splices.
+
+    raises : MakeError, every fault at once, where one is longer than its stock and can't be spliced
+    """
+    splices, parts = spliced(member, some), list[Part]()
+    for uncut in some:
+        length, spread = straight(list(pairwise(uncut.along.points)))
+        part = Part(
+            name=uncut.name,
+            role=Role.SPAR,
+            stock=member.spar.stock,
+            path=member.path,
+            shape=Length(length),
+            assembly=Assembly.BLADE,
+            count=1,
+            spread=spread,
+            notes=uncut.notes,
+            mark=uncut.mark,
+        )
+        parts += [splices[uncut.name].noted(part), *splices[uncut.name].sleeves]
+    return parts
 
 
 def sold_mm(design: Design, name: str) -> float | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -16,15 +15,14 @@ from geomgen.model.joint import Bond, Joint, Key, over
 from geomgen.model.layout import Slice
 from geomgen.model.made import Made, attempted
 from geomgen.model.part import Length, Part
-from geomgen.model.role import Assembly, Role
-from geomgen.model.spread import straight
+from geomgen.model.role import Role
 from geomgen.model.step import Stage, Task
 from geomgen.structure.spars.boards import long_mm
 from geomgen.structure.spars.bonds import let_in, under_sheet
 from geomgen.structure.spars.cuts import Cuts, askew_note, notch, widened
 from geomgen.structure.spars.kind import Member, Passage, SparKind, Standing, task
 from geomgen.structure.spars.lying import SAME_MM, Which, aft_of, astride, left_section
-from geomgen.structure.spars.splices import Along, Uncut, spliced
+from geomgen.structure.spars.splices import Along, Uncut, lengths
 from geomgen.structure.spars.stacks import SIDES, between_mm, layer_ends, stacks, strip_mm
 from geomgen.structure.spars.webs import bays, web_faults, webs
 
@@ -124,35 +122,15 @@ def _laminations(member: Caps) -> tuple[Part, ...]:
     Each is numbered from the outermost in the section: "spar main2 upper 1". Its length is that of its line: what its
     splices take beyond that stands in its notes.
     """
-    ends, (_, height), r, parts, uncut = (
-        layer_ends(member),
-        strip_mm(member),
-        _radii(member),
-        list[Part](),
-        list[Uncut](),
-    )
+    ends, (_, height), r, strips = layer_ends(member), strip_mm(member), _radii(member), list[Uncut]()
     lines = _lines(member, r)
     for layer, end in enumerate(ends, start=1):
         stop = () if end >= max(ends) - 1e-6 else (f"ends at r {end:.0f} mm: {FEATHER.format(FEATHERED * height)}",)
         for side in SIDES:
             points = (lines[side][0] + (layer - 0.5) * height * lines[side][1])[r <= end + 1e-6]
-            length, spread = straight(list(pairwise(points)))
-            part = Part(
-                name=f"spar {member.name} {side} {layer}",
-                role=Role.SPAR,
-                stock=member.spar.stock,
-                path=member.path,
-                shape=Length(length),
-                assembly=Assembly.BLADE,
-                count=1,
-                spread=spread,
-                notes=stop,
-                mark=(side, layer),
-            )
-            parts.append(part)
-            uncut.append(Uncut(part.name, Along.through(points), height, part.mark))
-    splices = spliced(member, uncut)
-    return tuple(splices[part.name].noted(part) for part in parts)
+            name = f"spar {member.name} {side} {layer}"
+            strips.append(Uncut(name, Along.through(points), height, (side, layer), stop))
+    return tuple(lengths(member, strips))
 
 
 def _lines(member: Caps, r_mm: FloatArray) -> dict[Which, tuple[FloatArray, FloatArray]]:

@@ -12,16 +12,14 @@ from geomgen.design.schema import LengthStock, Spar
 from geomgen.model.joint import Bond, touching
 from geomgen.model.layout import Slice
 from geomgen.model.made import Made
-from geomgen.model.part import Length, Part
-from geomgen.model.role import Assembly, Role
-from geomgen.model.spread import straight
+from geomgen.model.part import Part
 from geomgen.model.step import Stage, Task
 from geomgen.plane.arcs import rectangle
 from geomgen.structure.openings import Opening, round_hole, slot
 from geomgen.structure.spars.bonds import in_holes
 from geomgen.structure.spars.cuts import Cuts
 from geomgen.structure.spars.kind import Member, Passage, SparKind, task
-from geomgen.structure.spars.splices import Along, Uncut, spliced
+from geomgen.structure.spars.splices import Along, Uncut, lengths
 
 QUARTER = 32  # chords in a quarter circle
 
@@ -62,23 +60,11 @@ def _make(member: Member[Spar], passages: Sequence[Passage]) -> Made:
 
     raises : MakeError where it is longer than its stock and can't be spliced
     """
-    route, stock = member.route, _stock(member)
-    length, spread = straight([(route.start, route.end)])
-    part = Part(
-        name=f"spar {member.name}",
-        role=Role.SPAR,
-        stock=member.spar.stock,
-        path=member.path,
-        shape=Length(length),
-        assembly=Assembly.BLADE,
-        count=1,
-        spread=spread,
-    )
-    whole = Uncut(part.name, Along.through(np.array([route.start, route.end])), stock.height or stock.outside or 0.0)
-    splices = spliced(member, [whole])[part.name]
-    sleeves = [touching(sleeve.key, part.key, Bond.GLUED, member.path) for sleeve in splices.sleeves]
-    joints = (*in_holes(part.key, passages, member.path), *sleeves)
-    return Made((splices.noted(part), *splices.sleeves), joints)
+    ends, stock = np.array([member.route.start, member.route.end]), _stock(member)
+    whole = Uncut(f"spar {member.name}", Along.through(ends), stock.height or stock.outside or 0.0)
+    part, *sleeves = lengths(member, [whole])
+    inside = [touching(sleeve.key, part.key, Bond.GLUED, member.path) for sleeve in sleeves]
+    return Made((part, *sleeves), (*in_holes(part.key, passages, member.path), *inside))
 
 
 def _steps(member: Member[Spar], parts: Sequence[Part]) -> list[Task]:
