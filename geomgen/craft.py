@@ -20,8 +20,8 @@ from geomgen.bench.board import boards
 from geomgen.bench.feet import Footing, footing, on_feet
 from geomgen.bench.gauge import gauges
 from geomgen.bench.order import Step, order_of_work
+from geomgen.bench.wire_template import wire_templates
 from geomgen.blade.blade import Blade, loft
-from geomgen.blade.cover import cover
 from geomgen.blade.doubler_places import DoublerPlace, doubler_places
 from geomgen.blade.planform import planform
 from geomgen.blade.rib_places import RibPlace, rib_places
@@ -36,6 +36,7 @@ from geomgen.mass.statement import MassStatement, weigh
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.part import Flat, Part, Solid
+from geomgen.model.role import Role
 from geomgen.printing.mesh import Mesh
 from geomgen.printing.solid import mesh_of, properties
 from geomgen.printing.solid_properties import SolidProperties
@@ -53,10 +54,7 @@ from geomgen.section.fold_difference import Difference, difference
 from geomgen.section.measures import Measures, measures
 from geomgen.section.section import Section
 from geomgen.strength.load_path import LoadPath, load_path
-from geomgen.structure.covers.core import cores
-from geomgen.structure.covers.film import films
-from geomgen.structure.covers.panel import Crossed
-from geomgen.structure.covers.skins import skins
+from geomgen.structure.constructions import construction
 from geomgen.structure.fitting import fittings
 from geomgen.structure.glue import glue
 from geomgen.structure.openings import Opening
@@ -68,15 +66,13 @@ from geomgen.structure.ribs.rib import ribs, thin_places
 from geomgen.structure.spars.all import spar_faults, spars
 from geomgen.structure.spars.routes import channel_routes, spar_routes
 from geomgen.structure.spars.straying import straying
-from geomgen.structure.strips.cap_strips import cap_strips
-from geomgen.structure.strips.edge_strips import edge_strips
 from geomgen.structure.tip import tips
 from geomgen.structure.wire import wires
 from geomgen.tolerances import STANDARD, Tolerances
 
 STEPS = (  # of drawing everything that needs no solid
     "doubler_places", "bare_ribs", "root_face", "seat", "pattern", "caps", "hub_spec", "spars", "blanks", "footing",
-    "ribs", "doubler_blanks", "skins", "covering", "aids", "parts",
+    "ribs", "doubler_blanks", "covering", "aids", "parts",
 )  # fmt: skip
 
 
@@ -160,7 +156,7 @@ class Craft:
             doublers=(),
             spars=self.spar_routes,
             channels=self.channel_routes,
-            cover=partial(cover, self.design),
+            cover=construction(self.design).cover,
             tol=self.tol,
         )
 
@@ -236,32 +232,32 @@ class Craft:
 
     @cached_property
     def aids(self) -> tuple[Part, ...]:
-        """What is made to build by, and stays on the bench: jig board and gauges."""
-        board = boards(self.design, self.blanks, self.footing)
-        return together((board, gauges(self.design, self.blanks, self.footing, tol=self.tol))).read().parts
+        """What is made to build by, and stays on the bench: jig board, gauges, a hot wire's templates."""
+        design, ribs = self.design, self.blanks
+        cuts = construction(design).wire_cuts(self.layout)
+        made = together((boards(design, ribs, self.footing), gauges(design, ribs, self.footing, tol=self.tol)))
+        return (*made.read().parts, *wire_templates(design, cuts, self.tol))
 
     # What runs along the blade
 
     @cached_property
-    def skins(self) -> tuple[Part, ...]:
-        """Skin, sheeting or board, laid flat."""
-        return tuple(skins(self.design, self.blade, self._crossed, self.tol))
-
-    @property
-    def _crossed(self) -> Crossed:
-        """What a skin lies on."""
-        return Crossed(self.rib_places, self.spar_routes, self.channel_routes)
+    def covered(self) -> Made:
+        """What the construction makes of sheet, strips, film and foam, and what it is joined to."""
+        edges: tuple[Blank, ...] = ()
+        with suppress(MakeError):  # `blanks` tells of it; panels can be judged without them
+            edges = self.blanks
+        return construction(self.design).made(self.layout, edges)
 
     @cached_property
     def covering(self) -> tuple[Part, ...]:
-        """Strips along nose and tail, cap strips, film, a foam core."""
-        design, blade = self.design, self.blade
-        return (
-            *edge_strips(design, blade, self.blanks),
-            *cap_strips(design, self.blanks),
-            *films(design, blade, self._crossed, self.tol),
-            *cores(design, blade, self.rib_places, self.spar_routes, self.channel_routes),
-        )
+        """Skin, sheeting or board, strips along nose and tail, cap strips, film, a foam core."""
+        return self._finished(self.covered.read().parts)
+
+    @property
+    def skins(self) -> tuple[Part, ...]:
+        """Skin, sheeting or board, laid flat."""
+        sheets = Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN
+        return tuple(part for part in self.covering if part.role in sheets)
 
     @cached_property
     def spars(self) -> tuple[Part, ...]:
@@ -279,10 +275,9 @@ class Craft:
         frame = (
             *self.ribs,
             *doublers(self.layout, self.doubler_blanks).parts,
-            *self.skins,
             *self.covering,
             *self.spars,
-            *tips(design, self.blade, self.tol),
+            *tips(self.layout).read().parts,
         )
         made = (
             *frame,

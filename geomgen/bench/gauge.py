@@ -13,7 +13,7 @@ from geomgen.bench.level import level_to_blade, to_level
 from geomgen.blade.curve import Curve
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
-from geomgen.design.schema import Design, Ribbed, Sheeted
+from geomgen.design.schema import Design
 from geomgen.errors import Fault
 from geomgen.frames import applied
 from geomgen.model.label import Arrow, Label, Radius
@@ -28,6 +28,7 @@ from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
 from geomgen.section import hermite
 from geomgen.section.section import Surface
+from geomgen.structure.constructions import construction
 from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
 from geomgen.tolerances import Tolerances
@@ -62,13 +63,13 @@ class _Cradle:
 def gauges(design: Design, blanks: Sequence[Blank], plane: Footing | None, *, tol: Tolerances) -> Made:
     """A gauge for each rib; none where the design asks for none.
 
-    The blade lies in them on the side that is covered first, while the other one is closed (`lain_on`): on its upper
+    The blade lies in them on the side that is covered first, while the other one is closed: on its upper
     side it lies upside down, and the gauges are drawn so. Upper edge: that surface of the section itself, the outside
     of what covers the ribs, at the reference pitch. Lower edge: the board's plane, that of the feet where they stand on
     the same side, else one of its own `jig.clear` below the lowest point of all. A fault where one would be too shallow
     to hold anything.
     """
-    jig, side = design.blade.jig, lain_on(design)
+    jig, side = design.blade.jig, construction(design).lies_on()
     if jig is None or jig.gauge is None or not blanks:
         return NOTHING
     tops = _tops([blank.station for blank in blanks], side, tol)
@@ -81,14 +82,6 @@ def gauges(design: Design, blanks: Sequence[Blank], plane: Footing | None, *, to
     return Made(
         tuple(_part(design, stock, blank, _Cradle(top, z, side)) for blank, top in zip(blanks, tops, strict=True))
     )
-
-
-def lain_on(design: Design) -> Half:
-    """The side that the blade lies on in its gauges: that of the skin's first half; the lower one where film, a folded
-    board or a core leave the choice."""
-    built = design.blade.construction
-    skinned = isinstance(built, Sheeted) or (isinstance(built, Ribbed) and bool(design.blade.skin))
-    return built.first if skinned and isinstance(built, Ribbed | Sheeted) else "lower"
 
 
 def _tops(stations: Sequence[Station], side: Half, tol: Tolerances) -> list[Path]:

@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.blade.curve import Curve, Side
+from geomgen.blade.curve import Curve
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
-from geomgen.blade.under_skin import under_skins
-from geomgen.design.schema import Core, Design
-from geomgen.errors import Fault, MakeError
-from geomgen.marking.lettering import Arrow, letter
-from geomgen.marking.radius_text import radius_text
+from geomgen.design.schema import Design
+from geomgen.model.label import Arrow, Label, Radius
 from geomgen.model.part import Flat, Part, Text
 from geomgen.model.role import Assembly, Role
 from geomgen.model.sheet_fit import too_large
@@ -26,8 +21,8 @@ from geomgen.plane.arcs import join
 from geomgen.plane.path import Circle, Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
-from geomgen.structure.covers.piece import mirrored
-from geomgen.tolerances import STANDARD, Tolerances
+from geomgen.structure.covers.hot_wire import PATH, PIN_MM, Cutter, Datum, WireCut, wire_sides
+from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
 
@@ -35,142 +30,53 @@ FloatArray = NDArray[np.float64]
 LEAD = 20.0  # of the tabs at nose and tail, on which the wire comes in and goes out
 TAB = 8.0  # width of a tab's end
 NECK = 2.0  # width of the nose's tab where it leaves the outline: so much is left for sanding
-THIN = 0.4  # a template ends at the tail where it gets thinner than this
-PIN = 3.0  # diameter of the holes for pins
-PIN_EDGE = 4.0  # least from a pin's hole to the edge
-PIN_APART = 25.0  # least from pin to pin
 TICK = 4.0  # length of a tick
 NUMBER = 2.5  # height of its number
-PATH = "blade.construction.template"
 
 
-@dataclass(frozen=True)
-class Cutter:
-    """Thickness of what covers the core, and width that the wire melts away [mm].
-
-    The wire runs on the template's edge and melts half its width on either side, so the edge stands half that width
-    proud of the core. The wire's own radius, some tenths, is left out: cut a slice and measure what `wire` must be.
-    """
-
-    cover_mm: float
-    melt_mm: float
-
-    @property
-    def inwards_mm(self) -> float:
-        """How far the template's edge lies inside the section; negative outside [mm]."""
-        return self.cover_mm - self.melt_mm / 2
+def wire_templates(design: Design, cuts: Sequence[WireCut], tol: Tolerances) -> list[Part]:
+    """A template for each end of each piece of foam, drawn from outside the block: the root's from the root side, the
+    tip's from the tip side."""
+    return [_template(design, cut, tol) for cut in cuts]
 
 
-@dataclass(frozen=True)
-class Datum:
-    """Two pins that pass through both templates of a core, level at the reference pitch, in the blade frame.
-
-    up_mm           : height above the feather axis [mm]
-    fore_mm, aft_mm : the two, aft of the feather axis [mm]
-    """
-
-    up_mm: float
-    fore_mm: float
-    aft_mm: float
-
-    def in_station(self, station: Station) -> FloatArray:
-        """(2, 2) both, the one ahead first, in a station's own frame [mm]."""
-        return station.from_blade(np.array([[0.0, -self.fore_mm, self.up_mm], [0.0, -self.aft_mm, self.up_mm]]))
-
-
-def datum(stations: Sequence[Station], cutter: Cutter, name: str) -> Datum:
-    """The level pair of pins farthest apart that both templates have room for.
-
-    raises : MakeError where they have not
-    """
-    outlines = [shapely.Polygon(station.to_blade(_points(station, cutter))[:, 1:]) for station in stations]
-    room = shapely.intersection_all([outline.buffer(0) for outline in outlines]).buffer(-(PIN / 2 + PIN_EDGE))
-    best: Datum | None = None
-    if not room.is_empty:
-        left, low, right, high = room.bounds
-        for up in np.linspace(low, high, 43)[1:-1]:
-            across = room.intersection(shapely.LineString([(left - 1.0, up), (right + 1.0, up)]))
-            if not across.is_empty:
-                x0, _, x1, _ = across.bounds
-                if best is None or x1 - x0 > best.aft_mm - best.fore_mm:
-                    best = Datum(float(up), -x1, -x0)
-    if best is None or best.aft_mm - best.fore_mm < PIN_APART:
-        wrong = f"the two templates of {name} have no common place for two pins {PIN_APART:g} mm apart"
-        remedy = "a rib between that parts the core, less twist or taper, or a thicker section"
-        raise MakeError(Fault(PATH, "", wrong, remedy=remedy))
-    return best
-
-
-def template(
-    design: Design,
-    station: Station,
-    cutter: Cutter,
-    pins: Datum,
-    rings: Sequence[tuple[FloatArray, float]],
-    core: str,
-    end: Literal["root", "tip"],
-    tol: Tolerances = STANDARD,
-) -> Part:
-    """One template, drawn from outside the block: the root's from the root side, the tip's from the tip side.
-
-    core  : name of the piece of foam
-    rings : what passes through the core there, to be marked: middle (2,) in the station's frame and diameter [mm]
-    """
-    built = design.blade.construction
-    assert isinstance(built, Core)
-    outer = _outline(station, cutter, tol)
-    holes = tuple(Circle((float(x), float(y)), PIN / 2) for x, y in pins.in_station(station))
-    region = Region(outer, holes)
+def _template(design: Design, cut: WireCut, tol: Tolerances) -> Part:
+    station, cutter, pins = cut.station, cut.cutter, cut.pins
+    holes = tuple(Circle((float(x), float(y)), PIN_MM / 2) for x, y in pins.in_station(station))
+    region = Region(_outline(station, cutter, tol), holes)
     ticks, texts = _ticks(station, cutter)
     flat = Flat(
         region=region,
-        thickness_mm=sheet_mm(design, built.template),
-        marks=(*_lines(station, region, pins), *ticks, *(_ring(at, wide) for at, wide in rings)),
+        thickness_mm=sheet_mm(design, cut.stock),
+        marks=(*_lines(station, region, pins), *ticks, *(_ring(at, wide) for at, wide in cut.rings)),
         texts=texts,
-        face=f"{end} side",
+        face=f"{cut.end} side",
+        label=Label(((cut.core, cut.end, Radius(station.r_mm), Arrow("UP", "up"), Arrow("FWD", "left")),)),
     )
-    turned = (end == "tip") != (design.rotor.turn == "clockwise")
-    flat = mirrored(flat) if turned else flat
-    arrows = [Arrow("UP", "up"), Arrow("FWD", "right" if turned else "left")]
-    flat, missing = letter(flat, [core, end, radius_text(station.r_mm, design.units)], arrows)
     return Part(
-        name=f"wire template {core} {end}",
+        name=f"wire template {cut.core} {cut.end}",
         role=Role.WIRE_TEMPLATE,
-        stock=built.template,
+        stock=cut.stock,
         path=PATH,
-        shape=flat,
+        shape=flat.mirrored_x() if cut.end == "tip" else flat,  # drawn from its other side
         assembly=Assembly.BENCH,
         count=1,
         spread=point(station.to_blade(np.array([region.centroid()]))[0]),
-        r_mm=None,
         notes=(
             f"its edge stands {-cutter.inwards_mm:.2f} mm outside the core, for the {cutter.melt_mm:g} mm that the "
             "wire melts",
             "draw the wire from the tail's tab to the nose's, above and then below, passing ticks of one number at "
             f"both ends at once; sand off the {NECK:g} mm left at the nose",
-            *too_large(design, built.template, region),
-            *missing,
+            *too_large(design, cut.stock, region),
         ),
         facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg},
+        mark=(cut.number, cut.end),
     )
-
-
-def _sides(station: Station, cutter: Cutter) -> tuple[Side, Side]:
-    found = under_skins([station], [cutter.inwards_mm], THIN, [PATH])[0]
-    if found is None:
-        wrong = f"at r {station.r_mm:.1f} mm the section is nowhere {THIN:g} mm deep"
-        raise MakeError(Fault(PATH, "", wrong, remedy="a thicker section"))
-    return found.upper, found.lower
-
-
-def _points(station: Station, cutter: Cutter) -> FloatArray:
-    upper, lower = _sides(station, cutter)
-    return np.vstack([*(c.xy[::-1] for c in reversed(upper.curves)), *(c.xy for c in lower.curves)])
 
 
 def _outline(station: Station, cutter: Cutter, tol: Tolerances) -> Path:
     """The template's edge, anticlockwise from the upper tail, a tab at the nose and one at the tail."""
-    upper, lower = _sides(station, cutter)
+    upper, lower = wire_sides(station, cutter)
     nose = upper.curves[0].xy[0]
     up = upper.curves[0].tangent[0] - lower.curves[0].tangent[0]
     up /= np.hypot(*up)

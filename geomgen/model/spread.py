@@ -45,15 +45,27 @@ def along_r(
     measure    : r [mm] -> (measure for each mm of r, its centre (3,) in the blade frame [mm])
     longest_mm : longest interval for one set of three Gauss points [mm]
     """
-    rows = []
+
+    def each(r_mm: FloatArray) -> tuple[FloatArray, FloatArray]:
+        found = [measure(float(r)) for r in r_mm]
+        return np.array([amount for amount, _ in found]), np.array([centre for _, centre in found])
+
+    return along_radii(breaks_mm, each, longest_mm)
+
+
+def along_radii(
+    breaks_mm: FloatArray, measure: Callable[[FloatArray], tuple[FloatArray, FloatArray]], longest_mm: float = 100.0
+) -> tuple[float, FloatArray]:
+    """The same with a measure of many radii at once: r (k,) [mm] -> (measures (k,), their centres (k, 3) [mm])."""
+    middles, halves = list[float](), list[float]()
     for start, end in itertools.pairwise(breaks_mm):
         count = max(1, int(np.ceil((end - start) / longest_mm)))
         edges = np.linspace(start, end, count + 1)
-        for low, high in itertools.pairwise(edges):
-            for node, weight in zip(_NODES3, _WEIGHTS3, strict=True):
-                amount, centre = measure(float((low + high) / 2 + node * (high - low) / 2))
-                rows.append([amount * weight * (high - low) / 2, *centre])
-    spread = np.array(rows)
+        middles += ((edges[1:] + edges[:-1]) / 2).tolist()
+        halves += ((edges[1:] - edges[:-1]) / 2).tolist()
+    middle, half = np.array(middles)[:, None], np.array(halves)[:, None]
+    amount, centre = measure((middle + _NODES3 * half).ravel())
+    spread = np.column_stack([amount * (_WEIGHTS3 * half).ravel(), centre])
     total = float(spread[:, 0].sum())
     spread[:, 0] /= total
     return total, spread

@@ -5,12 +5,14 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.blade import Blade
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design, SheetStock
 from geomgen.frames import applied
-from geomgen.marking.lettering import Arrow, letter
+from geomgen.model.joint import Bond, Joint, over
+from geomgen.model.label import Arrow, Label
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.made import NOTHING, Made, attempted
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.sheet_fit import too_large
@@ -28,19 +30,28 @@ CORNER_MM = 6.0  # radius of a raked tip's corners; less where it is not so deep
 SAMPLES = 129  # of a quarter ellipse
 
 
-def tips(design: Design, blade: Blade, tol: Tolerances) -> list[Part]:
-    """The tip piece of one blade; none where the tip is square.
+def tips(layout: Layout) -> Made:
+    """The tip piece of one blade, glued to the last rib; none where the tip is square.
 
     Its plan is drawn over the whole chord of the section where the frame ends, so that leading and trailing edge go
-    on into it. Drawn from above: x aft from the leading edge, y out from the last rib's face (mirrored in a clockwise
-    craft). The rules see to a depth and a stock.
+    on into it. Drawn from above: x aft from the leading edge, y out from the last rib's face. The rules see to a depth
+    and a stock.
     """
-    tip = design.blade.tip
+    tip = layout.design.blade.tip
     if tip is None or tip.kind == "square" or tip.depth is None or tip.stock is None:
-        return []
-    station = blade.station(design.frame_end)
-    outline = {"rounded": rounded_plan, "raked": raked_plan}[tip.kind](station.chord_mm, tip.depth, tol)
-    return [_part(design, station, Region(outline), tip.stock, tip.kind)]
+        return NOTHING
+    kind, depth, stock = tip.kind, tip.depth, tip.stock
+    return attempted(lambda: _made(layout, kind, depth_mm=depth, stock=stock))
+
+
+def _made(layout: Layout, kind: str, *, depth_mm: float, stock: str) -> Made:
+    station = layout.blade.station(layout.design.frame_end)
+    region = Region({"rounded": rounded_plan, "raked": raked_plan}[kind](station.chord_mm, depth_mm, layout.tol))
+    part = _part(layout.design, station, region, stock, kind)
+    x0, _, x1, _ = region.bounds()
+    contact = over((x1 - x0) * sheet_mm(layout.design, stock), part.spread)
+    contact[:, 1] = layout.design.frame_end  # along its straight edge
+    return Made((part,), (Joint(part.key, rib_key(layout.ribs[-1]), Bond.GLUED, part.path, contact),))
 
 
 def rounded_plan(chord_mm: float, depth_mm: float, tol: Tolerances) -> Path:
@@ -73,20 +84,17 @@ def raked_plan(chord_mm: float, depth_mm: float, tol: Tolerances) -> Path:
 
 
 def _part(design: Design, station: Station, region: Region, stock: str, kind: str) -> Part:
-    clockwise, sheet = design.rotor.turn == "clockwise", design.stock[stock]
-    place = _place(station)
+    sheet, place = design.stock[stock], _place(station)
     centre = applied(place, (*region.centroid(), 0.0))
-    mirror = np.diag((-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0))
     chord = from_points(np.array(((0.0, 0.0), (station.chord_mm, 0.0))), closed=False)
     flat = Flat(
-        region=region.mirrored_x() if clockwise else region,
+        region=region,
         thickness_mm=sheet_mm(design, stock),
-        reference=(chord.mirrored_x() if clockwise else chord,),
+        reference=(chord,),
         face="upper side",
         grain=0.0 if isinstance(sheet, SheetStock) and sheet.grain is not None else None,  # along the chord
+        label=Label((("TIP", "UPPER SIDE", Arrow("FWD", "left"), Arrow("OUT", "up")),)),
     )
-    arrows = [Arrow("FWD", "right" if clockwise else "left"), Arrow("OUT", "up")]
-    flat, unlettered = letter(flat, ["TIP", "UPPER SIDE"], arrows)
     return Part(
         name="tip",
         role=Role.TIP,
@@ -96,12 +104,11 @@ def _part(design: Design, station: Station, region: Region, stock: str, kind: st
         assembly=Assembly.BLADE,
         count=1,
         spread=point(centre),
-        places=(place @ mirror,),
+        places=(place,),
         notes=(
             f"{kind}; its straight edge is glued to the outer face of the last rib, along the chord line, leading "
             "edge to trailing edge; sand its edge to the section, thin at the trailing edge: it is weighed as cut",
             *too_large(design, stock, region),
-            *unlettered,
         ),
         facts={"depth_mm": region.bounds()[3]},
     )

@@ -69,7 +69,7 @@ def foam(craft_of: Callable[..., Craft]) -> Craft:
 
 
 def of(craft: Craft, what: str) -> list[Part]:
-    return [part for part in craft.covering if part.role == what]
+    return [part for part in (*craft.covering, *craft.aids) if part.role == what]
 
 
 def test_ribs_stand_where_the_foam_is_parted(foam: Craft) -> None:
@@ -131,7 +131,7 @@ def test_foam_film_and_templates_are_in_the_order_of_work(foam: Craft) -> None:
     assert list(at.values()) == sorted(at.values())
     assert not any("gauge" in text for text in words)
     named = {name for step in foam.order for name in step.parts}
-    assert {part.name for part in foam.covering} <= named
+    assert {part.name for part in (*foam.covering, *foam.aids)} <= named
 
 
 def test_many_pieces_are_said_to_be_many(foam: Craft, craft_of: Callable[..., Craft]) -> None:

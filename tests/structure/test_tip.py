@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from geomgen.craft import Craft
 from geomgen.design.schema import Tip
 from geomgen.frames import applied
+from geomgen.marking.finish import finished
 from geomgen.model.part import Flat
 from geomgen.structure.tip import CORNER_MM, OUTERMOST, raked_plan, rounded_plan, tips
 from geomgen.tolerances import STANDARD
@@ -58,7 +59,8 @@ def test_it_lies_in_the_chord_plane_from_the_last_rib_to_the_radius(
     craft_of: Callable[..., Craft], name: str, stock: str, radius: float, kind: str
 ) -> None:
     craft = tipped(craft_of(name), kind=kind, depth=15.0, stock=stock)
-    (part,) = tips(craft.design, craft.blade, craft.tol)
+    (bare,) = tips(craft.layout).read().parts
+    part = finished(bare, clockwise=craft.design.rotor.turn == "clockwise", units=None)
     assert isinstance(part.shape, Flat)
     xy = part.shape.region.outer.flattened(0.001)
     at = applied(part.places[0], np.column_stack([xy, np.zeros(len(xy))]))
@@ -78,7 +80,7 @@ def test_it_lies_in_the_chord_plane_from_the_last_rib_to_the_radius(
 
 def test_a_square_tip_is_no_part(craft_of: Callable[..., Craft]) -> None:
     craft = tipped(craft_of("lantern"), kind="square", depth=None, stock=None)
-    assert tips(craft.design, craft.blade, craft.tol) == []
+    assert tips(craft.layout).parts == ()
 
 
 def test_the_last_rib_ends_where_the_tip_begins(craft_of: Callable[..., Craft]) -> None:

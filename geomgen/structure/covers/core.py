@@ -2,75 +2,107 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from functools import partial
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.bench.wire_template import Cutter, Datum, datum, template
 from geomgen.blade.blade import Blade
-from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
-from geomgen.design.schema import Core, Design, LengthStock, Spar
-from geomgen.errors import Fault, MakeError
+from geomgen.design.schema import Core, LengthStock, Spar
+from geomgen.model.joint import Bond, Joint, Key
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Part, Shaped
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import along_r
+from geomgen.structure.covers.hot_wire import Cutter, Datum, End, WireCut, datum
 from geomgen.structure.covers.slab import slab
+from geomgen.structure.ribs.blank import Blank
 
 FloatArray = NDArray[np.float64]
 
 AROUND_MM = (20.0, 10.0)  # a block is longer along the chord, and higher, than the core by so much; ours
 FEW = 4  # more pieces than this are said to be many
 LEAST_MM = 3.0  # between ribs nearer than this there is no foam
-ENDS: tuple[Literal["root", "tip"], ...] = ("root", "tip")
+ENDS: tuple[End, End] = ("root", "tip")
+PATH = "blade.construction"
 SAID_MM = 0.05  # a wire's straight way off the blade's own shape by more than this is said
 
 
 @dataclass(frozen=True, eq=False)
 class _Bay:
-    """One piece of foam between two radii [mm], and its name: "core", or "core 2"."""
+    """One piece of foam between two radii [mm]; its name, "core" or "core 2", and its number."""
 
     name: str
+    number: int
     start: float
     end: float
 
 
-def cores(
-    design: Design,
-    blade: Blade,
-    ribs: Sequence[RibPlace],
-    spars: Mapping[str, Route],
-    channels: Mapping[str, Route],
-) -> list[Part]:
-    """Every piece of foam of one blade, each followed by the two templates that it is cut between.
+def cores(layout: Layout, built: Core) -> Made:
+    """Every piece of foam of one blade.
 
     A piece runs from rib to rib, as a wire runs straight, and is parted where chord, twist or section change their
     way. The holes of round spars, strips and channels are taken off where they pass; the trench that lets a spar in is
     taken to be filled with its own foam again.
-
-    raises : MakeError, every fault at once
     """
-    built = design.blade.construction
-    if not isinstance(built, Core):
-        return []
-    holes = _holes(design, spars, channels)
-    parts, faults = list[Part](), list[Fault]()
-    bays = _bays(design, blade, ribs)
-    for bay in bays:
-        try:
-            parts += _bay(design, built, blade, bay, holes)
-        except MakeError as error:
-            faults.extend(error.faults)
-    if faults:
-        raise MakeError(dict.fromkeys(faults))
-    if len(bays) > FEW:
-        parts[0] = replace(parts[0], notes=(*parts[0].notes, _many(len(ribs), len(bays))))
-    return parts
+    holes, bays = _holes(layout), _bays(layout)
+    made = together(attempted(partial(_block, layout, built, bay, holes)) for bay in bays)
+    if not made.parts or len(bays) <= FEW:
+        return made
+    first = made.parts[0]
+    noted = replace(first, notes=(*first.notes, _many(len(layout.ribs), len(bays))))
+    return replace(made, parts=(noted, *made.parts[1:]))
+
+
+def wire_cuts(layout: Layout, built: Core) -> tuple[WireCut, ...]:
+    """Both ends of every piece of foam, for the templates that it is cut between.
+
+    raises : MakeError where a piece has no room for two pins
+    """
+    holes, found = _holes(layout), list[WireCut]()
+    for bay in _bays(layout):
+        ends, cutter = layout.blade.stations([bay.start, bay.end]), _cutter(layout, built)
+        pins = datum(ends, cutter, bay.name)
+        for station, end in zip(ends, ENDS, strict=True):
+            rings = tuple(
+                (hole.route.in_station(station)[0], hole.outside_mm)
+                for hole in holes
+                if hole.outside_mm is not None and hole.route.passes(station.r_mm)
+            )
+            found.append(WireCut(bay.name, bay.number, end, station, cutter, pins, rings, built.template))
+    return tuple(found)
+
+
+def on_ribs(layout: Layout, ribs: Sequence[Blank]) -> Iterator[Joint]:
+    """The foam glued to the faces of the ribs at its ends; a rib between two pieces counts once."""
+    bays = _bays(layout)
+    for rib in ribs:
+        faces = [rib.place.r_mm + side * rib.place.thickness_mm / 2 for side in (-1.0, 1.0)]
+        beside = [bay for bay in bays if abs(bay.end - faces[0]) < 1e-6 or abs(bay.start - faces[1]) < 1e-6]
+        place = rib.station.to_blade(np.array([rib.region.centroid()]))[0]
+        for bay in beside:
+            contact = np.array([[abs(rib.region.area()) / len(beside), *place]])
+            yield Joint(_key(bay), rib_key(rib.place), Bond.GLUED, PATH, contact)
+
+
+def core_keys(layout: Layout) -> tuple[Key, ...]:
+    """Which parts the pieces of foam become, root to tip."""
+    return tuple(_key(bay) for bay in _bays(layout))
+
+
+def _key(bay: _Bay) -> Key:
+    return Key(Role.CORE, PATH, (bay.number,))
+
+
+def _cutter(layout: Layout, built: Core) -> Cutter:
+    return Cutter(sheet_mm(layout.design, built.cover) if built.cover else 0.0, built.wire)
 
 
 def _many(ribs: int, pieces: int) -> str:
@@ -80,19 +112,19 @@ def _many(ribs: int, pieces: int) -> str:
     )
 
 
-def _bays(design: Design, blade: Blade, ribs: Sequence[RibPlace]) -> list[_Bay]:
-    spans, at = list[tuple[float, float]](), design.rotor.root
-    for rib in sorted(ribs, key=lambda rib: rib.r_mm):
+def _bays(layout: Layout) -> list[_Bay]:
+    spans, at = list[tuple[float, float]](), layout.design.rotor.root
+    for rib in sorted(layout.ribs, key=lambda rib: rib.r_mm):
         spans.append((at, rib.r_mm - rib.thickness_mm / 2))
         at = rib.r_mm + rib.thickness_mm / 2
-    spans.append((at, design.frame_end))
+    spans.append((at, layout.design.frame_end))
     ends = []
     for start, end in spans:
         if end - start >= LEAST_MM:
-            inside = [float(r) for r in blade.breaks() if start + LEAST_MM < r < end - LEAST_MM]
+            inside = [float(r) for r in layout.blade.breaks() if start + LEAST_MM < r < end - LEAST_MM]
             ends += list(zip([start, *inside], [*inside, end], strict=True))
     names = ["core"] if len(ends) == 1 else [f"core {i}" for i in range(1, len(ends) + 1)]
-    return [_Bay(name, *span) for name, span in zip(names, ends, strict=True)]
+    return [_Bay(name, i, *span) for i, (name, span) in enumerate(zip(names, ends, strict=True), start=1)]
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,9 +136,9 @@ class _Hole:
     outside_mm: float | None
 
 
-def _holes(design: Design, spars: Mapping[str, Route], channels: Mapping[str, Route]) -> list[_Hole]:
-    found = []
-    for name, route in spars.items():
+def _holes(layout: Layout) -> list[_Hole]:
+    design, found = layout.design, []
+    for name, route in layout.spars.items():
         spar, stock = design.blade.spar[name], design.stock[design.blade.spar[name].stock]
         if not (isinstance(spar, Spar) and isinstance(stock, LengthStock)):
             continue
@@ -115,37 +147,32 @@ def _holes(design: Design, spars: Mapping[str, Route], channels: Mapping[str, Ro
             found.append(_Hole(route, float(np.pi / 4 * outside**2), outside))
         elif stock.width is not None and stock.height is not None:
             found.append(_Hole(route, (stock.width + spar.fit) * (stock.height + spar.fit), None))
-    for name, route in channels.items():
+    for name, route in layout.channels.items():
         wide = design.blade.channel[name].diameter
         found.append(_Hole(route, float(np.pi / 4 * wide**2), wide))
     return found
 
 
-def _bay(design: Design, built: Core, blade: Blade, bay: _Bay, holes: Sequence[_Hole]) -> list[Part]:
-    cover = sheet_mm(design, built.cover) if built.cover else 0.0
+def _block(layout: Layout, built: Core, bay: _Bay, holes: Sequence[_Hole]) -> Made:
+    blade, cutter = layout.blade, _cutter(layout, built)
     ends = blade.stations([bay.start, bay.end])
-    volume, spread = _volume(blade, bay, holes, cover)
-    cutter = Cutter(cover, built.wire)
+    volume, spread = _volume(blade, bay, holes, cutter.cover_mm)
     pins = datum(ends, cutter, bay.name)
-    off = _ruled_off_mm(blade, bay, cover)
-    foam = Part(
+    off = _ruled_off_mm(blade, bay, cutter.cover_mm)
+    part = Part(
         name=bay.name,
         role=Role.CORE,
         stock=built.stock,
-        path="blade.construction",
+        path=PATH,
         shape=Shaped(bay.end - bay.start, volume),
         assembly=Assembly.BLADE,
         count=1,
         spread=spread,
-        notes=tuple(_said(ends, bay, cover, pins, off, built.least_tail)),
+        notes=tuple(_said(ends, bay, cutter.cover_mm, pins, off, built.least_tail)),
         facts={"ruled_off_mm": off},
+        mark=(bay.number,),
     )
-    aids = []
-    for station, end in zip(ends, ENDS, strict=True):
-        passing = [hole for hole in holes if hole.route.passes(station.r_mm) and hole.outside_mm is not None]
-        rings = [(hole.route.in_station(station)[0], hole.outside_mm or 0.0) for hole in passing]
-        aids.append(template(design, station, cutter, pins, rings, bay.name, end))
-    return [foam, *aids]
+    return Made((part,))
 
 
 def _volume(blade: Blade, bay: _Bay, holes: Sequence[_Hole], cover_mm: float) -> tuple[float, FloatArray]:

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.blade.blade import Blade
 from geomgen.blade.rib_places import RibPlace
-from geomgen.design.schema import Core, Covered, Design, Sheeted, SheetStock
-from geomgen.marking.lettering import Arrow, letter
+from geomgen.design.schema import SheetStock
 from geomgen.materials import catalogue
+from geomgen.model.joint import Bond, Key, touching
+from geomgen.model.label import Arrow, Label, Towards
+from geomgen.model.layout import Layout
+from geomgen.model.made import NOTHING, Made, attempted, together
 from geomgen.model.part import Flat, Part, Text
 from geomgen.model.role import Assembly, Role
 from geomgen.plane.path import Path, from_points
@@ -21,9 +24,8 @@ from geomgen.plane.region import Region
 from geomgen.structure.covers.laid import Laid, Ply, lay
 from geomgen.structure.covers.marks import exits, openings
 from geomgen.structure.covers.outline import row_marks, spread
-from geomgen.structure.covers.panel import Crossed
-from geomgen.structure.covers.piece import mirrored
-from geomgen.structure.covers.rows import Half, radii, strand
+from geomgen.structure.covers.panel import HALVES
+from geomgen.structure.covers.rows import Half, contour, radii
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
@@ -34,17 +36,27 @@ LABEL_MM = 4.0  # height of a rib's name beside its line
 
 
 @dataclass(frozen=True)
-class _Film:
-    """What film is asked for: name of its stock, key path, laps and scallop allowance [mm]."""
+class Film:
+    """Film as a construction asks for it.
+
+    stock      : name of its sheet
+    path       : key path of what asked for it
+    overlap_mm : it is lapped round nose, tail and end ribs so far [mm]
+    scallop_mm : it stands so far beyond the tail's lap, for scallops [mm]
+    """
 
     stock: str
     path: str
     overlap_mm: float
-    scallop_mm: float
+    scallop_mm: float = 0.0
+
+    def key(self, half: Half) -> Key:
+        """Which part one of its panels becomes."""
+        return Key(Role.FILM, self.path, (half,))
 
 
-def films(design: Design, blade: Blade, on: Crossed, tol: Tolerances) -> list[Part]:
-    """The upper and the lower panel; none where the construction has no film.
+def films(layout: Layout, film: Film | None) -> Made:
+    """The upper and the lower panel; nothing without film.
 
     A panel is its surface laid flat at half the film's thickness, from the root to the frame's end, and the overlap all
     round it: each panel laps round the nose onto the other, round the tail, and onto the faces of the end ribs. At the
@@ -52,63 +64,59 @@ def films(design: Design, blade: Blade, on: Crossed, tol: Tolerances) -> list[Pa
     does is not judged. All of the pattern stays on the blade and is weighed, each lap at the line that it is lapped
     round. Where wires come out is marked, to be slit when the film is tight.
     """
-    wanted = _film(design)
-    return [] if wanted is None else [_panel(design, blade, wanted, half, on, tol) for half in ("upper", "lower")]
+    if film is None:
+        return NOTHING
+    seal = touching(film.key("upper"), film.key("lower"), Bond.SEALED, film.path)
+    panels = [attempted(partial(_panel, layout, film, half)) for half in HALVES]
+    return together([*panels, Made(joints=(seal,))])
 
 
-def _film(design: Design) -> _Film | None:
-    match design.blade.construction:
-        case Covered() as built:
-            return _Film(built.stock, "blade.construction.stock", built.overlap, built.scallop)
-        case (Sheeted() | Core()) as built if built.cover is not None:
-            return _Film(built.cover, "blade.construction.cover", built.overlap, 0.0)
-    return None
-
-
-def _panel(design: Design, blade: Blade, wanted: _Film, half: Half, on: Crossed, tol: Tolerances) -> Part:
-    ribs, sheet = on.ribs, design.stock[wanted.stock]
+def _panel(layout: Layout, film: Film, half: Half) -> Made:
+    design, blade, ribs = layout.design, layout.blade, layout.ribs
+    sheet = design.stock[film.stock]
     assert isinstance(sheet, SheetStock)  # the rules see to it
     ends = design.rotor.root, design.frame_end
-    fixed = [*blade.breaks().tolist(), *exits(design, on.channels)]
+    fixed = [*blade.breaks().tolist(), *exits(design, layout.channels)]
     stations = blade.stations(radii(ends, fixed, [rib.r_mm for rib in ribs]))
-    strands = strand(stations, half, [sheet.thickness / 2] * len(stations))
-    laid = lay(stations, [Ply(strands, np.zeros(len(stations)), strands.length)])
+    surface = contour(stations, half, [sheet.thickness / 2] * len(stations))
+    laid = lay(stations, [Ply(surface, np.zeros(len(stations)), surface.length)], film.path)
     nose_last = half == "upper"  # seen from outside with the tip at the right, the upper panel's nose is at the top
-    laps = (wanted.overlap_mm + wanted.scallop_mm, wanted.overlap_mm)
-    whole = _lapped(laid.flat.xy, laps if nose_last else laps[::-1], wanted.overlap_mm)
-    slits = openings(design, stations, {half: strands}, laid, on)
+    laps = (film.overlap_mm + film.scallop_mm, film.overlap_mm)
+    whole = _lapped(laid.flat.xy, laps if nose_last else laps[::-1], film.overlap_mm)
+    slits, faults = openings(layout, stations, {half: surface}, laid)
+    towards: Towards = "up" if nose_last else "down"
     flat = Flat(
         region=Region(_straightened(_ring(whole), closed=True)),
         thickness_mm=sheet.thickness,
-        marks=(*_marks(laid, ribs, tol, wanted.path), *slits),
+        marks=(*_marks(laid, ribs, layout.tol, film.path), *slits),
         texts=tuple(_names(laid, ribs)),
         face="outside",
+        label=Label(((f"film {half}", "OUTSIDE", Arrow("TIP", "right"), Arrow("FWD", towards)),), clear_of="upright"),
     )
-    clockwise = design.rotor.turn == "clockwise"
-    flat, missing = _lettered(mirrored(flat) if clockwise else flat, half, clockwise)
-    return Part(
+    part = Part(
         name=f"film {half}",
         role=Role.FILM,
-        stock=wanted.stock,
-        path=wanted.path,
+        stock=film.stock,
+        path=film.path,
         shape=flat,
         assembly=Assembly.BLADE,
         count=1,
         spread=_shared(laid, whole),
         notes=(
             _knife(sheet),
-            *_said(wanted, half),
+            *_said(film, half),
             *([SLIT] if slits else []),
-            *_too_large(sheet, wanted.stock, flat.region),
-            *missing,
+            *_too_large(sheet, film.stock, flat.region),
         ),
         facts={
             "stretch_least": laid.flat.stretch[0],
             "stretch_most": laid.flat.stretch[1],
-            "lap_mm": wanted.overlap_mm,
-            "scallop_mm": wanted.scallop_mm,
+            "lap_mm": film.overlap_mm,
+            "scallop_mm": film.scallop_mm,
         },
+        mark=(half,),
     )
+    return Made((part,), faults=tuple(faults))
 
 
 def _lapped(xy: FloatArray, along: tuple[float, float], ends_mm: float) -> FloatArray:
@@ -154,20 +162,6 @@ def _names(laid: Laid, ribs: Sequence[RibPlace]) -> list[Text]:
     return texts
 
 
-def _lettered(flat: Flat, half: str, clockwise: bool) -> tuple[Flat, list[str]]:
-    """What the panel is called, clear of ribs' lines and names; lines along the blade don't count."""
-    upright = [mark for mark in flat.marks if _upright(mark)]
-    along = [mark for mark in flat.marks if not _upright(mark)]
-    arrows = [Arrow("TIP", "left" if clockwise else "right"), Arrow("FWD", "up" if half == "upper" else "down")]
-    lettered, missing = letter(replace(flat, marks=tuple(upright)), [f"film {half}", "OUTSIDE"], arrows)
-    return replace(lettered, marks=(*lettered.marks, *along)), missing
-
-
-def _upright(mark: Path) -> bool:
-    x0, y0, x1, y1 = mark.bounds()
-    return x1 - x0 < y1 - y0
-
-
 def _shared(laid: Laid, whole: FloatArray) -> FloatArray:
     """(n, 4) shares of the pattern's mass and where they sit: the panel itself, then each lap [mm]."""
     inner, space = whole[1:-1, 1:-1], laid.flat.space
@@ -197,12 +191,12 @@ def _knife(sheet: SheetStock) -> str:
     return "cut it with a knife, never the laser"
 
 
-def _said(wanted: _Film, half: str) -> list[str]:
+def _said(film: Film, half: Half) -> list[str]:
     other = "lower" if half == "upper" else "upper"
-    notes = [f"{wanted.overlap_mm:g} mm more on every side, to lap round the nose onto the {other} panel, round the "]
+    notes = [f"{film.overlap_mm:g} mm more on every side, to lap round the nose onto the {other} panel, round the "]
     notes[0] += "tail, and onto the end ribs"
-    if wanted.scallop_mm > 0:
-        notes.append(f"{wanted.scallop_mm:g} mm more behind the tail's lap, for scallops drawn in as deep between ribs")
+    if film.scallop_mm > 0:
+        notes.append(f"{film.scallop_mm:g} mm more behind the tail's lap, for scallops drawn in as deep between ribs")
     return notes
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
 from geomgen.errors import Fault, MakeError
-from geomgen.structure.covers.rows import Columns, Half, Strand, columns, points
+from geomgen.structure.covers.rows import Columns, Contour, Half, columns, points
 from geomgen.unroll.unroll import Unrolled, unroll
 
 FloatArray = NDArray[np.float64]
@@ -22,11 +22,11 @@ LEAST_MM = 2.0  # a piece is nowhere narrower
 class Ply:
     """One surface's share of a piece: from one length behind the nose to another, at each of k stations.
 
-    strand     : the surface at the depth that is laid flat
+    contour     : the surface at the depth that is laid flat
     start, end : (k,) lengths from the nose [mm]
     """
 
-    strand: Strand
+    contour: Contour
     start: FloatArray
     end: FloatArray
 
@@ -82,24 +82,24 @@ def lay(stations: Sequence[Station], plies: Sequence[Ply], path: str = "") -> La
     for ply in plies:
         k = int(np.argmin(ply.end - ply.start))
         if ply.end[k] - ply.start[k] < LEAST_MM:
-            wrong = f"nothing is left of its {ply.strand.half} side at r {stations[k].r_mm:.0f} mm"
+            wrong = f"nothing is left of its {ply.contour.half} side at r {stations[k].r_mm:.0f} mm"
             remedy = "narrower strips along nose and tail, or a longer chord"
             raise MakeError(Fault(path, "", wrong, f"at least {LEAST_MM:g} mm round the section", remedy))
     halves: dict[Half, tuple[FloatArray, FloatArray]] = {}
     grid: FloatArray | None = None
     corners: list[tuple[str, int]] = []
     for ply in plies:
-        made = columns(ply.strand, ply.start, ply.end)
-        space = np.array([s.to_blade(p) for s, p in zip(stations, points(ply.strand, made.along), strict=True)])
-        if grid is None and (len(plies) == 2 or ply.strand.half == "upper"):
+        made = columns(ply.contour, ply.start, ply.end)
+        space = np.array([s.to_blade(p) for s, p in zip(stations, points(ply.contour, made.along), strict=True)])
+        if grid is None and (len(plies) == 2 or ply.contour.half == "upper"):
             grid = space[:, ::-1]
             last = space.shape[1] - 1
-            halves[ply.strand.half] = (made.along, last - np.arange(last + 1.0))
+            halves[ply.contour.half] = (made.along, last - np.arange(last + 1.0))
             corners += _named(made, ply, lambda column, last=last: last - column)
         else:
             first = 0 if grid is None else grid.shape[1] - 1
             grid = space if grid is None else np.concatenate([grid, space[:, 1:]], axis=1)
-            halves[ply.strand.half] = (made.along, first + np.arange(space.shape[1], dtype=np.float64))
+            halves[ply.contour.half] = (made.along, first + np.arange(space.shape[1], dtype=np.float64))
             corners += _named(made, ply, lambda column, first=first: first + column)
     assert grid is not None
     r = np.array([station.r_mm for station in stations])
@@ -114,4 +114,4 @@ def lay(stations: Sequence[Station], plies: Sequence[Ply], path: str = "") -> La
 
 def _named(made: Columns, ply: Ply, column: object) -> list[tuple[str, int]]:
     assert callable(column)
-    return [(f"{ply.strand.half} {name}", int(column(at))) for name, at in made.corners]
+    return [(f"{ply.contour.half} {name}", int(column(at))) for name, at in made.corners]

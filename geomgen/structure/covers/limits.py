@@ -10,7 +10,7 @@ from geomgen.errors import Fault
 from geomgen.materials.catalogue import Material, find
 from geomgen.materials.catalogue import names as known
 from geomgen.structure.covers.laid import Laid
-from geomgen.structure.covers.rows import strand
+from geomgen.structure.covers.rows import contour
 
 
 def material_of(stock: SheetStock) -> Material | None:
@@ -26,7 +26,7 @@ def bend(stock: SheetStock, stations: list[Station], outside_mm: float, path: st
     """
     inside = outside_mm + stock.thickness
     deep = [inside] * len(stations)
-    radii = np.minimum(strand(stations, "upper", deep).turns(), strand(stations, "lower", deep).turns())
+    radii = np.minimum(contour(stations, "upper", deep).turns(), contour(stations, "lower", deep).turns())
     k = int(np.argmin(radii))
     tightest, where = float(radii[k]), f"at r {stations[k].r_mm:.0f} mm"
     if tightest <= 0.0:

@@ -8,18 +8,19 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
-from geomgen.design.schema import Channel, Design, SheetStock
-from geomgen.errors import Fault, MakeError
+from geomgen.design.schema import Channel, Design
+from geomgen.errors import Fault
+from geomgen.model.layout import Layout
 from geomgen.model.part import Text
 from geomgen.plane.arcs import obround
 from geomgen.plane.path import Path
 from geomgen.structure.covers.laid import Laid
 from geomgen.structure.covers.outline import curve, row_marks
-from geomgen.structure.covers.panel import Crossed, Wanted
-from geomgen.structure.covers.rows import Half, Strand
-from geomgen.tolerances import Tolerances
+from geomgen.structure.covers.panel import Panel, bevel_mm
+from geomgen.structure.covers.rows import Contour, Half
 
 FloatArray = NDArray[np.float64]
 
@@ -42,24 +43,22 @@ class Line:
 
 def lines(
     stations: Sequence[Station],
-    strands: dict[Half, Strand],
+    contours: dict[Half, Contour],
     laid: Laid,
-    wanted: Wanted,
-    on: Crossed,
-    sheet: SheetStock,
-    tol: Tolerances,
+    panel: Panel,
+    layout: Layout,
 ) -> tuple[list[Path], list[Text]]:
     """Lines to engrave: ribs, bowed as they are and named at both edges, and named lines along the blade."""
-    ribs = [rib for rib in on.ribs if wanted.from_mm - 1e-6 <= rib.r_mm <= wanted.to_mm + 1e-6]
-    marks, texts = row_marks(laid, [rib.r_mm for rib in ribs], tol, wanted.path), []
+    ribs = [rib for rib in layout.ribs if panel.from_mm - 1e-6 <= rib.r_mm <= panel.to_mm + 1e-6]
+    marks, texts = row_marks(laid, [rib.r_mm for rib in ribs], layout.tol, panel.path), []
     for rib, beyond in zip(ribs, [*(each.r_mm for each in ribs[1:]), -np.inf], strict=True):
         side = 1.0 if beyond - rib.r_mm > 2.0 * BESIDE * LABEL_MM else -1.0  # on the side where there is room
         across = laid.across(rib.r_mm)
         for place, up in ((across[0], 1.0), (across[-1], -1.0)):
             x, y = float(place[0]) + side * BESIDE * LABEL_MM, float(place[1]) + up * 2.0 * LABEL_MM
             texts.append(Text(rib.name, (x, y), LABEL_MM))
-    for line in _along(stations, strands, laid, wanted, on, sheet):
-        marks.append(curve(line.points, tol, wanted.path))
+    for line in _along(stations, contours, laid, panel, layout):
+        marks.append(curve(line.points, layout.tol, panel.path))
         texts.append(Text(line.name, _beside(line), NAME_MM))
     return marks, texts
 
@@ -72,41 +71,30 @@ def _beside(line: Line) -> tuple[float, float]:
 
 def _along(
     stations: Sequence[Station],
-    strands: dict[Half, Strand],
+    contours: dict[Half, Contour],
     laid: Laid,
-    wanted: Wanted,
-    on: Crossed,
-    sheet: SheetStock,
+    panel: Panel,
+    layout: Layout,
 ) -> Iterator[Line]:
+    thickness = sheet_mm(layout.design, panel.stock)
     if len(laid.halves) == 2:
         yield Line("nose", laid.flat.xy[:, round(float(laid.halves["lower"][1][0]))])
     yield from (Line(name.split(" ", 1)[1], laid.flat.xy[:, column]) for name, column in laid.corners)
     everywhere = range(len(stations))
     for half in laid.halves:
-        of = strands[half]
-        if wanted.rolled:
+        of = contours[half]
+        if panel.rolled:
             yield Line("roll", laid.at(half, everywhere, rolled(of)))
-        if wanted.bevelled:
-            widths = np.array([bevel_mm(station, sheet.thickness) for station in stations])
+        if panel.bevelled:
+            widths = np.array([bevel_mm(station, thickness) for station in stations])
             along = of.along_to(np.array([station.chord_mm for station in stations]) - widths)
             if widths.min() >= LEAST_BEVEL_MM and all(laid.reaches(half, k, along[k]) for k in everywhere):
                 yield Line("bevel", laid.at(half, everywhere, along))
-        for name, route in on.spars.items():
+        for name, route in layout.spars.items():
             yield from _spar(name, route, stations, of, laid)
 
 
-def bevel_mm(station: Station, thickness_mm: float) -> float:
-    """How far ahead of the tail the two sheets of a skin begin to meet, so that they are bevelled inside [mm]."""
-    x = np.linspace(1.0, 0.3, 1401)
-    depth = station.section.depth(x) * station.chord_mm
-    met = np.flatnonzero(depth >= 2.0 * thickness_mm)
-    if not len(met):
-        return station.chord_mm
-    near = slice(max(int(met[0]) - 1, 0), int(met[0]) + 1)  # the last that is too thin, the first that isn't
-    return float((1.0 - np.interp(2.0 * thickness_mm, depth[near], x[near])) * station.chord_mm)
-
-
-def rolled(of: Strand) -> FloatArray:
+def rolled(of: Contour) -> FloatArray:
     """(k,) lengths from the nose to where a rolled nose goes on straight, at each station [mm]."""
     return np.array([_rolled_to(surface.runs()[0].xy, surface.runs()[0].tangent) for surface in of.surfaces])
 
@@ -119,7 +107,7 @@ def _rolled_to(xy: FloatArray, tangent: FloatArray) -> float:
     return float((step / np.sinc(half / np.pi)).sum())
 
 
-def _spar(name: str, route: Route, stations: Sequence[Station], of: Strand, laid: Laid) -> Iterator[Line]:
+def _spar(name: str, route: Route, stations: Sequence[Station], of: Contour, laid: Laid) -> Iterator[Line]:
     """Where a spar runs beneath a surface."""
     along = of.along_to([float(route.in_station(station)[0][0]) for station in stations])
     edge = laid.halves[of.half][0][:, -1] - EDGE_MM  # a line on the very edge needs no mark
@@ -133,20 +121,20 @@ def _spar(name: str, route: Route, stations: Sequence[Station], of: Strand, laid
 
 
 def openings(
-    design: Design, stations: Sequence[Station], strands: dict[Half, Strand], laid: Laid, on: Crossed
-) -> tuple[Path, ...]:
-    """Openings for the wires of channels that come out on this piece.
+    layout: Layout, stations: Sequence[Station], contours: dict[Half, Contour], laid: Laid
+) -> tuple[tuple[Path, ...], list[Fault]]:
+    """Openings for the wires of channels that come out on this panel.
 
-    raises : MakeError where an opening is no longer than it is wide, or lies across a fold
+    returns : the openings; faults where one is no longer than it is wide, or lies across a fold
     """
-    found, faults = [], list[Fault]()
-    for name, route in on.channels.items():
-        channel = design.blade.channel[name]
-        middle = exit_middle(design, channel)
+    found, faults = list[Path](), list[Fault]()
+    for name, route in layout.channels.items():
+        channel = layout.design.blade.channel[name]
+        middle = exit_middle(layout.design, channel)
         if channel.exit is None or middle is None or channel.exit.side not in laid.halves:
             continue
         half, row = channel.exit.side, laid.row(middle)
-        along = strands[half].along_to([float(route.in_station(s)[0][0]) for s in stations])[row]
+        along = contours[half].along_to([float(route.in_station(s)[0][0]) for s in stations])[row]
         if not (laid.r_mm[0] <= middle <= laid.r_mm[-1] and laid.reaches(half, row, along)):
             continue
         x, y = laid.at(half, [row], np.array([along]))[0]
@@ -154,16 +142,21 @@ def openings(
             wrong = f"is {channel.exit.length:g} mm long, no longer than its channel is wide"
             faults.append(Fault(f"{route.path}.exit.length", "", wrong, f"more than {channel.diameter:g} mm"))
             continue
-        folds = [(label, laid.flat.xy[row, column]) for label, column in laid.corners if label.startswith(half)]
-        for label, place in folds:
-            if (gap := abs(float(place[1] - y)) - channel.diameter / 2) < FOLD_MM:
-                wrong = f"its opening at r {middle:.0f} mm comes within {max(gap, 0.0):.1f} mm of {label}"
-                remedy = "move the channel along the chord, or the score line"
-                faults.append(Fault(f"{route.path}.exit", "", wrong, f"at least {FOLD_MM:g} mm clear of it", remedy))
+        faults += _folded(laid, half, row, float(y), channel.diameter / 2, f"{route.path}.exit")
         found.append(obround((float(x), float(y)), channel.exit.length, channel.diameter))
-    if faults:
-        raise MakeError(faults)
-    return tuple(found)
+    return tuple(found), faults
+
+
+def _folded(laid: Laid, half: Half, row: int, y: float, beside_mm: float, path: str) -> list[Fault]:
+    """Faults where an opening comes too near to a fold."""
+    faults = []
+    for label, column in laid.corners:
+        gap = abs(float(laid.flat.xy[row, column][1] - y)) - beside_mm
+        if label.startswith(half) and gap < FOLD_MM:
+            wrong = f"its opening at r {laid.r_mm[row]:.0f} mm comes within {max(gap, 0.0):.1f} mm of {label}"
+            remedy = "move the channel along the chord, or the score line"
+            faults.append(Fault(path, "", wrong, f"at least {FOLD_MM:g} mm clear of it", remedy))
+    return faults
 
 
 def exits(design: Design, channels: Iterable[str]) -> list[float]:

@@ -1,20 +1,26 @@
-"""A piece of skin as it is asked for, and what it lies on."""
+"""A panel of sheet as a construction asks for it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from geomgen.blade.rib_places import RibPlace
-from geomgen.blade.route import Route
+import numpy as np
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.station import Station
+from geomgen.design.schema import Design, EdgeStock, SheetStock
+from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.structure.covers.outline import Beyond
 from geomgen.structure.covers.rows import Half
 
+HALVES: tuple[Half, Half] = ("upper", "lower")
+
 
 @dataclass(frozen=True)
-class Wanted:
-    """A piece of skin to lay flat.
+class Panel:
+    """A panel of sheet to lay flat.
 
     name       : of the part
     role       : of the part
@@ -29,6 +35,7 @@ class Wanted:
     to_share   : it ends at this share of the chord; None for the tail
     tail_mm    : and so far ahead of the trailing edge, where a strip lies [mm]
     beyond     : strips beyond its edges
+    lapped     : whether what lies beyond is folded over and glued, not trimmed
     face       : the face that is drawn, "outside" or "inside"
     stagger_mm : least distance between joints above and below, or of neighbouring strips [mm]
     bevelled   : whether its two halves meet at the tail and are bevelled there, inside
@@ -49,17 +56,73 @@ class Wanted:
     to_share: float | None = None
     tail_mm: float = 0.0
     beyond: tuple[Beyond, ...] = ()
+    lapped: bool = False
     face: str = "outside"
     stagger_mm: float = 100.0
     bevelled: bool = False
     rolled: bool = False
     notes: tuple[str, ...] = ()
 
+    @property
+    def mark(self) -> tuple[Half, ...]:
+        """What tells its part from others of its role and table: its half; nothing where it covers both."""
+        return self.halves if len(self.halves) == 1 else ()
 
-@dataclass(frozen=True, eq=False)
-class Crossed:
-    """What a skin lies on and lets out: ribs, straight lines of spars, channels with their openings."""
+    @property
+    def key(self) -> Key:
+        """Which part it becomes."""
+        return Key(self.role, self.path, self.mark)
 
-    ribs: Sequence[RibPlace]
-    spars: Mapping[str, Route]
-    channels: Mapping[str, Route]
+    def covers(self, r_mm: float, half: Half) -> bool:
+        """Whether it lies over a surface at a radius [mm]."""
+        return half in self.halves and self.from_mm - 1e-6 <= r_mm <= self.to_mm + 1e-6
+
+
+def whole_or_halves(whole: bool) -> tuple[tuple[Half, ...], ...]:
+    """The surfaces of each panel: both at once round the nose, or one after the other."""
+    return (HALVES,) if whole else (("upper",), ("lower",))
+
+
+def named(name: str, halves: Sequence[Half]) -> str:
+    """A panel's name: with its half, where it is one."""
+    return name if len(halves) == 2 else f"{name} {halves[0]}"
+
+
+def seam(halves: Sequence[Half], first: Half, width_mm: float) -> tuple[Beyond, ...]:
+    """A seam's strip, along the tail of the half that goes on first."""
+    if width_mm <= 0 or first not in halves:
+        return ()
+    return (Beyond("first" if first == "upper" else "last", width_mm),)
+
+
+def width_mm(edge: EdgeStock | None) -> float:
+    """How much of the chord a strip takes; nothing where there is none [mm]."""
+    return edge.width if edge is not None else 0.0
+
+
+def neutral(design: Design, stock: str) -> float:
+    """Depth in a sheet that neither stretches nor shrinks, share of its thickness [-]."""
+    sheet = design.stock[stock]
+    return sheet.neutral if isinstance(sheet, SheetStock) else 0.5
+
+
+def tail_note(blade: Blade, ends_mm: tuple[float, float], thickness_mm: float, tail: EdgeStock | None) -> str:
+    """What becomes of a sheet at the tail: it ends on a strip, or is bevelled."""
+    if tail is not None:
+        return f"it ends {tail.width:g} mm ahead of the tail, on the tail strip"
+    widths = [bevel_mm(blade.station(r), thickness_mm) for r in ends_mm]
+    return (
+        f"bevel both halves inside where they meet at the tail, over the last {widths[0]:.0f} mm at the root and "
+        f"{widths[1]:.0f} mm at the tip"
+    )
+
+
+def bevel_mm(station: Station, thickness_mm: float) -> float:
+    """How far ahead of the tail the two sheets of a skin begin to meet, so that they are bevelled inside [mm]."""
+    x = np.linspace(1.0, 0.3, 1401)
+    depth = station.section.depth(x) * station.chord_mm
+    met = np.flatnonzero(depth >= 2.0 * thickness_mm)
+    if not len(met):
+        return station.chord_mm
+    near = slice(max(int(met[0]) - 1, 0), int(met[0]) + 1)  # the last that is too thin, the first that isn't
+    return float((1.0 - np.interp(2.0 * thickness_mm, depth[near], x[near])) * station.chord_mm)

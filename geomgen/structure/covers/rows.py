@@ -41,7 +41,7 @@ def radii(ends_mm: tuple[float, float], fixed_mm: Sequence[float], ribs_mm: Sequ
 
 
 @dataclass(frozen=True, eq=False)
-class Strand:
+class Contour:
     """One surface of the blade at k stations, from nose to tail, each at some depth inside the section.
 
     half     : which surface
@@ -70,7 +70,7 @@ class Strand:
         return np.array([_least_radius(surface, self.half) for surface in self.surfaces])
 
 
-def strand(stations: Sequence[Station], half: Half, depth_mm: Sequence[float]) -> Strand:
+def contour(stations: Sequence[Station], half: Half, depth_mm: Sequence[float]) -> Contour:
     """A surface of the blade at many stations, moved inwards along its normal by a depth at each [mm]."""
     up = 1.0 if half == "upper" else -1.0
     made = []
@@ -90,12 +90,12 @@ def strand(stations: Sequence[Station], half: Half, depth_mm: Sequence[float]) -
                 wanted.names,
             )
         )
-    return Strand(half, tuple(made))
+    return Contour(half, tuple(made))
 
 
 @dataclass(frozen=True, eq=False)
 class Columns:
-    """Where the columns of a grid cross a strand.
+    """Where the columns of a grid cross a contour.
 
     along   : (k, n) lengths from the nose, rising, at each station [mm]
     corners : name and column of each corner
@@ -105,7 +105,7 @@ class Columns:
     corners: tuple[tuple[str, int], ...]
 
 
-def columns(of: Strand, start_mm: FloatArray, end_mm: FloatArray) -> Columns:
+def columns(of: Contour, start_mm: FloatArray, end_mm: FloatArray) -> Columns:
     """Columns from one length to another, close where the surface turns, one on each corner that all stations have.
 
     start_mm, end_mm : (k,) lengths from the nose at each station [mm]
@@ -128,12 +128,12 @@ def columns(of: Strand, start_mm: FloatArray, end_mm: FloatArray) -> Columns:
     return Columns(np.hstack(parts), tuple(zip(names, ends, strict=False)))
 
 
-def points(of: Strand, along: FloatArray) -> list[FloatArray]:
+def points(of: Contour, along: FloatArray) -> list[FloatArray]:
     """(n, 2) points of each station at its own lengths from the nose (k, n), in its own frame [mm]."""
     return [surface.at(at)[0] for surface, at in zip(of.surfaces, along, strict=True)]
 
 
-def _shares(of: Strand, begin: FloatArray, end: FloatArray) -> FloatArray:
+def _shares(of: Contour, begin: FloatArray, end: FloatArray) -> FloatArray:
     """(n,) shares of a stretch, 0 to 1, evenly spread over what its first, middle and last station turn and run."""
     some = sorted({0, len(of.surfaces) // 2, len(of.surfaces) - 1})
     grid = np.linspace(0.0, 1.0, 2001) ** 2 if begin.max() < 1e-6 else np.linspace(0.0, 1.0, 501)

@@ -19,7 +19,7 @@ TRIM_MM = 2.0  # taken off a sheet's width or length for straight edges; common 
 
 
 @dataclass(frozen=True)
-class Layout:
+class SheetPlan:
     """How a pattern is made up from sheets, the sheets' length along the blade.
 
     strips  : sheets side by side, their edges joined
@@ -45,7 +45,7 @@ class Layout:
         return min((abs(a - b) for one, other in pairwise(self.ends) for a in one for b in other), default=math.inf)
 
 
-def layout(stock: SheetStock, region: Region, stagger_mm: float, step: FloatArray | None = None) -> Layout:
+def sheet_plan(stock: SheetStock, region: Region, stagger_mm: float, step: FloatArray | None = None) -> SheetPlan:
     """Strips of even width over a pattern, end joints set apart from strip to strip.
 
     stock      : the sheet; one without a size goes round any pattern
@@ -56,10 +56,10 @@ def layout(stock: SheetStock, region: Region, stagger_mm: float, step: FloatArra
     """
     x0, y0, x1, y1 = region.bounds()
     if stock.size is None:
-        return Layout(1, 1, (), ((),))
+        return SheetPlan(1, 1, (), ((),))
     long, wide = max(stock.size), min(stock.size)
     if stock.grain is None and x1 - x0 <= wide and wide < y1 - y0 <= long:  # fits whole, turned
-        return Layout(1, 1, (), ((),))
+        return SheetPlan(1, 1, (), ((),))
     strips = 1 if y1 - y0 <= wide else math.ceil((y1 - y0) / (wide - TRIM_MM) - 1e-9)
     lengths = 1 if x1 - x0 <= long else math.ceil((x1 - x0) / (long - TRIM_MM) - 1e-9)
     if strips == 1 and lengths > 1 and step is not None:
@@ -73,7 +73,7 @@ def layout(stock: SheetStock, region: Region, stagger_mm: float, step: FloatArra
         low, high = y0 + k * height, y0 + (k + 1) * height
         joints += [from_points([(x, low), (x, high)], closed=False) for x in cuts]
         ends.append(cuts)
-    return Layout(strips, max(len(cuts) for cuts in ends) + 1, tuple(joints), tuple(ends))
+    return SheetPlan(strips, max(len(cuts) for cuts in ends) + 1, tuple(joints), tuple(ends))
 
 
 def _ends(x0: float, x1: float, long: float, lengths: int, shift_mm: float) -> tuple[float, ...]:
@@ -87,7 +87,7 @@ def _ends(x0: float, x1: float, long: float, lengths: int, shift_mm: float) -> t
     return tuple(cuts)
 
 
-def _stepped(region: Region, long: float, stagger_mm: float, step: FloatArray) -> Layout:
+def _stepped(region: Region, long: float, stagger_mm: float, step: FloatArray) -> SheetPlan:
     """One strip of sheets end to end, each joint nearer the root above the step than below it."""
     x0, y0, x1, y1 = region.bounds()
     apart = min(stagger_mm, long / 2.0)
@@ -102,4 +102,4 @@ def _stepped(region: Region, long: float, stagger_mm: float, step: FloatArray) -
         joints.append(from_points([(low, y0), on[0], *between.tolist(), on[1], (high, y1)], closed=False))
         ends.append((low, high))
         low += long - apart
-    return Layout(1, len(ends) + 1, tuple(joints), (tuple(a for a, _ in ends), tuple(b for _, b in ends)))
+    return SheetPlan(1, len(ends) + 1, tuple(joints), (tuple(a for a, _ in ends), tuple(b for _, b in ends)))

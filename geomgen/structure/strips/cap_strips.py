@@ -11,18 +11,24 @@ from numpy.typing import NDArray
 from geomgen.blade.curve import Curve
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.under_skin import moved
-from geomgen.design.schema import Design, Sheeted, SheetStock
-from geomgen.marking.lettering import letter
+from geomgen.design.schema import CapStrips, Design, SheetStock
+from geomgen.model.joint import Bond, Joint, over
+from geomgen.model.label import Label
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.made import NOTHING, Made, together
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import point
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.region import Region
 from geomgen.section import hermite
+from geomgen.structure.covers.panel import HALVES
+from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
 
 FloatArray = NDArray[np.float64]
 
+PATH = "blade.construction.caps"
 LEAST_MM = 1.0  # a strip shorter than this is left off
 
 
@@ -36,37 +42,37 @@ class _Line:
     length_mm: float
 
 
-def cap_strips(design: Design, made: Sequence[Blank]) -> list[Part]:
+def cap_strips(layout: Layout, caps: CapStrips, ribs: Sequence[Blank]) -> Made:
     """An upper and a lower strip for every rib of a blade that is sheeted as far as a share of the chord.
 
     A strip's length is that of its own middle as it lies on the rib, from the sheet's edge to the rib's end: it is cut
     square there. The strips of the outermost ribs are moved inwards so that they don't stand beyond the blade's ends.
     """
-    built = design.blade.construction
-    if not isinstance(built, Sheeted) or built.to is None or built.caps is None:
-        return []
-    ends = {name: _lines(made, name, sheet_mm(design, built.caps.stock)) for name in ("upper", "lower")}
-    width = built.caps.width
-    parts = []
-    for k, blank in enumerate(made):
-        notes = _crowded(made, k, width)
+    if not ribs:
+        return NOTHING
+    ends = {half: _lines(ribs, half, sheet_mm(layout.design, caps.stock)) for half in HALVES}
+    made = []
+    for k, rib in enumerate(ribs):
+        notes = _crowded(ribs, k, caps.width)
         for half, lines in ends.items():
             line = lines[k]
             if line is not None and line.length_mm >= LEAST_MM:
-                parts.append(_part(design, blank, half, line, notes))
-    return parts
+                part = _part(layout.design, caps, rib, half=half, line=line, notes=notes)
+                contact = over(line.length_mm * rib.place.thickness_mm, part.spread)
+                made.append(Made((part,), (Joint(part.key, rib_key(rib.place), Bond.GLUED, PATH, contact),)))
+    return together(made)
 
 
-def _lines(made: Sequence[Blank], half: str, thickness_mm: float) -> list[_Line | None]:
-    stations = [blank.station for blank in made]
+def _lines(ribs: Sequence[Blank], half: Half, thickness_mm: float) -> list[_Line | None]:
+    stations = [rib.station for rib in ribs]
     surfaces, chords = [getattr(s.section, half) for s in stations], np.array([s.chord_mm for s in stations])
     sign = 1.0 if half == "upper" else -1.0
-    bare = moved(surfaces, chords, np.zeros(len(made)))
-    middle = moved(surfaces, chords, sign * np.array([blank.cover.behind_mm - thickness_mm / 2 for blank in made]))
-    steps = np.array([blank.cover.step or 0.0 for blank in made]) * chords
+    bare = moved(surfaces, chords, np.zeros(len(ribs)))
+    middle = moved(surfaces, chords, sign * np.array([rib.cover.behind_mm - thickness_mm / 2 for rib in ribs]))
+    steps = np.array([rib.cover.step or 0.0 for rib in ribs]) * chords
     stretch, share = hermite.crossings(bare.xy, bare.tangent, steps[:, None])
     starts = (stretch + share)[:, 0]
-    stops, _, _ = middle.at(np.array([blank.outline.tail_mm for blank in made]))
+    stops, _, _ = middle.at(np.array([rib.outline.tail_mm for rib in ribs]))
     found: list[_Line | None] = []
     for k, (start, stop) in enumerate(zip(starts.tolist(), stops.tolist(), strict=True)):
         if stop <= start:
@@ -79,40 +85,36 @@ def _lines(made: Sequence[Blank], half: str, thickness_mm: float) -> list[_Line 
     return found
 
 
-def _part(design: Design, blank: Blank, half: str, line: _Line, notes: Sequence[str]) -> Part:
-    built = design.blade.construction
-    assert isinstance(built, Sheeted) and built.caps is not None
-    caps, stock, place = built.caps, design.stock[built.caps.stock], blank.place
-    clockwise = design.rotor.turn == "clockwise"
-    region = Region(rectangle((line.length_mm / 2, 0.0), line.length_mm, caps.width))
+def _part(design: Design, caps: CapStrips, rib: Blank, *, half: Half, line: _Line, notes: Sequence[str]) -> Part:
+    stock, place = design.stock[caps.stock], rib.place
     flat = Flat(
-        region=region.mirrored_x() if clockwise else region,
+        region=Region(rectangle((line.length_mm / 2, 0.0), line.length_mm, caps.width)),
         thickness_mm=sheet_mm(design, caps.stock),
         face="outside",
         grain=0.0 if isinstance(stock, SheetStock) and stock.grain is not None else None,
+        label=Label(((f"{place.name} {half.upper()}",),)),
     )
-    flat, unlettered = letter(flat, [f"{place.name} {half.upper()}"])
     r = min(max(place.r_mm, design.rotor.root + caps.width / 2), design.frame_end - caps.width / 2)
     aside = abs(r - place.r_mm)
     moved_in = [f"moved {aside:.1f} mm along the blade to end flush with it"] if aside > 1e-6 else []
-    centre = blank.station.to_blade(line.centroid[None])[0]
-    mirror = np.diag([-1.0 if clockwise else 1.0, 1.0, 1.0, 1.0])
+    centre = rib.station.to_blade(line.centroid[None])[0]
     return Part(
         name=f"cap strip {place.name} {half}",
         role=Role.CAP_STRIP,
         stock=caps.stock,
-        path="blade.construction.caps",
+        path=PATH,
         shape=flat,
         assembly=Assembly.BLADE,
         count=1,
         spread=point((r, *centre[1:])),
-        places=(blank.station.matrix() @ _frame(line, half, place.r_mm - r) @ mirror,),
-        notes=(*moved_in, *notes, *unlettered),
+        places=(rib.station.matrix() @ _frame(line, half, place.r_mm - r),),
+        notes=(*moved_in, *notes),
         facts={"length_mm": line.length_mm},
+        mark=(place.number, half),
     )
 
 
-def _frame(line: _Line, half: str, inward_mm: float) -> FloatArray:
+def _frame(line: _Line, half: Half, inward_mm: float) -> FloatArray:
     """4x4, a strip's frame (x aft along it, z outwards, its middle straightened) to its station's."""
     x = np.array([*(line.end - line.start), 0.0])
     x /= np.linalg.norm(x)
@@ -123,11 +125,11 @@ def _frame(line: _Line, half: str, inward_mm: float) -> FloatArray:
     return frame
 
 
-def _crowded(made: Sequence[Blank], k: int, width_mm: float) -> list[str]:
+def _crowded(ribs: Sequence[Blank], k: int, width_mm: float) -> list[str]:
     """A note where the next rib outwards stands nearer than a strip is wide."""
-    if k + 1 == len(made):
+    if k + 1 == len(ribs):
         return []
-    gap = made[k + 1].place.r_mm - made[k].place.r_mm
+    gap = ribs[k + 1].place.r_mm - ribs[k].place.r_mm
     if gap >= width_mm:
         return []
-    return [f"lies {width_mm - gap:.1f} mm into that of rib {made[k + 1].place.name}: trim one of them"]
+    return [f"lies {width_mm - gap:.1f} mm into that of rib {ribs[k + 1].place.name}: trim one of them"]

@@ -4,20 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.blade import Blade
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
-from geomgen.design.schema import Covered, Design, EdgeStock, LengthStock, Ribbed, Sheeted
-from geomgen.errors import Fault, MakeError
+from geomgen.design.schema import EdgeStock, LengthStock
+from geomgen.errors import Fault
+from geomgen.model.joint import Bond, Joint, Key, over, touching
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Part, Shaped
 from geomgen.model.role import Assembly, Role
 from geomgen.model.rounding import at_least
-from geomgen.model.spread import along_r
+from geomgen.model.spread import along_radii
+from geomgen.structure.covers.panel import HALVES, Panel
 from geomgen.structure.covers.slab import Slab, slab
 from geomgen.structure.ribs.blank import Blank
 
@@ -30,98 +34,100 @@ TURN_DEG = 0.5  # a strip that turns by more from root to tip is said to
 
 
 @dataclass(frozen=True)
-class _Wanted:
-    """A strip along the blade.
+class EdgeStrip:
+    """A strip along the blade, as a construction asks for it.
 
-    name     : "nose strip" or "tail strip"
+    role     : nose strip or tail strip
     path     : key path of its table
     edge     : its table
     depth_mm : film over it [mm]
+    sheets   : the blade's sheets; none under film alone
+    held     : whether these end on it, above and below, so that ribs needn't reach it
     """
 
-    name: str
+    role: Role
     path: str
     edge: EdgeStock
-    depth_mm: float
+    depth_mm: float = 0.0
+    sheets: tuple[Panel, ...] = ()
+    held: bool = False
 
     @property
     def nose(self) -> bool:
         """Whether it lies along the nose."""
-        return self.name == "nose strip"
+        return self.role is Role.NOSE_STRIP
+
+    @property
+    def key(self) -> Key:
+        """Which part it becomes."""
+        return Key(self.role, self.path)
 
 
-def edge_strips(design: Design, blade: Blade, made: Sequence[Blank]) -> list[Part]:
+def nose_and_tail(
+    nose: EdgeStock | None,
+    tail: EdgeStock | None,
+    *,
+    nose_key: str = "nose",
+    depth_mm: float = 0.0,
+    sheets: Sequence[Panel] = (),
+    held: Sequence[Role] = (),
+) -> tuple[EdgeStrip, ...]:
+    """The strips of those tables that are given.
+
+    nose_key : what the nose's table is called
+    held     : strips that the sheets end on
+    """
+    tables = ((Role.NOSE_STRIP, nose_key, nose), (Role.TAIL_STRIP, "tail", tail))
+    return tuple(
+        EdgeStrip(role, f"blade.construction.{key}", edge, depth_mm, tuple(sheets), role in held)
+        for role, key, edge in tables
+        if edge is not None
+    )
+
+
+def edge_strips(layout: Layout, strips: Sequence[EdgeStrip], ribs: Sequence[Blank]) -> Made:
     """The strips along nose and tail, from the root to the frame's end.
 
     Skin and sheet end flush on a strip, so it is planed to the section itself; film lies over it, and the strip is the
     film's thickness smaller. It is upright where it meets the ribs.
 
-    made   : every rib, to see that they reach the strips
-    raises : MakeError, every fault at once: a blank too small or too short, or ribs that don't reach the strip they
-             alone would hold
+    ribs   : every rib, to see that they reach the strips
+    faults : a blank too small or too short, or ribs that don't reach the strip they alone would hold
     """
-    parts, faults = list[Part](), list[Fault]()
-    for wanted in _wanted(design):
-        try:
-            parts.append(_strip(design, blade, wanted, made))
-        except MakeError as error:
-            faults.extend(error.faults)
-    if faults:
-        raise MakeError(faults)
-    return parts
+    return together(attempted(partial(_strip, layout, strip, ribs)) for strip in strips)
 
 
-def _wanted(design: Design) -> Iterator[_Wanted]:
-    built, film = design.blade.construction, 0.0
-    ends: tuple[tuple[str, str, EdgeStock | None], ...] = ()
-    match built:
-        case Ribbed():
-            strip = built.strip if built.pattern == "panels" else None
-            ends = ("nose strip", "strip", strip), ("tail strip", "tail", built.tail)
-        case Sheeted():
-            film = sheet_mm(design, built.cover) if built.cover else 0.0
-            ends = ("nose strip", "nose", built.nose), ("tail strip", "tail", built.tail)
-        case Covered():
-            film = sheet_mm(design, built.stock)
-            ends = ("nose strip", "nose", built.nose), ("tail strip", "tail", built.tail)
-    for name, key, edge in ends:
-        if edge is not None:
-            yield _Wanted(name, f"blade.construction.{key}", edge, film)
-
-
-def _strip(design: Design, blade: Blade, wanted: _Wanted, made: Sequence[Blank]) -> Part:
+def _strip(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> Made:
+    blade, start, end = layout.blade, layout.design.rotor.root, layout.design.frame_end
     breaks = blade.breaks()
-    end = design.frame_end
-    breaks = np.unique([design.rotor.root, *breaks[(breaks > design.rotor.root) & (breaks < end)], end])
+    breaks = np.unique([start, *breaks[(breaks > start) & (breaks < end)], end])
 
-    def measure(r: float) -> tuple[float, FloatArray]:
-        stations = blade.stations([r])
-        found = _cut(wanted, stations)
-        return float(found.area[0]), stations[0].to_blade(found.centroid)[0]
+    def measure(r: FloatArray) -> tuple[FloatArray, FloatArray]:
+        stations = blade.stations(r)
+        found = _cut(strip, stations)
+        return found.area, np.vstack([s.to_blade(c) for s, c in zip(stations, found.centroid, strict=True)])
 
-    volume, spread = along_r(breaks, measure)
+    volume, spread = along_radii(breaks, measure)
     radii = np.unique(np.concatenate([np.linspace(a, b, 9) for a, b in pairwise(breaks)]))
     stations = blade.stations(radii)
-    found = _cut(wanted, stations)
+    found = _cut(strip, stations)
     line = np.vstack([s.to_blade(c) for s, c in zip(stations, found.centroid, strict=True)])
     length = float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum())
-    faults, notes = _reached(design, wanted, made)
-    faults += _unfit(design, wanted, found, radii, length)
-    if faults:
-        raise MakeError(faults)
+    faults, notes = _reached(layout, strip, ribs)
+    faults += _unfit(layout, strip, found, radii, length)
     turn = stations[0].angle_deg - stations[-1].angle_deg
-    wide, high = wanted.edge.width, found.size[:, 1]
+    wide, high = strip.edge.width, found.size[:, 1]
     notes.append(
         f"plane it from {wide:g} x {high.max() + SPARE_MM:.1f} mm or more: {high[0]:.1f} mm high at the root, "
         f"{high[-1]:.1f} mm at the tip"
     )
     if abs(turn) > TURN_DEG:
         notes.append(f"it turns by {abs(turn):.1f} deg from root to tip: plane it when it is glued to the ribs")
-    return Part(
-        name=wanted.name,
-        role=Role.NOSE_STRIP if wanted.nose else Role.TAIL_STRIP,
-        stock=wanted.edge.stock,
-        path=wanted.path,
+    part = Part(
+        name=str(strip.role),
+        role=strip.role,
+        stock=strip.edge.stock,
+        path=strip.path,
         shape=Shaped(length, volume),
         assembly=Assembly.BLADE,
         count=1,
@@ -129,24 +135,45 @@ def _strip(design: Design, blade: Blade, wanted: _Wanted, made: Sequence[Blank])
         notes=tuple(notes),
         facts={"height_root_mm": float(high[0]), "height_tip_mm": float(high[-1])},
     )
+    return Made((part,), tuple(_joints(layout, strip, part, length, ribs)), tuple(faults))
 
 
-def _cut(wanted: _Wanted, stations: Sequence[Station]) -> Slab:
+def _joints(layout: Layout, strip: EdgeStrip, part: Part, length_mm: float, ribs: Sequence[Blank]) -> Iterator[Joint]:
+    """The strip with the ribs' ends, and above and below with the edges of the sheets that end on it; where none does,
+    the ribs take as much glue."""
+    thickness = max((sheet_mm(layout.design, panel.stock) for panel in strip.sheets), default=0.0)
+    area = 2.0 * length_mm * thickness
+    for rib in ribs:
+        if strip.held or area <= 0:
+            yield touching(strip.key, rib_key(rib.place), Bond.GLUED, strip.path)
+        else:
+            contact = over(area / len(ribs), part.spread)
+            yield Joint(strip.key, rib_key(rib.place), Bond.GLUED, strip.path, contact)
+    for half in HALVES if strip.held else ():
+        beside = [panel for panel in strip.sheets if half in panel.halves]
+        whole = sum(panel.to_mm - panel.from_mm for panel in beside)
+        for panel in beside:
+            contact = over(area / 2.0 * (panel.to_mm - panel.from_mm) / whole, part.spread)
+            yield Joint(panel.key, strip.key, Bond.GLUED, strip.path, contact)
+
+
+def _cut(strip: EdgeStrip, stations: Sequence[Station]) -> Slab:
     """The strip's own cross-sections at many stations."""
-    width = np.full(len(stations), wanted.edge.width)
-    if wanted.nose:
-        return slab(stations, wanted.depth_mm, to_mm=width)
-    return slab(stations, wanted.depth_mm, from_mm=np.array([station.chord_mm for station in stations]) - width)
+    width = np.full(len(stations), strip.edge.width)
+    if strip.nose:
+        return slab(stations, strip.depth_mm, to_mm=width)
+    return slab(stations, strip.depth_mm, from_mm=np.array([station.chord_mm for station in stations]) - width)
 
 
-def _unfit(design: Design, wanted: _Wanted, found: Slab, radii: FloatArray, length: float) -> list[Fault]:
+def _unfit(layout: Layout, strip: EdgeStrip, found: Slab, radii: FloatArray, length: float) -> list[Fault]:
     """What is wrong with the stock: too low, too narrow, too short."""
-    name, stock, path = wanted.edge.stock, design.stock[wanted.edge.stock], f"{wanted.path}.stock"
+    name, path = strip.edge.stock, f"{strip.path}.stock"
+    stock = layout.design.stock[name]
     assert isinstance(stock, LengthStock)  # the rules see to it, and that it is a strip
     j, k = np.argmax(found.size, axis=0)
     wide, high = float(found.size[j, 0]), float(found.size[k, 1]) + SPARE_MM
-    where = f"the {wanted.name} is {high - SPARE_MM:.1f} mm high at r {radii[k]:.0f} mm"
-    narrower = f"a thicker stock, or a smaller {wanted.path}.width"
+    where = f"the {strip.role} is {high - SPARE_MM:.1f} mm high at r {radii[k]:.0f} mm"
+    narrower = f"a thicker stock, or a smaller {strip.path}.width"
     faults = []
     if stock.width is not None and stock.height is not None:
         if stock.height < high:
@@ -154,32 +181,32 @@ def _unfit(design: Design, wanted: _Wanted, found: Slab, radii: FloatArray, leng
             faults.append(Fault(path, name, wrong, f"a height of at least {at_least(high)} mm", narrower))
         if stock.width < wide - PROUD_MM:
             wrong = (
-                f"is {stock.width:g} mm wide: the {wanted.name} takes {wide:.1f} mm of the chord at r {radii[j]:.0f} mm"
+                f"is {stock.width:g} mm wide: the {strip.role} takes {wide:.1f} mm of the chord at r {radii[j]:.0f} mm"
             )
-            remedy = f"a wider stock, or a smaller {wanted.path}.width"
+            remedy = f"a wider stock, or a smaller {strip.path}.width"
             faults.append(Fault(path, name, wrong, f"a width of at least {at_least(wide - PROUD_MM)} mm", remedy))
     if stock.length is not None and length > stock.length:
-        wrong = f"is sold in {stock.length:g} mm: the {wanted.name} is {length:.1f} mm long"
+        wrong = f"is sold in {stock.length:g} mm: the {strip.role} is {length:.1f} mm long"
         remedy = "a longer stock, or state the length of two that are scarfed together first"
         faults.append(Fault(path, name, wrong, f"a length of at least {at_least(length)} mm", remedy))
     return faults
 
 
-def _reached(design: Design, wanted: _Wanted, made: Sequence[Blank]) -> tuple[list[Fault], list[str]]:
+def _reached(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> tuple[list[Fault], list[str]]:
     """Whether ribs end ahead of the tail strip, or begin behind the nose strip: a fault where they alone hold it."""
-    if wanted.nose:
-        widths = [blank.outline.nose_mm for blank in made]
+    if strip.nose:
+        widths = [rib.outline.nose_mm for rib in ribs]
     else:
-        widths = [blank.station.chord_mm - blank.outline.tail_mm for blank in made]
-    gaps = np.array(widths) - wanted.edge.width
+        widths = [rib.station.chord_mm - rib.outline.tail_mm for rib in ribs]
+    gaps = np.array(widths) - strip.edge.width
     if not len(gaps) or gaps.max() <= REACH_MM:
         return [], []
     k = int(np.argmax(gaps))
-    thin = "begins" if wanted.nose else f"gets thinner than {design.blade.construction.least_tail:g} mm and ends"
-    wrong = f"rib {made[k].place.name} at r {made[k].place.r_mm:.1f} mm {thin} {gaps[k]:.1f} mm away from it"
+    least = layout.design.blade.construction.least_tail
+    thin = "begins" if strip.nose else f"gets thinner than {least:g} mm and ends"
+    wrong = f"rib {ribs[k].place.name} at r {ribs[k].place.r_mm:.1f} mm {thin} {gaps[k]:.1f} mm away from it"
     need = np.ceil(10.0 * max(widths)) / 10.0
-    built = design.blade.construction
-    if isinstance(built, Ribbed) or (isinstance(built, Sheeted) and (built.to is None or wanted.nose)):
+    if strip.held:
         return [], [f"{wrong}: there the sheets alone hold it; all ribs would reach one {need:.1f} mm wide"]
-    value, allowed = f"{wanted.edge.width:g} mm", f"at least {need:.1f} mm"
-    return [Fault(f"{wanted.path}.width", value, wrong, allowed, "a wider strip, or a smaller least_tail")], []
+    value, allowed = f"{strip.edge.width:g} mm", f"at least {need:.1f} mm"
+    return [Fault(f"{strip.path}.width", value, wrong, allowed, "a wider strip, or a smaller least_tail")], []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from skin_designs import ALL, DESIGNS, PIECES, CraftOf, Made
+from skin_designs import ALL, DESIGNS, PIECES, CraftOf, Made, sheets
 
 from geomgen.craft import Craft
 
@@ -30,6 +30,6 @@ def piece(skin_craft: Callable[[str], Craft]) -> Callable[[str], Made]:
     def get(name: str) -> Made:
         design, which, sheet = PIECES[name]
         craft = skin_craft(design)
-        return Made(craft, craft.skins[which], DESIGNS[design][0], sheet)
+        return Made(craft, sheets(craft)[which], DESIGNS[design][0], sheet)
 
     return get

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from wing import Sheet, Wing
 
 from geomgen.craft import Craft
+from geomgen.marking.finish import finished
 from geomgen.model.part import Flat, Part
+from geomgen.model.role import Role
 
 CraftOf = Callable[..., Craft]
 Edit = tuple[str, str]
@@ -155,3 +157,10 @@ class Made:
     def ribs(self) -> list[float]:
         """r of each rib [mm]."""
         return [place.r_mm for place in self.craft.rib_places]
+
+
+def sheets(craft: Craft) -> tuple[Part, ...]:
+    """Its skin, sheeting or board as it is cut, whatever else is wrong with the blade."""
+    roles, clockwise = (Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN), craft.design.rotor.turn == "clockwise"
+    parts = (part for part in craft.covered.parts if part.role in roles)
+    return tuple(finished(part, clockwise=clockwise, units=craft.design.units) for part in parts)

@@ -12,11 +12,13 @@ import numpy as np
 import pytest
 import shapely
 
+from geomgen.bench.wire_template import wire_templates
 from geomgen.craft import Craft
 from geomgen.errors import MakeError
+from geomgen.marking.finish import finished
 from geomgen.model.part import Flat, Part, Shaped
 from geomgen.plane.path import Circle
-from geomgen.structure.covers.core import cores
+from geomgen.structure.constructions import construction
 
 CraftOf = Callable[..., Craft]
 
@@ -54,7 +56,12 @@ def built(craft_of: CraftOf, *edits: tuple[str, str], construction: str = CORE, 
 
 
 def made(craft: Craft) -> list[Part]:
-    return cores(craft.design, craft.blade, craft.rib_places, craft.spar_routes, craft.channel_routes)
+    """Each piece of foam, and the templates that it is cut between."""
+    built = construction(craft.design)
+    foam = [part for part in built.made(craft.layout, ()).read().parts if part.role == "core"]
+    drawn = wire_templates(craft.design, built.wire_cuts(craft.layout), craft.tol)
+    clockwise = craft.design.rotor.turn == "clockwise"
+    return [*foam, *(finished(part, clockwise=clockwise, units=None) for part in drawn)]
 
 
 def flat(part: Part) -> Flat:

@@ -12,10 +12,9 @@ import pytest
 import shapely
 
 from geomgen.craft import Craft
+from geomgen.marking.finish import finished
 from geomgen.mass.statement import weigh
 from geomgen.model.part import Flat, Part
-from geomgen.structure.covers.film import films
-from geomgen.structure.covers.panel import Crossed
 
 CraftOf = Callable[..., Craft]
 
@@ -49,9 +48,9 @@ def even(craft_of: CraftOf, *edits: tuple[str, str], root: float = 150.0) -> Cra
 
 
 def panels(craft: Craft) -> tuple[Part, Part]:
-    upper, lower = films(
-        craft.design, craft.blade, Crossed(craft.rib_places, craft.spar_routes, craft.channel_routes), craft.tol
-    )
+    clockwise = craft.design.rotor.turn == "clockwise"
+    film = (part for part in craft.covered.parts if part.role == "film")
+    upper, lower = (finished(part, clockwise=clockwise, units=None) for part in film)
     return upper, lower
 
 
@@ -167,7 +166,7 @@ def test_film_over_sheet_and_core_but_not_without(craft_of: CraftOf) -> None:
     assert [part.path for part in panels(craft)] == ["blade.construction.cover"] * 2
     assert panels(craft)[0].facts["scallop_mm"] == 0.0
     bare = built(craft_of, construction='kind = "sheeted"\nstock = "balsa_3"')
-    assert films(bare.design, bare.blade, Crossed(bare.rib_places, {}, {}), bare.tol) == []
+    assert not any(part.role == "film" for part in bare.covered.parts)
 
 
 def test_where_wires_come_out_is_marked_on_that_side_only(craft_of: CraftOf) -> None:

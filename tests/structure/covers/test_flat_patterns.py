@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from skin_designs import PIECES, Made, neutral, shape
+from skin_designs import PIECES, Made, neutral, shape, sheets
 from wing import FloatArray, Sheet, Wing, in_flat, in_space, length, misfit, named, rib_lines, sides, trapezoid
 
 from geomgen.craft import Craft
@@ -129,7 +129,7 @@ def test_neutral_depth_moves_the_girth_by_the_angle_turned_through(
     """2 mm of foam: half of it by default; a sheet whose neutral depth is at a face."""
     made = piece("level")
     edits = (*shape((180, 180), (0, 0)), neutral(share))
-    flat = craft_of("starter", *edits).skins[0].shape
+    flat = sheets(craft_of("starter", *edits))[0].shape
     assert isinstance(flat, Flat)
     turned = sum(float(side[3][-1]) for side in made.wing.sides.values())
     # half a turn and the wedge at the tail, of the thickness equation's slope at x = 1

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 import shapely
+from skin_designs import sheets
 from wing import HALVES, SIGN, FloatArray, Wing, crossing, is_rib, length, named, rib_lines, sides
 
 from geomgen.craft import Craft
@@ -80,7 +81,7 @@ def outline(chord: float) -> FloatArray:
 
 
 def flat_of(craft: Craft) -> Flat:
-    (part,) = craft.skins
+    (part,) = sheets(craft)
     assert isinstance(part.shape, Flat) and part.name == "folded skin"
     return part.shape
 
@@ -171,7 +172,7 @@ def test_the_scored_face_is_drawn(skin_craft: Get, name: str, face: str, tip: fl
     assert tip * (lines[0][:, 0].mean() - lines[-1][:, 0].mean()) > 500.0
     words = {text.text: text for text in flat.texts}
     assert face.upper() in words and words[face.upper()].turn_deg == 0.0
-    noted = " ".join(skin_craft(name).skins[0].notes)
+    noted = " ".join(sheets(skin_craft(name))[0].notes)
     other = {"inside": "outside", "outside": "inside"}[face]
     assert f"score the fold lines on the {face}" in noted and f"the paper {other} is left whole" in noted
 
@@ -200,7 +201,7 @@ def test_a_board_shorter_than_the_blade_is_joined_apart_above_and_below(skin_cra
     """Boards of 420 by 400 mm under 580 by 384 mm: two, neither too large; joints 80 mm apart, the step on a flat."""
     craft = skin_craft("folded, short board")
     flat = turned(flat_of(craft))
-    (part,) = craft.skins
+    (part,) = sheets(craft)
     raw = flat_of(craft)
     x0, y0, x1, y1 = raw.region.bounds()
     joints = [shapely.LineString(line.flattened(0.01)) for line in raw.reference]

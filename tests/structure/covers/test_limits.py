@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from skin_designs import ALL, BARE, DESIGNS, built, shape
+from skin_designs import ALL, BARE, DESIGNS, built, shape, sheets
 from wing import HALVES, FloatArray, Wing
 
 from geomgen.craft import Craft
@@ -31,7 +31,7 @@ def foam(thickness: float) -> tuple[str, str]:
 
 def refused(craft: Craft) -> tuple[Fault, ...]:
     with pytest.raises(MakeError) as caught:
-        _ = craft.skins
+        craft.covered.read()
     return caught.value.faults
 
 
@@ -72,21 +72,21 @@ def test_sheeting_all_round_is_judged_too_and_a_nose_strip_helps(
 ) -> None:
     (fault,) = refused(craft_of("starter", *ALL, BARE, built('kind = "sheeted"\nstock = "balsa_1"')))
     assert fault.path == "blade.construction.stock" and "round the nose" in fault.wrong
-    for part in skin_craft("halves").skins:
+    for part in sheets(skin_craft("halves")):
         assert not any("bends to" in note for note in part.notes)
 
 
 def test_balsa_between_good_and_best_is_told_not_refused(skin_craft: Callable[[str], Craft]) -> None:
     """A 30 % section: a nose of 14 mm; 15 mm to design to, 8 mm at best."""
     wing = DESIGNS["all round"][0]
-    (note,) = [note for note in skin_craft("all round").skins[0].notes if "bends to" in note]
+    (note,) = [note for note in sheets(skin_craft("all round"))[0].notes if "bends to" in note]
     assert figure(note) == pytest.approx(nose_radius(wing, 700.0) - 1.0, abs=0.06)
     assert 8.0 < figure(note) < 15.0 and "15.0 mm" in note and "nose" in note
 
 
 def test_foam_is_told_to_be_unpublished(skin_craft: Callable[[str], Craft]) -> None:
     wing = DESIGNS["wrap"][0]
-    (note,) = [note for note in skin_craft("wrap").skins[0].notes if "bends to" in note]
+    (note,) = [note for note in sheets(skin_craft("wrap"))[0].notes if "bends to" in note]
     assert "no figure is published" in note and "nose strip" in note
     assert figure(note) == pytest.approx(nose_radius(wing, 700.0) - 2.0, abs=0.06)
 
@@ -100,19 +100,20 @@ def test_a_skin_thicker_than_the_nose_is_round_is_refused(craft_of: CraftOf) -> 
         assert fault.wrong.startswith(f"its {thickness:g} mm are thicker than the nose is round at r 700 mm")
         assert float(re.findall(r"[\d.]+", fault.allowed)[0]) == pytest.approx(radius, abs=0.03)
         assert "nose" in fault.remedy
-    assert craft_of("starter", *ALL, foam(3.4)).skins
+    assert sheets(craft_of("starter", *ALL, foam(3.4)))
 
 
 def test_what_a_nose_takes_is_asked_only_where_the_skin_goes_round_it(craft_of: CraftOf) -> None:
     panels = DESIGNS["panels"][1]
-    assert len(craft_of("starter", *ALL, *panels, foam(4.0)).skins) == 2
+    assert len(sheets(craft_of("starter", *ALL, *panels, foam(4.0)))) == 2
 
 
 def test_ply_is_not_stretched_over_a_strong_twist(craft_of: CraftOf) -> None:
     """More than the catalogue's greatest for it, 0.4 %."""
     panels = DESIGNS["panels"][1][2:]
-    faults = refused(craft_of("starter", *ALL, *shape((300, 60), (45, -15)), *panels, PLY))
-    assert faults and {fault.path for fault in faults} == {"blade.skin.all"}
+    found = refused(craft_of("starter", *ALL, *shape((300, 60), (45, -15)), *panels, PLY))
+    faults = [fault for fault in found if fault.path == "blade.skin.all"]
+    assert faults
     for fault in faults:
         assert float(re.findall(r"stretches by ([\d.]+) %", fault.wrong)[0]) > 0.4
         assert "birch ply" in fault.allowed and "0.4 %" in fault.allowed and "twist" in fault.remedy
@@ -120,7 +121,7 @@ def test_ply_is_not_stretched_over_a_strong_twist(craft_of: CraftOf) -> None:
 
 def test_between_typical_and_most_it_is_told(craft_of: CraftOf) -> None:
     panels = DESIGNS["panels"][1][2:]
-    upper, lower = craft_of("starter", *ALL, *shape((300, 60), (40, 0)), *panels, PLY).skins
+    upper, lower = sheets(craft_of("starter", *ALL, *shape((300, 60), (40, 0)), *panels, PLY))
     assert 0.2 < 100.0 * max(abs(lower.facts["stretch_least"]), lower.facts["stretch_most"]) < 0.4
     assert any("birch ply gives 0.2 %" in note for note in lower.notes)
     assert not any("birch ply gives" in note for note in upper.notes)
@@ -143,7 +144,7 @@ def test_stretch_and_mismatch_are_those_of_the_grid(craft_of: CraftOf, monkeypat
     fitted by the least-squares turn (from a matrix's singular values), points counting by the length they stand for."""
     kept = Kept()
     monkeypatch.setattr(laid, "unroll", kept)
-    (part,) = craft_of("starter", *ALL, *DESIGNS["wrap"][1]).skins
+    (part,) = sheets(craft_of("starter", *ALL, *DESIGNS["wrap"][1]))
     (flat,) = kept.found
     change = []
     corners = [(slice(None), slice(1, None)), (slice(1, None), slice(None)), (slice(1, None), slice(1, None))]
@@ -177,7 +178,7 @@ def test_a_board_too_narrow_to_be_folded_of_one_piece_is_refused(skin_craft: Cal
     stocks["foam_board_5"] = stocks["foam_board_5"].model_copy(update={"size": (1000.0, 300.0)})
     (fault,) = refused(Craft(craft.design.model_copy(update={"stock": stocks})))
     assert fault.path == "blade.construction.stock" and "300 mm wide" in fault.wrong
-    flat = craft.skins[0].shape
+    flat = sheets(craft)[0].shape
     assert isinstance(flat, Flat)
     _, low, _, high = flat.region.bounds()
     assert float(re.findall(r"at least (\d+) mm", fault.allowed)[0]) == pytest.approx(high - low, abs=1.0)

@@ -12,7 +12,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from skin_designs import Made
+from skin_designs import Made, sheets
 from wing import FloatArray, Wing, along, crossing, is_rib, length, named, rib_lines, sides
 
 from geomgen.craft import Craft
@@ -22,7 +22,7 @@ from geomgen.design.schema import SheetStock
 from geomgen.model.part import Flat
 from geomgen.plane.path import from_points
 from geomgen.plane.region import Region
-from geomgen.structure.covers.sheets import layout
+from geomgen.structure.covers.sheets import sheet_plan
 
 Get = Callable[[str], Made]
 
@@ -122,7 +122,7 @@ def test_the_seam_stands_beyond_the_tail_of_the_half_that_goes_on_first(piece: G
 
 
 def test_the_lower_half_may_go_on_first(skin_craft: Callable[[str], Craft]) -> None:
-    flat = skin_craft("wrap, lower first").skins[0].shape
+    flat = sheets(skin_craft("wrap, lower first"))[0].shape
     assert isinstance(flat, Flat)
     seam(flat, "high", 4.0)
 
@@ -197,7 +197,7 @@ def test_any_pattern_is_covered_by_sheets_it_takes(
     region = Region(from_points([(0, 0), (length_mm, 0), (length_mm, width_mm), (0, width_mm)], closed=True))
     stock = SheetStock(kind="sheet", of="balsa", thickness="1 mm", size=(f"{long} mm", f"{wide} mm"), grain="long")
     step = np.array([(0.0, 0.4 * width_mm), (length_mm, 0.4 * width_mm)]) if stepped else None
-    plan = layout(stock, region, stagger, step)
+    plan = sheet_plan(stock, region, stagger, step)
     joints = tuple(line.flattened(0.01) for line in plan.joints)
     found = cells(region, joints)
     assert plan.sheets == len(found)

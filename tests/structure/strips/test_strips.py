@@ -13,9 +13,10 @@ import shapely
 
 from geomgen.craft import Craft
 from geomgen.errors import MakeError
+from geomgen.marking.finish import finished
 from geomgen.model.part import Flat, Part, Shaped
-from geomgen.structure.strips.cap_strips import cap_strips
-from geomgen.structure.strips.edge_strips import edge_strips
+from geomgen.model.role import Role
+from geomgen.structure.constructions import construction
 
 CraftOf = Callable[..., Craft]
 
@@ -72,8 +73,14 @@ def built(craft_of: CraftOf, construction: str, *edits: tuple[str, str]) -> Craf
 
 
 def strips(craft: Craft) -> tuple[Part, Part]:
-    nose, tail = edge_strips(craft.design, craft.blade, craft.bare_ribs)
+    nose, tail = (*of_role(craft, Role.NOSE_STRIP), *of_role(craft, Role.TAIL_STRIP))
     return nose, tail
+
+
+def of_role(craft: Craft, role: Role) -> list[Part]:
+    """Parts of a role, of a blade whose ribs have no screws yet."""
+    made = construction(craft.design).made(craft.layout, craft.bare_ribs).read()
+    return [part for part in made.parts if part.role is role]
 
 
 def surface(t: float, chord: float, up: float, camber: bool = True, count: int = 40_000) -> np.ndarray:
@@ -184,14 +191,14 @@ def test_ribs_too_thin_at_the_tail_don_t_hold_a_strip(craft_of: CraftOf) -> None
     """Under film alone it is a fault; the limit is the place where the equation's depth is least_tail."""
     craft = built(craft_of, COVERED, *EVEN, ("width = 20", "width = 6"))
     with pytest.raises(MakeError) as caught:
-        edge_strips(craft.design, craft.blade, craft.bare_ribs)
+        strips(craft)
     (fault,) = caught.value.faults
     points = surface(0.15, 150.0, 1.0, camber=False)
     behind = 150.0 - points[np.flatnonzero(points[:, 1] - 0.05 >= 1.25)[-1], 0]
     assert fault.path == "blade.construction.tail.width" and fault.value == "6 mm"
     assert abs(float(fault.allowed.split()[2]) - behind) < 0.15
     whole = built(craft_of, WHOLE, *EVEN, ("width = 20", "width = 6"))
-    tail = edge_strips(whole.design, whole.blade, whole.bare_ribs)[1]
+    tail = strips(whole)[1]
     assert any("sheets alone hold it" in note for note in tail.notes)
 
 
@@ -199,7 +206,7 @@ def test_cap_strips_are_as_long_as_their_middles(craft_of: CraftOf) -> None:
     """From the sheet's edge at 35 % to the tail strip, half a strip inside the equation's surface."""
     craft = built(craft_of, SHEETED)
     made = craft.bare_ribs
-    parts = cap_strips(craft.design, made)
+    parts = of_role(craft, Role.CAP_STRIP)
     assert [part.name for part in parts[:2]] == [
         f"cap strip {made[0].place.name} {half}" for half in ("upper", "lower")
     ]
@@ -230,17 +237,17 @@ def test_cap_strips_are_as_long_as_their_middles(craft_of: CraftOf) -> None:
 
 def test_cap_strips_don_t_stand_beyond_the_blade(craft_of: CraftOf) -> None:
     craft = built(craft_of, SHEETED)
-    parts = cap_strips(craft.design, craft.bare_ribs)
+    parts = of_role(craft, Role.CAP_STRIP)
     r = [float(part.spread[0, 1]) for part in parts]
     assert min(r) == pytest.approx(124.0) and max(r) == pytest.approx(696.0)
     assert "moved 3.0 mm" in parts[0].notes[0]  # the 2 mm rib at 120 mm stands at 121
     near = built(craft_of, SHEETED, ("every = 30", "every = 6"))
-    assert any("trim one" in note for note in cap_strips(near.design, near.bare_ribs)[2].notes)
+    assert any("trim one" in note for note in of_role(near, Role.CAP_STRIP)[2].notes)
 
 
 def test_a_clockwise_cap_strip_is_mirrored(craft_of: CraftOf) -> None:
     craft = built(craft_of, SHEETED, ('turn   = "anticlockwise"', 'turn   = "clockwise"'))
-    part = cap_strips(craft.design, craft.bare_ribs)[0]
+    part = finished(of_role(craft, Role.CAP_STRIP)[0], clockwise=True, units=None)
     assert isinstance(part.shape, Flat)
     x0, _, x1, _ = part.shape.region.bounds()
     assert x1 == pytest.approx(0.0, abs=1e-9) and x0 < -50
@@ -249,10 +256,9 @@ def test_a_clockwise_cap_strip_is_mirrored(craft_of: CraftOf) -> None:
 
 def test_no_strips_where_none_are_asked_for(craft_of: CraftOf) -> None:
     plain = craft_of("starter")
-    assert edge_strips(plain.design, plain.blade, ()) == []
-    assert cap_strips(plain.design, ()) == []
-    whole = built(craft_of, WHOLE)
-    assert cap_strips(whole.design, whole.bare_ribs) == []
+    for role in (Role.NOSE_STRIP, Role.TAIL_STRIP, Role.CAP_STRIP):
+        assert of_role(plain, role) == []
+    assert of_role(built(craft_of, WHOLE), Role.CAP_STRIP) == []
 
 
 BARE = '[stock.bar]\nkind = "length"\nof = "balsa"\nwidth = 20\nheight = 40\nlength = 1000\n'

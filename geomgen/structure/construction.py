@@ -1,0 +1,40 @@
+"""What every construction does, behind one protocol; each is a module of `constructions`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from geomgen.blade.cover import Cover
+from geomgen.model.layout import Layout
+from geomgen.model.made import Made
+from geomgen.structure.covers.hot_wire import WireCut
+from geomgen.structure.covers.rows import Half
+from geomgen.structure.ribs.blank import Blank
+
+
+class Construction(Protocol):
+    """How one design's blade is built."""
+
+    def cover(self, r_mm: float) -> Cover:
+        """What lies over the ribs at a radius [mm]."""
+        ...
+
+    def made(self, layout: Layout, ribs: Sequence[Blank]) -> Made:
+        """Panels of sheet, strips, film and foam, in this order, with where they touch one another and the ribs.
+
+        ribs : every rib's edge; none where they can't be drawn, and then panels, film and foam alone
+        """
+        ...
+
+    def lies_on(self) -> Half:
+        """The side that the blade lies on in its gauges while the other one is closed: that of the skin's first half;
+        the lower one where the construction leaves the choice."""
+        return "lower"
+
+    def wire_cuts(self, layout: Layout) -> tuple[WireCut, ...]:
+        """Cuts of a hot wire, each along a template.
+
+        raises : MakeError where there is no room for its pins
+        """
+        return ()

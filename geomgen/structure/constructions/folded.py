@@ -1,0 +1,78 @@
+"""One foam board folded round formers and a spar."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.cover import Cover
+from geomgen.blade.rib_places import sheet_mm
+from geomgen.design.schema import Design, Folded
+from geomgen.model.layout import Layout
+from geomgen.model.made import Made, together
+from geomgen.model.role import Role
+from geomgen.structure.construction import Construction
+from geomgen.structure.covers.contacts import glued, seamed
+from geomgen.structure.covers.outline import Beyond
+from geomgen.structure.covers.panel import HALVES, Panel, tail_note
+from geomgen.structure.covers.piece import piece
+from geomgen.structure.ribs.blank import Blank
+
+
+@dataclass(frozen=True)
+class FoldedBlade(Construction):
+    """A blade of one board."""
+
+    design: Design
+    built: Folded
+
+    def cover(self, r_mm: float) -> Cover:
+        """The board."""
+        board = sheet_mm(self.design, self.built.stock)
+        return Cover(board, board)
+
+    def made(self, layout: Layout, ribs: Sequence[Blank]) -> Made:
+        """The board."""
+        panel = self._panel(layout.blade)
+        joints = (*glued([panel], ribs), *seamed([panel], ribs))
+        return together([piece(layout, panel), Made(joints=joints)])
+
+    def _panel(self, blade: Blade) -> Panel:
+        built, ends = self.built, (blade.root_mm, blade.radius_mm)
+        return Panel(
+            name="folded skin",
+            role=Role.FOLDED_SKIN,
+            stock=built.stock,
+            path="blade.construction.stock",
+            from_mm=ends[0],
+            to_mm=ends[1],
+            halves=HALVES,
+            neutral=0.0 if built.score == "inside" else 1.0,
+            beyond=(Beyond("first", built.flap),) if built.flap > 0 else (),
+            lapped=True,
+            face=built.score,
+            stagger_mm=built.stagger,
+            bevelled=True,
+            rolled=True,
+            notes=(*_folds(built), tail_note(blade, ends, sheet_mm(self.design, built.stock), None), *_flap(built)),
+        )
+
+
+def _folds(built: Folded) -> tuple[str, str]:
+    paper = "outside" if built.score == "inside" else "inside"
+    return (
+        f"score the fold lines on the {built.score}, through paper and foam; the paper {paper} is left whole, and what "
+        "is laid flat is that paper",
+        f"between the two lines either side of the nose the inside paper is peeled and the foam rolled to "
+        f"{built.nose_radius:g} mm outside radius",
+    )
+
+
+def _flap(built: Folded) -> tuple[str, ...]:
+    if built.flap <= 0:
+        return ()
+    return (f"behind the upper tail line {built.flap:g} mm of paper, its foam peeled off, is lapped round the tail",)
+
+
+BUILDS = Folded, FoldedBlade
