@@ -9,7 +9,7 @@ from geomgen.model.joint import Key
 
 
 class Stage(IntEnum):
-    """When something is done to a spar, first to last; what is done to ribs and cover stands between."""
+    """When something is done, first to last."""
 
     PREPARE = 1  # on the bench, before the ribs stand
     THREAD = 2  # through the holes of ribs, as they are stood up
@@ -17,6 +17,7 @@ class Stage(IntEnum):
     LET_IN = 4  # into notches from below
     LAY = 5  # into notches, once ribs and spars are glued
     WEB = 6  # between what lies in its notches, bay by bay
+    CLOSE = 7  # strips, sheet, film or foam round it
 
 
 @dataclass(frozen=True)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from geomgen.blade.cover import Cover
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made
+from geomgen.model.step import Task
+from geomgen.structure.building import Bench
 from geomgen.structure.covers.hot_wire import WireCut
 from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
@@ -25,6 +27,10 @@ class Construction(Protocol):
 
         ribs : every rib's edge; none where they can't be drawn, and then panels, film and foam alone
         """
+        ...
+
+    def tasks(self, have: Bench) -> Iterator[Task]:
+        """How it is built of its parts and spars, in order."""
         ...
 
     def lies_on(self) -> Half:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from geomgen.blade.cover import Cover
@@ -10,6 +10,9 @@ from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Core, Design
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
+from geomgen.model.role import Role
+from geomgen.model.step import Stage, Task
+from geomgen.structure.building import Bench, filmed
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import sealed, sealed_on
 from geomgen.structure.covers.core import core_keys, cores, on_ribs, wire_cuts
@@ -37,6 +40,29 @@ class CoreBlade(Construction):
         if film is not None:
             joints += [*sealed(film, ribs), *sealed_on(film, core_keys(layout))]
         return together([films(layout, film), cores(layout, built), Made(joints=tuple(joints))])
+
+    def tasks(self, have: Bench) -> Iterator[Task]:
+        """Foam cut and slit, set between the ribs, then its film."""
+        foam, ribs, through = have.of(Role.CORE), have.of(Role.RIB), have.threaded
+        does = (
+            "Pin both templates to the ends of each block, their level lines along its flat underside, as high above "
+            "it as its note says; cut with the wire held to equal numbers on both."
+        )
+        fumes = "Hot wire gives off styrene: outdoors or with strong extraction, gloves, nobody alone."
+        yield Task(Stage.PREPARE, does, (*foam, *have.of(Role.WIRE_TEMPLATE)), fumes)
+        does = "Slit each piece of foam from below as far as the rings on its templates, for spars and wires."
+        yield Task(Stage.PREPARE, does, ())
+        yield Task(Stage.THREAD, "Thread the ribs on the round spar, each to its place.", (*ribs, *through))
+        does = (
+            "Set the foam between the ribs, its slit over the spar; glue foam, ribs and spar on a flat table, each "
+            "piece in its offcuts, which lie level; close the slits with what came out."
+        )
+        yield Task(Stage.CLOSE, does, (*foam, *ribs, *through))
+        if have.of(Role.WIRE):
+            does = "Try the largest plug through every channel before the slits are closed for good."
+            yield Task(Stage.CLOSE, does, ())
+        if self.built.cover is not None:
+            yield from filmed(have, self.built.overlap)
 
     def wire_cuts(self, layout: Layout) -> tuple[WireCut, ...]:
         """Both ends of every piece of foam."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from geomgen.blade.cover import Cover
@@ -10,6 +10,8 @@ from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Covered, Design
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
+from geomgen.model.step import Task
+from geomgen.structure.building import Bench, filmed, framed, lifted
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import sealed, sealed_on
 from geomgen.structure.covers.film import Film, films
@@ -36,6 +38,12 @@ class CoveredBlade(Construction):
         film = Film(built.stock, "blade.construction.stock", built.overlap, built.scallop)
         joints = (*sealed(film, ribs), *sealed_on(film, [strip.key for strip in strips]))
         return together([edge_strips(layout, strips, ribs), films(layout, film), Made(joints=joints)])
+
+    def tasks(self, have: Bench) -> Iterator[Task]:
+        """A frame, then its film."""
+        yield from framed(have, "plane them to the section, ribs as the guide")
+        yield from lifted(have)
+        yield from filmed(have, self.built.overlap)
 
     @property
     def _film_mm(self) -> float:

@@ -12,6 +12,8 @@ from geomgen.design.schema import Design, EdgeStock, Ribbed, Skin
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
+from geomgen.model.step import Task
+from geomgen.structure.building import PROUD, Bench, closed_at_tail, framed, sheeted
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, seamed
 from geomgen.structure.covers.panel import Panel, named, neutral, seam, tail_note, whole_or_halves, width_mm
@@ -45,6 +47,13 @@ class RibbedBlade(Construction):
         strips = nose_and_tail(self._strip, self.built.tail, nose_key="strip", sheets=panels, held=both)
         made = [*(piece(layout, panel) for panel in panels), edge_strips(layout, strips, ribs)]
         return together([*made, Made(joints=joints)])
+
+    def tasks(self, have: Bench) -> Iterator[Task]:
+        """A frame, then its skin."""
+        reach = "to the tail strip" if self.built.tail is not None else "to the tail"
+        closing = closed_at_tail(self.built.seam) if self.built.tail is None else ""
+        yield from framed(have, PROUD)
+        yield from sheeted(have, first=self.built.first, reach=reach, closing=closing)
 
     def lies_on(self) -> Half:
         """The first half of its skin; the lower side of a bare one."""

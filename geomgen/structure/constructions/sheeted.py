@@ -12,6 +12,8 @@ from geomgen.design.schema import Design, Sheeted
 from geomgen.model.layout import Layout
 from geomgen.model.made import NOTHING, Made, together
 from geomgen.model.role import Role
+from geomgen.model.step import Task
+from geomgen.structure.building import PROUD, Bench, closed_at_tail, filmed, framed, sheeted
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, sealed, sealed_on, seamed
 from geomgen.structure.covers.film import Film, films
@@ -56,6 +58,16 @@ class SheetedBlade(Construction):
             joints += sealed(film, ribs, behind_sheet=True) if self._ends_ahead and built.caps is None else ()
         made = [*(piece(layout, panel) for panel in panels), edge_strips(layout, strips, ribs), caps]
         return together([*made, films(layout, film), Made(joints=tuple(joints))])
+
+    def tasks(self, have: Bench) -> Iterator[Task]:
+        """A frame, then its sheet, cap strips and film."""
+        built = self.built
+        reach = "to the tail strip" if built.tail is not None else "to the tail"
+        closing = closed_at_tail(built.seam) if self._meets_at_tail else ""
+        yield from framed(have, PROUD)
+        yield from sheeted(have, first=built.first, reach="to its end" if self._ends_ahead else reach, closing=closing)
+        if built.cover is not None:
+            yield from filmed(have, built.overlap)
 
     def lies_on(self) -> Half:
         """The first half of its sheet."""
