@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.rules.tools import Faults, fault, guarded, mm
-from geomgen.design.schema.construction import Core, Folded, Ribbed, Sheeted
 from geomgen.design.schema.design import Design
 
 BUILT: KeyPath = ("blade", "construction")
@@ -14,39 +13,25 @@ TIP: KeyPath = ("blade", "tip")
 
 def construction(design: Design) -> Faults:
     """Each construction has what it needs; feet come off again; a shaped tip has a depth and a sheet."""
-    yield from guarded(_skins(design), _ribbed(design), _sheeted(design), _feet(design), _jig(design), _tip(design))
+    yield from guarded(_skins(design), _own(design), _feet(design), _jig(design), _tip(design))
     yield from guarded(_mounts(design), _core(design))
 
 
 def _skins(design: Design) -> Faults:
     built = design.blade.construction
-    if not isinstance(built, Ribbed) and design.blade.skin:
+    if not built.takes_skins and design.blade.skin:
         wrong = f"skins lie on a ribbed blade, this one is {built.kind}"
         yield fault(("blade", "skin"), wrong, remedy="take out [blade.skin.*]; in an option, blade.skin = false")
 
 
-def _ribbed(design: Design) -> Faults:
-    built = design.blade.construction
-    if not isinstance(built, Ribbed):
-        return
-    if built.pattern == "panels" and built.strip is None and design.blade.skin:
-        wrong = "panels have nothing to meet on along the nose"
-        yield fault((*BUILT, "pattern"), wrong, remedy='give strip = { stock = ..., width = ... }, or pattern = "wrap"')
-    if built.pattern == "wrap" and built.strip is not None:
-        wrong = "a skin in one piece goes round the nose itself"
-        yield fault((*BUILT, "strip"), wrong, remedy='leave it out, or pattern = "panels"')
-
-
-def _sheeted(design: Design) -> Faults:
-    built = design.blade.construction
-    if isinstance(built, Sheeted) and built.to is None and built.caps is not None:
-        wrong = "the sheet goes all round: there is no bare rib for a strip"
-        yield fault((*BUILT, "caps"), wrong, remedy="say where the sheet ends, to = 0.3, or leave the strips out")
+def _own(design: Design) -> Faults:
+    for under, wrong, allowed, remedy in design.blade.construction.wrongs(bool(design.blade.skin)):
+        yield fault((*BUILT, *under), wrong, allowed, remedy)
 
 
 def _core(design: Design) -> Faults:
     """A core is slit for tubes, rods and strips; what is built up stands between ribs."""
-    if not isinstance(design.blade.construction, Core):
+    if design.blade.construction.carries:
         return
     for name, spar in design.blade.spar.items():
         if spar.built_up:
@@ -58,21 +43,12 @@ def _feet(design: Design) -> Faults:
     jig, built = design.blade.jig, design.blade.construction
     if jig is None or jig.foot is None:
         return
-    path = (*JIG, "foot")
-    if isinstance(built, Folded | Core):
-        what = (
-            "the board is folded round them"
-            if isinstance(built, Folded)
-            else "the ribs of a core stand between blocks of foam"
-        )
+    path, first = (*JIG, "foot"), built.closed_first(bool(design.blade.skin))
+    if built.encloses:
         remedy = "leave foot out: gauges hold the blade from outside"
-        yield fault(path, f"feet would be trapped under the skin: {what}", remedy=remedy)
-    elif (
-        isinstance(built, Ribbed | Sheeted)
-        and built.first == jig.side
-        and (design.blade.skin or built.kind != "ribbed")
-    ):
-        wrong = f"feet would be trapped under the skin: its {built.first} half goes on first, where the feet stand"
+        yield fault(path, f"feet would be trapped under the skin: {built.encloses}", remedy=remedy)
+    elif first == jig.side:
+        wrong = f"feet would be trapped under the skin: its {first} half goes on first, where the feet stand"
         other = "upper" if jig.side == "lower" else "lower"
         yield fault(path, wrong, remedy=f'first = "{other}" in [blade.construction], or side = "{other}" here')
 

@@ -7,7 +7,6 @@ from typing import get_args
 from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
 from geomgen.design.rules.tools import Faults, fault, guarded, known, mm
-from geomgen.design.schema.construction import Core, Covered, Folded, Sheeted
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.hub import Cap
 from geomgen.design.schema.spar import AnySpar
@@ -16,7 +15,7 @@ from geomgen.design.schema.table import Table
 from geomgen.materials import catalogue
 
 Kinds = tuple[type[Table], ...]
-KINDS: dict[str, type[Table]] = {"length": LengthStock, "sheet": SheetStock}
+KINDS: dict[str, type[Table]] = {"length": LengthStock, "sheet": SheetStock, "volume": VolumeStock}
 BUILT: KeyPath = ("blade", "construction")
 
 _SAME = 0.02  # two thicknesses closer than this are one: 1/8 in and 3.18 mm [mm]
@@ -77,25 +76,9 @@ def used(design: Design) -> Faults:
 
 def _built(design: Design) -> Faults:
     """What the construction is made of, key by key."""
-    built, path = design.blade.construction, BUILT
-    sheet: Kinds = (SheetStock,)
-    if isinstance(built, Sheeted | Covered | Folded):
-        yield from _fits(design, path, built.stock, sheet, f"a {built.kind} blade is")
-    if isinstance(built, Core):
-        yield from _fits(design, path, built.stock, (VolumeStock,), "a core is")
-        yield from _named(design, (*path, "template"), built.template, sheet, "a template is")
-    if isinstance(built, Sheeted) and built.caps is not None:
-        yield from _fits(design, (*path, "caps"), built.caps.stock, sheet, "cap strips are")
-    if isinstance(built, Sheeted | Core) and built.cover is not None:
-        yield from _named(design, (*path, "cover"), built.cover, sheet, "film is")
-    for key in ("nose", "tail", "strip"):
-        edge = getattr(built, key, None)
-        if edge is not None:
-            along = "tail" if key == "tail" else "nose"
-            yield from _fits(design, (*path, key), edge.stock, (LengthStock,), f"a {along} strip is")
-            stock = design.stock.get(edge.stock)
-            if isinstance(stock, LengthStock) and stock.round:
-                yield fault((*path, key, "stock"), "is round", "a strip, with width and height")
+    for under, name, kind, what, flat in design.blade.construction.stocks():
+        yield from _named(design, (*BUILT, *under), name, (KINDS[kind],), what)
+        yield from _flat(design, (*BUILT, *under), name, flat)
 
 
 def _bench(design: Design) -> Faults:
@@ -135,9 +118,14 @@ def _runs(design: Design, table: str, what: str) -> Faults:
 def _spar(design: Design, path: KeyPath, spar: AnySpar) -> Faults:
     for under, name, kind, what, flat in spar.stocks():
         yield from _fits(design, (*path, *under), name, (KINDS[kind],), what)
-        stock = design.stock.get(name)
-        if flat and isinstance(stock, LengthStock) and stock.round:
-            yield fault((*path, *under, "stock"), "is round", "a strip, with width and height")
+        yield from _flat(design, (*path, *under, "stock"), name, flat)
+
+
+def _flat(design: Design, path: KeyPath, name: str, flat: bool) -> Faults:
+    """A strip is not round."""
+    stock = design.stock.get(name)
+    if flat and isinstance(stock, LengthStock) and stock.round:
+        yield fault(path, "is round", "a strip, with width and height")
 
 
 def _hub(design: Design) -> Faults:

@@ -19,17 +19,17 @@ Chord = Annotated[tuple[Share, Share], AtBothEnds()]
 
 
 class MadeOf(NamedTuple):
-    """A stock that a spar names: under which key, of which kind it must be, and how to say so."""
+    """A stock that a spar or a construction names: under which key, of which kind it must be, and how to say so."""
 
     path: SubPath
     stock: str
-    kind: Literal["length", "sheet"]
+    kind: Literal["length", "sheet", "volume"]
     what: str
     flat: bool = False  # whether it must be a strip, with width and height
 
 
 class Wrong(NamedTuple):
-    """What is wrong with a spar's own values: as a fault, its path beneath the spar's table."""
+    """What is wrong with a table's own values: as a fault, its path beneath the table."""
 
     path: SubPath
     wrong: str
