@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from by_equations import FloatArray, OwnBlade, Placed
 
-from geomgen.design.schema import Covered, Design, Folded, Ribbed, Sheeted
+from geomgen.design.schema import Core, Covered, Design, Folded, Ribbed, Sheeted
 
 FAR = 1e3  # beyond any section [mm]
 CRACK = 0.002  # a gap between two covers narrower than twice that is none [mm]
@@ -68,6 +68,8 @@ def _covers(design: Design, at: Placed, whole: shapely.Polygon, strips_on_ribs: 
         some = [s for s in design.blade.skin.values() if design.r(s.from_) - 1e-6 <= at.r <= design.r(s.to) + 1e-6]
         bands = [band(round_it, sheet_mm(design, skin.stock), whole) for skin in some]
         return [*bands, *_strips(whole, nose, tail, chord)]
+    if isinstance(built, Core):
+        return [band(round_it, sheet_mm(design, built.cover), whole)] if built.cover else []
     assert isinstance(built, Sheeted | Covered)
     ends = tuple(edge.width if edge else 0.0 for edge in (built.nose, built.tail))
     if isinstance(built, Covered):
