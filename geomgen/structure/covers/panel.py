@@ -120,9 +120,10 @@ def tail_note(blade: Blade, ends_mm: tuple[float, float], thickness_mm: float, t
 def bevel_mm(station: Station, thickness_mm: float) -> float:
     """How far ahead of the tail the two sheets of a skin begin to meet, so that they are bevelled inside [mm]."""
     x = np.linspace(1.0, 0.3, 1401)
-    depth = station.section.depth(x) * station.chord_mm
-    met = np.flatnonzero(depth >= 2.0 * thickness_mm)
-    if not len(met):
-        return station.chord_mm
-    near = slice(max(int(met[0]) - 1, 0), int(met[0]) + 1)  # the last that is too thin, the first that isn't
-    return float((1.0 - np.interp(2.0 * thickness_mm, depth[near], x[near])) * station.chord_mm)
+    for count in (101, 401, 1401):  # it is nearly always close to the tail
+        depth = station.section.depth(x[:count]) * station.chord_mm
+        met = np.flatnonzero(depth >= 2.0 * thickness_mm)
+        if len(met):
+            near = slice(max(int(met[0]) - 1, 0), int(met[0]) + 1)  # the last that is too thin, the first that isn't
+            return float((1.0 - np.interp(2.0 * thickness_mm, depth[near], x[:count][near])) * station.chord_mm)
+    return station.chord_mm

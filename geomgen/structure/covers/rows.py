@@ -58,12 +58,15 @@ class Contour:
 
     def along_to(self, x_mm: Sequence[float] | FloatArray) -> FloatArray:
         """(k,) lengths from the nose at which each station's surface reaches its own x (k,) [mm]."""
-        found = []
-        for surface, x in zip(self.surfaces, x_mm, strict=True):
-            stretch, share = hermite.crossings(surface.xy[None], surface.tangent[None], np.array([[x]]))
-            i, t = int(stretch[0, 0]), float(share[0, 0])
-            found.append(surface.along[i] + t * (surface.along[i + 1] - surface.along[i]))
-        return np.array(found)
+        wanted, found = np.asarray(x_mm, dtype=np.float64), np.zeros(len(self.surfaces))
+        for rows in _alike(self.surfaces):
+            xy, way, along = (
+                np.array([getattr(self.surfaces[k], of) for k in rows]) for of in ("xy", "tangent", "along")
+            )
+            stretch, share = hermite.crossings(xy, way, wanted[rows, None])
+            each, i = np.arange(len(rows)), stretch[:, 0]
+            found[rows] = along[each, i] + share[:, 0] * (along[each, i + 1] - along[each, i])
+        return found
 
     def turns(self) -> FloatArray:
         """(k,) least radius of each station's surface ahead of any corner; negative where it runs back [mm]."""
@@ -157,3 +160,11 @@ def _least_radius(surface: Surface, half: Half) -> float:
     turning = turn > 1e-9
     length = (chord * way).sum(axis=1)
     return float(np.divide(length, turn, where=turning, out=np.full(len(turn), np.inf)).min())
+
+
+def _alike(surfaces: Sequence[Surface]) -> list[list[int]]:
+    """Numbers of the surfaces that have as many points as one another."""
+    found: dict[int, list[int]] = {}
+    for k, surface in enumerate(surfaces):
+        found.setdefault(len(surface.xy), []).append(k)
+    return list(found.values())
