@@ -241,12 +241,12 @@ def _compare(arguments: argparse.Namespace) -> int:
     _print(compare_data(found) if arguments.json else compare_page(found))
     if target is not None:
         from geomgen.folder import write_folder
-        from geomgen.report.compare_files import compare_files
+        from geomgen.making import compare_files
 
-        files, about = compare_files(found)
-        write_folder(target, files, about)
+        made = compare_files(found)
+        write_folder(target, made.files, made.about)
         if not arguments.json:
-            print(f"\n{len(files)} files and manifest.json in {target}")
+            print(f"\n{len(made.files)} files and manifest.json in {target}")
     for column in found.columns:
         if column.figures is None:
             told = f"{len(column.faults)} fault{'s' * (len(column.faults) != 1)}"

@@ -1,4 +1,4 @@
-"""What `geomgen make` writes: every file's bytes, and what the manifest says of each."""
+"""What `geomgen make` and `geomgen compare` write: every file's bytes, and what the manifest says of each."""
 
 from __future__ import annotations
 
@@ -15,19 +15,24 @@ from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.printing.hub_drawing import hub_bodies, hub_drawing
 from geomgen.printing.stl import stl_bytes
-from geomgen.render.data import csv_text
+from geomgen.render.data import csv_text, json_text
+from geomgen.render.svg import svg
 from geomgen.render.text import page_text
-from geomgen.report.hub import hub_view
-from geomgen.report.plan import plan_view
-from geomgen.report.plan_of import plan_of
-from geomgen.report.rib import rib_picture
+from geomgen.study.comparison import Comparison
+from geomgen.views.compare import compare_page
+from geomgen.views.compare_data import compare_data, compare_sheet
+from geomgen.views.compare_picture import compare_picture
+from geomgen.views.flat_part import flat_part
+from geomgen.views.hub import hub_view
 from geomgen.views.order import order_page
 from geomgen.views.parts_list import parts_list
+from geomgen.views.plan import plan_view
+from geomgen.views.plan_inputs import plan_of
 from geomgen.views.weigh_data import mass_list
 
 Tell = Callable[[str], None]
 DRAWING_CODE = ("cutting", "marking/lettering.py", "model/part.py", "plane")
-HUB_PICTURE_CODE = ("frames.py", "plane", "printing", "report/hub.py", "report/svg.py", "root")
+HUB_PICTURE_CODE = ("frames.py", "plane", "printing", "render/svg.py", "root", "views/drawing.py", "views/hub.py")
 BED_MM = 600.0  # width of a row where the design names no laser bed
 
 
@@ -38,9 +43,9 @@ class Made:
     files: dict[str, bytes] = field(default_factory=dict)
     about: dict[str, dict[str, Any]] = field(default_factory=dict)
 
-    def add(self, name: str, data: bytes, **about: Any) -> None:
+    def add(self, name: str, data: bytes | str, **about: Any) -> None:
         """One more file."""
-        self.files[name], self.about[name] = data, about
+        self.files[name], self.about[name] = data.encode() if isinstance(data, str) else data, about
 
 
 def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
@@ -55,27 +60,30 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
     tell("caps")
     flats = craft.flat_parts
     tell("hub: its solid and mesh, kept for the next time")
+    printed = craft.printed_parts
     solids, meshes = craft.solids, craft.meshes
     tell(f"cutting files: {len(flats)}")
     _cut(craft, made)
-    tell(f"printing files: {len(solids)}")
-    for part in craft.printed_parts:
-        made.add(
-            f"print/{file_name(part)}.stl",
-            stl_bytes(meshes[part.name]),
-            part=part.name,
-            holds=f"{part.name}, one of {_count(craft, part)}",
-            unit="mm",
-            chordal_error_mm=craft.tol.mesh_mm,
-            volume_mm3=round(solids[part.name].volume_mm3, 3),
-        )
+    tell(f"printing files: {len(printed)}")
+    for part in printed:
+        about = {"unit": "mm", "chordal_error_mm": craft.tol.mesh_mm}
+        about["volume_mm3"] = round(solids[part.name].volume_mm3, 3)
+        made.add(f"print/{file_name(part)}.stl", stl_bytes(meshes[part.name]), **_names(craft, part), **about)
     tell("pictures and lists")
     _pictures(craft, made)
-    design, parts = craft.design, parts_list(craft.parts, craft.design.rotor.blades)
-    made.add("parts.csv", csv_text(parts).encode(), holds="every part, how many, of what")
-    order = page_text(order_page(design.title, design.blade.construction.kind, craft.order)) + "\n"
-    made.add("order_of_work.txt", order.encode(), holds="what is cut, stood up, glued and closed when")
-    made.add("mass.csv", csv_text(mass_list(craft.mass)).encode(), holds="mass statement", unit="g, mm")
+    _lists(craft, made)
+    return made
+
+
+def compare_files(comparison: Comparison) -> Made:
+    """Every file of a comparison."""
+    made = Made()
+    made.add("compare.txt", page_text(compare_page(comparison)) + "\n", holds="options side by side, to read")
+    made.add("compare.csv", csv_text(compare_sheet(comparison)), holds="the same, one figure a row")
+    plain = json_text(compare_data(comparison)) + "\n"
+    made.add("compare.json", plain, holds="the same, keys that stay, units in their names")
+    picture = svg(compare_picture(comparison))
+    made.add("compare.svg", picture, holds="picture: mass, rotor speed, centre of gravity")
     return made
 
 
@@ -84,36 +92,21 @@ def file_name(part: Part) -> str:
     return part.name.replace(" ", "_")
 
 
-def _count(craft: Craft, part: Part) -> int:
-    return copies(part, craft.design.rotor.blades)
+def _names(craft: Craft, part: Part) -> dict[str, str]:
+    return {"part": part.name, "holds": f"{part.name}, one of {copies(part, craft.design.rotor.blades)}"}
 
 
 def _cut(craft: Craft, made: Made) -> None:
-    design, drawn = craft.design, _drawn(craft)
+    drawn, about = _drawn(craft), {"unit": "mm", "chordal_error_mm": craft.tol.chordal_mm, "kerf_applied_mm": 0.0}
     for part in craft.flat_parts:
         assert isinstance(part.shape, Flat)
-        about: dict[str, Any] = {
-            "part": part.name,
-            "holds": f"{part.name}, one of {_count(craft, part)}, {part.stock}",
-            "face": part.shape.face,
-            "unit": "mm",
-            "chordal_error_mm": craft.tol.chordal_mm,
-            "kerf_mm": design.laser.kerf.get(part.stock),
-            "kerf_applied_mm": 0.0,
-        }
-        if part.r_mm is not None:
-            about["radius_mm"] = round(part.r_mm, 3)
-        if "chord_mm" in part.facts:
-            about["chord_mm"] = round(part.facts["chord_mm"], 3)
-        made.add(f"cut/{file_name(part)}.dxf", drawn[file_name(part)], **about)
-    made.add(
-        "cut/all.dxf",
-        drawn["all"],
-        holds="every flat part once, side by side",
-        unit="mm",
-        chordal_error_mm=craft.tol.chordal_mm,
-        kerf_applied_mm=0.0,
-    )
+        names = _names(craft, part)
+        own: dict[str, Any] = {"face": part.shape.face, "kerf_mm": craft.design.laser.kerf.get(part.stock)}
+        own |= {} if part.r_mm is None else {"radius_mm": round(part.r_mm, 3)}
+        own |= {key: round(part.facts[key], 3) for key in ("chord_mm",) if key in part.facts}
+        names["holds"] += f", {part.stock}"
+        made.add(f"cut/{file_name(part)}.dxf", drawn[file_name(part)], **names, **own, **about)
+    made.add("cut/all.dxf", drawn["all"], holds="every flat part once, side by side", **about)
 
 
 def _drawn(craft: Craft) -> dict[str, bytes]:
@@ -132,15 +125,19 @@ def _drawn(craft: Craft) -> dict[str, bytes]:
 
 def _pictures(craft: Craft, made: Made) -> None:
     unit = craft.design.units or "mm"
-    made.add("pictures/plan.svg", plan_view(plan_of(craft)).encode(), holds="plan view from above")
+    made.add("pictures/plan.svg", svg(plan_view(plan_of(craft))), holds="plan view from above")
     for part in craft.flat_parts:
-        made.add(
-            f"pictures/{file_name(part)}.svg",
-            rib_picture(part, unit).encode(),
-            part=part.name,
-            holds=f"picture of {part.name}",
-        )
+        picture = svg(flat_part(part, unit))
+        made.add(f"pictures/{file_name(part)}.svg", picture, part=part.name, holds=f"picture of {part.name}")
     made.add("pictures/hub.svg", _hub_picture(craft), holds="hub and caps, drawn apart")
+
+
+def _lists(craft: Craft, made: Made) -> None:
+    design, parts = craft.design, parts_list(craft.parts, craft.design.rotor.blades)
+    order = order_page(design.title, design.blade.construction.kind, craft.order)
+    made.add("parts.csv", csv_text(parts), holds="every part, how many, of what")
+    made.add("order_of_work.txt", page_text(order) + "\n", holds="what is cut, stood up, glued and closed when")
+    made.add("mass.csv", csv_text(mass_list(craft.mass)), holds="mass statement", unit="g, mm")
 
 
 def _hub_picture(craft: Craft) -> bytes:
@@ -149,6 +146,6 @@ def _hub_picture(craft: Craft) -> bytes:
     key = craft.cache.digest("hub picture", craft.design.title, bodies, code=HUB_PICTURE_CODE)
     if (kept := craft.cache.fetch(key)) is not None:
         return kept["svg"].tobytes()
-    drawn = hub_view(hub_drawing(bodies, craft.cache), f"{craft.design.title}, hub and caps").encode()
+    drawn = svg(hub_view(hub_drawing(bodies, craft.cache), f"{craft.design.title}, hub and caps")).encode()
     craft.cache.store(key, {"svg": np.frombuffer(drawn, np.uint8)})
     return drawn

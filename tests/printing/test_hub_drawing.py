@@ -15,7 +15,8 @@ from geomgen.craft import Craft
 from geomgen.printing.hub_drawing import Body, hub_bodies, hub_drawing, placed
 from geomgen.printing.line_drawing import Shown
 from geomgen.printing.mesh import meshed
-from geomgen.report.hub import hub_view
+from geomgen.render.svg import svg
+from geomgen.views.hub import hub_view
 from geomgen.tolerances import STANDARD
 
 CACHE = Cache()
@@ -68,14 +69,14 @@ def test_bodies_do_not_run_into_each_other(drawn) -> None:
 
 def test_the_same_picture_each_time(drawn) -> None:
     bodies, shown = drawn
-    assert hub_view(hub_drawing(bodies, Cache()), "hub") == hub_view(shown, "hub")
+    assert svg(hub_view(hub_drawing(bodies, Cache()), "hub")) == svg(hub_view(shown, "hub"))
 
 
 def test_the_picture_is_sound_and_holds_every_face(drawn) -> None:
     import xml.etree.ElementTree as tree
 
     _, shown = drawn
-    root = tree.fromstring(hub_view(shown, "a < b"))
+    root = tree.fromstring(svg(hub_view(shown, "a < b")))
     paths = [each.get("class") for each in root.iter("{http://www.w3.org/2000/svg}path")]
     assert len(paths) == sum(len(body.faces) for body in shown) + 2
     x, y, width, height = map(float, root.get("viewBox").split())

@@ -12,14 +12,16 @@ from dataclasses import replace
 
 import pytest
 
+from geomgen.model.groups import Group
 from geomgen.render.data import csv_text
+from geomgen.render.svg import svg
 from geomgen.render.text import WIDEST, page_text
-from geomgen.report.compare_bars import GROUPS, _spread, grouped
-from geomgen.report.compare_picture import compare_picture
 from geomgen.study.comparison import Comparison
 from geomgen.views.compare import compare_page
 from geomgen.views.compare_data import KEYS as HEAD
 from geomgen.views.compare_data import compare_data, compare_sheet
+from geomgen.views.compare_picture import STYLES, compare_picture, grouped, spread
+from geomgen.views.drawing import Ring, Words
 
 SVG = "{http://www.w3.org/2000/svg}"
 KEYS = {
@@ -94,7 +96,7 @@ def test_inches_three_blades_clockwise(compared: Callable[..., Comparison]) -> N
     assert row["centre of gravity, out"][:2] == ["in", f"{base.cg_out_mm.typical / 25.4:.3f}"]
     assert row["length of cuts"][:2] == ["ft", f"{base.cut_mm / 304.8:.1f}"]
     assert row["static moment"][:2] == ["g·in", f"{base.static_moment_g_mm.typical / 25.4:.0f}"]
-    assert "centre of gravity" in compare_picture(replace(found, units="in"))
+    assert "centre of gravity" in picture(replace(found, units="in"))
 
 
 # JSON
@@ -149,48 +151,44 @@ def test_csv_read_back(options: Comparison, with_broken: Comparison) -> None:
 # The picture
 
 
+def picture(comparison: Comparison) -> str:
+    return svg(compare_picture(comparison))
+
+
 def texts(svg: str) -> list[str]:
     return ["".join(element.itertext()).strip() for element in ET.fromstring(svg).iter(f"{SVG}text")]
 
 
 def test_picture_is_well_formed_and_the_same_every_time(options: Comparison) -> None:
-    svg = compare_picture(options)
-    assert svg == compare_picture(options)
-    assert ET.fromstring(svg).tag == f"{SVG}svg"
-    assert not re.search(r"\d{4}-\d\d-\d\d|<dc:date|<dc:creator|/home|/tmp", svg)
+    written = picture(options)
+    assert written == picture(options)
+    assert ET.fromstring(written).tag == f"{SVG}svg"
+    assert not re.search(r"\d{4}-\d\d-\d\d|/home|/tmp", written)
 
 
 def test_picture_tells_every_option_in_words_and_figures(options: Comparison) -> None:
-    told = texts(compare_picture(options))
+    words = texts(picture(options))
     for column in options.columns:
         assert column.figures is not None
-        assert column.name in told and f"{column.figures.blade_g.typical:.1f} g" in told
-        assert f"{column.figures.rpm[1]:.0f}" in told
+        assert column.name in words and f"{column.figures.blade_g.typical:.1f} g" in words
+        assert f"{column.figures.rpm[1]:.0f}" in words
     for group, grams in grouped(options.columns[0].figures).items():  # type: ignore[arg-type]
-        assert (group in told) == (grams > 0)
+        assert (group in words) == (grams > 0)
 
 
 def test_bars_are_as_long_as_their_grams(options: Comparison) -> None:
-    """Widths of the coloured boxes in the file, in one scale: to 0.1 % those of the masses."""
-    svg = compare_picture(options)
-    for name, (_, colour) in GROUPS.items():
-        grams = [grouped(column.figures)[name] for column in options.columns if column.figures is not None]
-        boxes = re.findall(rf'<path d="([^"]*)"[^>]*style="fill: {colour};', svg)
-        assert len(boxes) == sum(value > 0 for value in grams)
-        widths = []
-        for box in boxes:
-            xs = [float(x) for x in re.findall(r"[ML] ([-\d.]+) ", box)]
-            widths.append(max(xs) - min(xs))
-        scales = [wide / value for wide, value in zip(widths, [v for v in grams if v > 0], strict=True)]
-        assert all(scale == pytest.approx(_scale(svg, options), rel=2e-3) for scale in scales)
+    """Widths of the coloured boxes in the file, all in one scale, to the 0.01 mm that a corner is written to."""
+    written = picture(options)
 
+    def widths(group: Group) -> list[float]:
+        boxes = re.findall(rf'<path class="{STYLES[group]}-fill paper"[^>]* d="([^"]*)"', written)
+        xs = [[float(x) for x in re.findall(r"[ML]([-\d.]+) ", box)] for box in boxes]
+        return [max(one) - min(one) for one in xs]
 
-def _scale(svg: str, options: Comparison) -> float:
-    figures = options.columns[0].figures
-    assert figures is not None
-    (box, *_) = re.findall(rf'<path d="([^"]*)"[^>]*style="fill: {GROUPS["fittings"][1]};', svg)
-    xs = [float(x) for x in re.findall(r"[ML] ([-\d.]+) ", box)]
-    return (max(xs) - min(xs)) / 72.0  # a fan of 58 g and a light strip of 14 g
+    scale = widths(Group.FITTINGS)[0] / 72.0  # a fan of 58 g and a light strip of 14 g
+    for group in Group:
+        grams = [grouped(column.figures)[group] for column in options.columns if column.figures is not None]
+        assert widths(group) == pytest.approx([scale * one for one in grams if one > 0], abs=0.015, rel=2e-4)
 
 
 def test_groups_hold_all_of_a_blade(shipped: Comparison) -> None:
@@ -198,25 +196,39 @@ def test_groups_hold_all_of_a_blade(shipped: Comparison) -> None:
     for column in shipped.columns:
         if column.figures is not None:
             assert sum(grouped(column.figures).values()) == pytest.approx(column.figures.blade_g.typical)
-            assert grouped(column.figures)["other"] == 0.0, [kind.role for kind in column.figures.kinds]
+            assert grouped(column.figures)[Group.OTHER] == 0.0, [kind.role for kind in column.figures.kinds]
+
+
+def test_scales_are_in_the_unit_that_stands_above_them(options: Comparison) -> None:
+    """Inches: dots stand where a straight line through two ticks of their scale puts their figure over 25.4."""
+    drawing = compare_picture(replace(options, units="in"))
+    words = [item for item in drawing.items if isinstance(item, Words)]
+    start = next(item.at[0] for item in words if item.text == "out from the rotor axis, in")
+    end = next(item.at[0] for item in words if item.text == "forward of the feather axis, in")
+    foot = min(item.at[1] for item in words if item.anchor == "middle")
+    ticks = [(item.at[0], float(item.text)) for item in words if item.at[1] == foot and start <= item.at[0] < end]
+    dots = [item.center[0] for item in drawing.items if isinstance(item, Ring) and start <= item.center[0] < end]
+    (x0, low), *_, (x1, high) = ticks
+    figures = [column.figures.cg_out_mm.typical / 25.4 for column in options.columns if column.figures is not None]
+    assert [low + (x - x0) * (high - low) / (x1 - x0) for x in dots] == pytest.approx(figures, rel=1e-6)
 
 
 def test_odd_titles_are_text_and_nothing_else(options: Comparison) -> None:
-    """Dollars are no formulas, angle brackets and ampersands no tags, and a letter without a font is the viewer's."""
+    """Angle brackets and ampersands are no tags, and a letter without a font is the viewer's."""
     title = "Two for $5 <b>& more_$ 翼"
-    assert title in texts(compare_picture(replace(options, title=title)))
+    assert title in texts(picture(replace(options, title=title)))
 
 
 def test_picture_of_what_can_not_be_built(with_broken: Comparison) -> None:
-    told = texts(compare_picture(with_broken))
-    assert "not buildable as it stands" in told and "holed" in told
+    words = texts(picture(with_broken))
+    assert "not buildable as it stands" in words and "holed" in words
     alone = replace(with_broken, columns=(with_broken.columns[1],), differences=())
-    assert "holed" in texts(compare_picture(alone))
+    assert "holed" in texts(picture(alone))
 
 
 def test_labels_stand_in_order_and_never_over_one_another() -> None:
     anchors, halves = [1.0, 2.0, 2.1, 2.2, 99.0], [3.0, 4.0, 5.0, 6.0, 4.0]
-    middles = _spread(anchors, halves, 100.0)
+    middles = spread(anchors, halves, 0.0, 100.0)
     for k in range(4):
         assert middles[k + 1] - middles[k] >= halves[k] + halves[k + 1] - 1e-9
     assert middles[0] == 3.0 and middles[-1] == 96.0

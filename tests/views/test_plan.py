@@ -8,8 +8,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from geomgen.report.plan import plan_view
-from geomgen.report.plan_inputs import PlanInputs, RibLine, RouteLine, Spot
+from geomgen.render.svg import svg as written
+from geomgen.views.plan import plan_view
+from geomgen.views.plan_inputs import PlanInputs, RibLine, RouteLine, Spot
 
 Box = tuple[float, float, float, float]
 
@@ -38,6 +39,10 @@ def plan(ribs: int = 12, **other: object) -> PlanInputs:
     return replace(inputs, **other)  # type: ignore[arg-type]
 
 
+def picture(inputs: PlanInputs) -> str:
+    return written(plan_view(inputs))
+
+
 def pieces(svg: str, kind: str) -> list[ET.Element]:
     return [element for element in ET.fromstring(svg).iter() if element.tag.split("}")[1] == kind]
 
@@ -61,7 +66,7 @@ def apart(a: Box, b: Box) -> bool:
 
 
 def test_every_name_is_there() -> None:
-    svg = plan_view(plan())
+    svg = picture(plan())
     told = [element.text for element in pieces(svg, "text")]
     for name in ("R1", "R12", "main spar", "power channel", "fan", "light strip", "tip light", "130", "800"):
         assert told.count(name) == 1, name
@@ -71,7 +76,7 @@ def test_every_name_is_there() -> None:
 
 
 def test_things_stand_where_they_are() -> None:
-    svg = plan_view(plan())
+    svg = picture(plan())
     lines = [ends(element) for element in pieces(svg, "polyline")]
     rings = {(e.get("cx"), e.get("cy"), e.get("r")) for e in pieces(svg, "circle")}
     assert ("0", "0", "48") in rings  # the hub
@@ -85,7 +90,7 @@ def test_things_stand_where_they_are() -> None:
 
 
 def test_a_clockwise_rotor_is_the_mirror_image_with_its_words_unmirrored() -> None:
-    one, other = plan_view(plan()), plan_view(plan(turn="clockwise"))
+    one, other = picture(plan()), picture(plan(turn="clockwise"))
     outlines = [
         np.array([pair.split() for pair in pieces(svg, "path")[0].get("d", "")[1:-1].split("L")], float)
         for svg in (one, other)
@@ -100,7 +105,7 @@ def test_a_clockwise_rotor_is_the_mirror_image_with_its_words_unmirrored() -> No
 def test_names_stand_where_there_is_more_room_on_either_hand() -> None:
     """The channel's name on the side away from the main spar: below it, or above it in the mirror image."""
     for turn, side in (("anticlockwise", -1.0), ("clockwise", 1.0)):
-        name = next(e for e in pieces(plan_view(plan(turn=turn)), "text") if e.text == "power channel")
+        name = next(e for e in pieces(picture(plan(turn=turn)), "text") if e.text == "power channel")
         x, y = float(name.get("x", "")), -float(name.get("y", ""))
         channel = -side * np.interp(x, (130.0, 752.0), (-20.0, -14.0))
         assert np.sign(y - channel) == side
@@ -109,7 +114,7 @@ def test_names_stand_where_there_is_more_room_on_either_hand() -> None:
 @pytest.mark.parametrize("turn", ["anticlockwise", "clockwise"])
 @pytest.mark.parametrize("ribs", [0, 1, 2, 12, 24, 60, 1000])
 def test_words_neither_touch_nor_leave_the_page(ribs: int, turn: str) -> None:
-    svg = plan_view(plan(ribs, turn=turn))
+    svg = picture(plan(ribs, turn=turn))
     x, y, width, height = (float(v) for v in ET.fromstring(svg).get("viewBox", "").split())
     level = [(element.text, text_box(element)) for element in pieces(svg, "text") if not element.get("transform")]
     for k, (text, box) in enumerate(level):
@@ -121,13 +126,13 @@ def test_words_neither_touch_nor_leave_the_page(ribs: int, turn: str) -> None:
 
 
 def test_many_fittings_at_one_place_get_a_row_each() -> None:
-    svg = plan_view(plan(fittings=tuple(Spot(f"fitting {k}", (500.0, 3.0 * k)) for k in range(6))))
+    svg = picture(plan(fittings=tuple(Spot(f"fitting {k}", (500.0, 3.0 * k)) for k in range(6))))
     rows = [element.get("y") for element in pieces(svg, "text") if (element.text or "").startswith("fitting")]
     assert len(set(rows)) == 6
 
 
 def test_inches() -> None:
-    svg = plan_view(plan(units="in", radius_mm=1219.2))
+    svg = picture(plan(units="in", radius_mm=1219.2))
     told = [element.text for element in pieces(svg, "text")]
     assert "96 in across" in told and "r [in]" in told and "5 in" in told
     scale = next(ends(e) for e in pieces(svg, "polyline") if len(ends(e)) == 4)
@@ -136,10 +141,10 @@ def test_inches() -> None:
 
 def test_the_whole_rotor_has_all_its_blades() -> None:
     for blades in (1, 2, 3, 5):
-        shapes = pieces(plan_view(plan(blades=blades, cg=None)), "path")
+        shapes = pieces(picture(plan(blades=blades, cg=None)), "path")
         assert len(shapes) == 1 + blades
 
 
 def test_equal_inputs_give_equal_text() -> None:
-    assert plan_view(plan()) == plan_view(plan())
-    assert "-0" not in plan_view(plan()).replace("-0.", "")
+    assert picture(plan()) == picture(plan())
+    assert "-0" not in picture(plan()).replace("-0.", "")

@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import chain
 
 import numpy as np
 
 from geomgen.plane.path import from_points
-from geomgen.report.plan_inputs import PlanInputs, Point, RouteLine
-from geomgen.report.svg import document, line, number, ring, shape, words
+from geomgen.units import LENGTH
+from geomgen.views.drawing import Drawing, Drawn, Line, Point, Quarters, Ring, Shape, Words
+from geomgen.views.plan_inputs import PlanInputs, RouteLine
 from geomgen.views.quantity import length
 
 _LETTER = 0.55  # mean width of a letter, in sizes
 
 
-def plan_view(plan: PlanInputs) -> str:
-    """SVG of the plan view, seen from above, blade 1 to the right."""
+def plan_view(plan: PlanInputs) -> Drawing:
+    """The plan view, seen from above, blade 1 to the right."""
     size = plan.radius_mm / 60.0
     outline = plan.outline
     top, bottom = float(outline[:, 1].max()), float(outline[:, 1].min())
@@ -26,7 +27,7 @@ def plan_view(plan: PlanInputs) -> str:
     foot = bottom - 3.6 * size
     inset = 0.14 * plan.radius_mm
     inset_at = (plan.radius_mm - inset, foot - inset)
-    body = chain(
+    items = chain(
         _blade(plan, size),
         _stations(plan, size, top, bottom),
         chain.from_iterable(_route(plan, k, size) for k in range(len(plan.routes))),
@@ -40,7 +41,7 @@ def plan_view(plan: PlanInputs) -> str:
     )
     low = foot - 2.0 * inset - 2.0 * size
     box = (-plan.hub_mm - 3.0 * size, low, plan.radius_mm + 9.0 * size, names_top + 6.5 * size)
-    return document(box, f"{plan.title}: plan view", _sentence(plan), body, width=1200.0)
+    return Drawing(box, f"{plan.title}: plan view", _sentence(plan), tuple(items), width=1200.0)
 
 
 def _sentence(plan: PlanInputs) -> str:
@@ -55,26 +56,26 @@ def _short(value_mm: float, units: str) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def _blade(plan: PlanInputs, size: float) -> Iterable[str]:
-    yield shape([from_points(plan.outline, closed=True)], "wood-fill ink", 0.12 * size)
-    yield ring((0.0, 0.0), plan.hub_mm, "wood-fill ink", 0.12 * size)
+def _blade(plan: PlanInputs, size: float) -> Iterator[Drawn]:
+    yield Shape((from_points(plan.outline, closed=True),), "wood-fill ink", 0.12 * size)
+    yield Ring((0.0, 0.0), plan.hub_mm, "wood-fill ink", 0.12 * size)
 
 
-def _stations(plan: PlanInputs, size: float, top: float, bottom: float) -> Iterable[str]:
+def _stations(plan: PlanInputs, size: float, top: float, bottom: float) -> Iterator[Drawn]:
     """Rib lines, names above and r below; where ribs stand close, only as many words as have room."""
     for rib in plan.ribs:
-        yield line([plan.seen(rib.leading), plan.seen(rib.trailing)], "faint", 0.1 * size)
+        yield Line([plan.seen(rib.leading), plan.seen(rib.trailing)], "faint", 0.1 * size)
     small = 0.85 * size
     figures = [_short(rib.r_mm, plan.units) for rib in plan.ribs]
     widths = [_LETTER * small * (max(len(a), len(b.name)) + 1.5) for a, b in zip(figures, plan.ribs, strict=True)]
     for k in _with_room([rib.r_mm for rib in plan.ribs], widths):
         rib = plan.ribs[k]
         ends = sorted((plan.seen(rib.leading), plan.seen(rib.trailing)), key=lambda end: end[1])
-        yield line([ends[0], (ends[0][0], bottom - 1.0 * size)], "faint", 0.04 * size)
-        yield line([ends[1], (ends[1][0], top + 0.5 * size)], "faint", 0.04 * size)
-        yield words(rib.name, (ends[1][0], top + 0.9 * size), small, "ink", "middle")
-        yield words(figures[k], (ends[0][0], bottom - 2.0 * size), small, "faint", "middle")
-    yield words(f"r [{plan.units}]", (-plan.hub_mm, bottom - 2.0 * size), small, "faint")
+        yield Line([ends[0], (ends[0][0], bottom - 1.0 * size)], "faint", 0.04 * size)
+        yield Line([ends[1], (ends[1][0], top + 0.5 * size)], "faint", 0.04 * size)
+        yield Words(rib.name, (ends[1][0], top + 0.9 * size), small, "ink", "middle")
+        yield Words(figures[k], (ends[0][0], bottom - 2.0 * size), small, "faint", "middle")
+    yield Words(f"r [{plan.units}]", (-plan.hub_mm, bottom - 2.0 * size), small, "faint")
 
 
 def _with_room(places: Sequence[float], widths: Sequence[float]) -> list[int]:
@@ -93,19 +94,19 @@ def _with_room(places: Sequence[float], widths: Sequence[float]) -> list[int]:
     return chosen if last == 0 else [*chosen, last]
 
 
-def _route(plan: PlanInputs, k: int, size: float) -> Iterable[str]:
+def _route(plan: PlanInputs, k: int, size: float) -> Iterator[Drawn]:
     """A spar or channel at its true width, its name beside it where there is more room, each at another share of r."""
     route = plan.routes[k]
     start, end = np.array(plan.seen(route.start)), np.array(plan.seen(route.end))
     turn = math.atan2(end[1] - start[1], end[0] - start[0])
     side = 0.5 * route.width_mm * np.array((-math.sin(turn), math.cos(turn)))
     for edge in (side, -side):
-        yield line([start + edge, end + edge], route.kind, 0.1 * size)
+        yield Line([start + edge, end + edge], route.kind, 0.1 * size)
     x, y = start + (0.3 + 0.18 * (k % 3)) * (end - start)
     small = 0.85 * size
     away = 0.5 * route.width_mm + 0.3 * size
     y += away if _more_room_above(plan, route, x, y) else -away - 0.75 * small
-    yield words(route.name, (float(x), float(y)), small, f"{route.kind} halo", "start", math.degrees(turn))
+    yield Words(route.name, (float(x), float(y)), small, f"{route.kind} halo", "start", math.degrees(turn))
 
 
 def _more_room_above(plan: PlanInputs, route: RouteLine, x: float, y: float) -> bool:
@@ -121,26 +122,27 @@ def _more_room_above(plan: PlanInputs, route: RouteLine, x: float, y: float) -> 
     return min(above, default=math.inf) >= min(below, default=math.inf)
 
 
-def _axis(plan: PlanInputs, size: float) -> Iterable[str]:
+def _axis(plan: PlanInputs, size: float) -> Iterator[Drawn]:
     end = plan.radius_mm + 0.8 * size
-    dashes = f"{number(1.6 * size)} {number(0.4 * size)} {number(0.2 * size)} {number(0.4 * size)}"
-    yield line([(-plan.hub_mm - 1.5 * size, 0.0), (end, 0.0)], "ink", 0.05 * size, dashes)
-    yield line([(0.0, -0.6 * plan.hub_mm), (0.0, 0.6 * plan.hub_mm)], "ink", 0.05 * size, dashes)
+    dashes = (1.6 * size, 0.4 * size, 0.2 * size, 0.4 * size)
+    yield Line([(-plan.hub_mm - 1.5 * size, 0.0), (end, 0.0)], "ink", 0.05 * size, dashes)
+    yield Line([(0.0, -0.6 * plan.hub_mm), (0.0, 0.6 * plan.hub_mm)], "ink", 0.05 * size, dashes)
 
 
-def _edges(plan: PlanInputs, size: float) -> Iterable[str]:
+def _edges(plan: PlanInputs, size: float) -> Iterator[Drawn]:
     """Names at the tip, kept apart where the tip is narrow."""
     small, x = 0.85 * size, plan.radius_mm + 1.0 * size
-    yield words("feather axis", (x, -0.3 * small), small, "faint")
+    yield Words("feather axis", (x, -0.3 * small), small, "faint")
     for name, points in (("leading edge", plan.leading), ("trailing edge", plan.trailing)):
         y = plan.hand * float(points[-1, 1])
         y = math.copysign(max(abs(y), 1.5 * small), y)
-        yield words(name, (x, y - 0.3 * small), small, "faint")
+        yield Words(name, (x, y - 0.3 * small), small, "faint")
 
 
-def _fitting_names(plan: PlanInputs, size: float, lowest: float) -> tuple[list[str], float]:
+def _fitting_names(plan: PlanInputs, size: float, lowest: float) -> tuple[list[Drawn], float]:
     """Fittings with their names in as few rows above the blade as they need; and the top of the highest row."""
-    drawn, row_ends = [], [-math.inf]
+    drawn: list[Drawn] = []
+    row_ends = [-math.inf]
     for spot in sorted(plan.fittings, key=lambda spot: spot.at):
         x, y = plan.seen(spot.at)
         half = 0.5 * _LETTER * size * (len(spot.name) + 2)
@@ -148,60 +150,55 @@ def _fitting_names(plan: PlanInputs, size: float, lowest: float) -> tuple[list[s
         row_ends[row:] = [x + half, *row_ends[row + 1 :]]
         height = lowest + 1.4 * size * row
         drawn += [
-            line([(x, y), (x, height - 0.3 * size)], "fitting", 0.06 * size),
-            ring((x, y), 0.35 * size, "fitting paper-fill", 0.12 * size),
-            words(spot.name, (x, height), size, "fitting", "middle"),
+            Line([(x, y), (x, height - 0.3 * size)], "fitting", 0.06 * size),
+            Ring((x, y), 0.35 * size, "fitting paper-fill", 0.12 * size),
+            Words(spot.name, (x, height), size, "fitting", "middle"),
         ]
     return drawn, lowest + 1.4 * size * (len(row_ends) - 1 if plan.fittings else -1)
 
 
-def _centre_of_gravity(plan: PlanInputs, size: float, foot: float) -> Iterable[str]:
-    """The usual mark, a circle in quarters, two of them filled; and what it means, below the blade."""
+def _centre_of_gravity(plan: PlanInputs, size: float, foot: float) -> Iterator[Drawn]:
+    """The usual mark, and what it means, below the blade."""
     if plan.cg is None:
         return
     r = 0.6 * size
-    told = f"centre of gravity of one blade, r {length(plan.cg[0], plan.units)} {plan.units}"
+    words = f"centre of gravity of one blade, r {length(plan.cg[0], plan.units)} {plan.units}"
     for x, y in (plan.seen(plan.cg), (r - plan.hub_mm, foot)):
-        quarters = "".join(
-            f"M{number(x)} {number(-y)}L{number(x + a * r)} {number(-y)}"
-            f"A{number(r)} {number(r)} 0 0 1 {number(x)} {number(-y + a * r)}Z"
-            for a in (1.0, -1.0)
-        )
-        yield ring((x, y), r, "ink paper-fill", 0.1 * size)
-        yield f'<path class="ink-fill" d="{quarters}"/>'
-    yield words(told, (1.5 * size - plan.hub_mm, foot - 0.3 * size), 0.85 * size)
+        yield Ring((x, y), r, "ink paper-fill", 0.1 * size)
+        yield Quarters((x, y), r, "ink-fill")
+    yield Words(words, (1.5 * size - plan.hub_mm, foot - 0.3 * size), 0.85 * size)
 
 
-def _whole_rotor(plan: PlanInputs, at: Point, radius: float, size: float) -> Iterable[str]:
+def _whole_rotor(plan: PlanInputs, at: Point, radius: float, size: float) -> Iterator[Drawn]:
     scale = radius / plan.radius_mm
-    yield ring(at, radius, "faint", 0.06 * size, f"{number(0.5 * size)} {number(0.5 * size)}")
+    yield Ring(at, radius, "faint", 0.06 * size, (0.5 * size, 0.5 * size))
     for k in range(plan.blades):
         a = 2.0 * math.pi * k / plan.blades
         turned = plan.outline @ np.array(((math.cos(a), math.sin(a)), (-math.sin(a), math.cos(a))))
-        yield shape([from_points(turned * scale + at, closed=True)], "wood-fill ink", 0.08 * size)
-    yield ring(at, plan.hub_mm * scale, "wood-fill ink", 0.08 * size)
+        yield Shape((from_points(turned * scale + at, closed=True),), "wood-fill ink", 0.08 * size)
+    yield Ring(at, plan.hub_mm * scale, "wood-fill ink", 0.08 * size)
     sweep = np.radians(np.linspace(40.0, 75.0, 15)) * plan.hand
     arc = np.array(at) + 0.8 * radius * np.column_stack((np.cos(sweep), np.sin(sweep)))
     ahead = arc[-1] - arc[-2]
     ahead = ahead / np.hypot(*ahead)
     across = np.array((-ahead[1], ahead[0]))
     barbs = [arc[-1] - 0.7 * size * ahead + side * 0.45 * size * across for side in (1.0, -1.0)]
-    yield line(arc, "ink", 0.1 * size)
-    yield line([barbs[0], arc[-1], barbs[1]], "ink", 0.1 * size)
-    for k, told in enumerate(_sentence(plan).split(", ")):
-        yield words(told, (at[0] - radius - size, at[1] + (1.2 - 1.4 * k) * size), size, "ink", "end")
+    yield Line(arc, "ink", 0.1 * size)
+    yield Line([barbs[0], arc[-1], barbs[1]], "ink", 0.1 * size)
+    for k, part in enumerate(_sentence(plan).split(", ")):
+        yield Words(part, (at[0] - radius - size, at[1] + (1.2 - 1.4 * k) * size), size, "ink", "end")
 
 
-def _title(plan: PlanInputs, size: float, y: float) -> Iterable[str]:
-    yield words(plan.title, (-plan.hub_mm, y + 0.6 * size), 1.7 * size)
+def _title(plan: PlanInputs, size: float, y: float) -> Iterator[Drawn]:
+    yield Words(plan.title, (-plan.hub_mm, y + 0.6 * size), 1.7 * size)
 
 
-def _scale(plan: PlanInputs, size: float, y: float) -> Iterable[str]:
+def _scale(plan: PlanInputs, size: float, y: float) -> Iterator[Drawn]:
     """A bar of a round length in the design's own unit, near an eighth of the radius."""
-    unit_mm = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}[plan.units]
-    wanted = plan.radius_mm / 8.0 / unit_mm
-    ten = 10.0 ** math.floor(math.log10(wanted))
-    units = min((m * ten for m in (1.0, 2.0, 5.0, 10.0)), key=lambda value: abs(value - wanted))
+    unit_mm = LENGTH.units[plan.units]
+    about = plan.radius_mm / 8.0 / unit_mm
+    ten = 10.0 ** math.floor(math.log10(about))
+    units = min((m * ten for m in (1.0, 2.0, 5.0, 10.0)), key=lambda value: abs(value - about))
     x0, x1 = -plan.hub_mm, -plan.hub_mm + units * unit_mm
-    yield line([(x0, y + 0.4 * size), (x0, y), (x1, y), (x1, y + 0.4 * size)], "ink", 0.1 * size)
-    yield words(f"{units:g} {plan.units}", (0.5 * (x0 + x1), y + 0.6 * size), 0.85 * size, "ink", "middle")
+    yield Line([(x0, y + 0.4 * size), (x0, y), (x1, y), (x1, y + 0.4 * size)], "ink", 0.1 * size)
+    yield Words(f"{units:g} {plan.units}", (0.5 * (x0 + x1), y + 0.6 * size), 0.85 * size, "ink", "middle")

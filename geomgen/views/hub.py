@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from geomgen.printing.line_drawing import Shown
-from geomgen.report.svg import document, shape
+from geomgen.views.drawing import Drawing, Shape
 
 # kind of body -> darkest and lightest of its faces
 COLOURS = {
@@ -21,26 +21,24 @@ EDGE_MM, OUTLINE_MM, SEAM_MM = 0.22, 0.6, 0.1
 MARGIN_MM, WIDTH_PX = 8.0, 900.0
 
 
-def hub_view(bodies: Sequence[Shown], title: str) -> str:
+def hub_view(bodies: Sequence[Shown], title: str) -> Drawing:
     """The picture of what is seen of some bodies."""
     boxes = [loop.bounds() for body in bodies for loop in body.outline]
     (x0, y0), (x1, y1) = ([end(box[i] for box in boxes) for i in at] for end, at in ((min, (0, 1)), (max, (2, 3))))
     tones = sorted({(body.kind, tone) for body in bodies for tone, _ in body.faces})
-    styles = "".join(f".{_style(kind, tone)}{{{_colours(kind, tone)}}}" for kind, tone in tones)
-    faces = [shape(loops, _style(body.kind, tone), SEAM_MM) for body in bodies for tone, loops in body.faces]
-    edges = shape([edge for body in bodies for edge in body.edges], "line", EDGE_MM)
-    outlines = shape([loop for body in bodies for loop in body.outline], "line", OUTLINE_MM)
+    colours = (("line", "", INK), *((_style(*tone), _mixed(*tone), _mixed(*tone)) for tone in tones))
+    faces = [Shape(tuple(loops), _style(body.kind, tone), SEAM_MM) for body in bodies for tone, loops in body.faces]
+    edges = Shape(tuple(edge for body in bodies for edge in body.edges), "line", EDGE_MM)
+    outlines = Shape(tuple(loop for body in bodies for loop in body.outline), "line", OUTLINE_MM)
     box = x0 - MARGIN_MM, y0 - MARGIN_MM, x1 + MARGIN_MM, y1 + MARGIN_MM
     about = "hub, fixed and turning caps, spars, collars and pins, drawn apart along each arm"
-    sheet = f"<style>.line{{stroke:{INK}}}{styles}</style>"
-    return document(box, title, about, [sheet, *faces, edges, outlines], WIDTH_PX)
+    return Drawing(box, title, about, (*faces, edges, outlines), WIDTH_PX, colours)
 
 
 def _style(kind: str, tone: float) -> str:
     return f"{kind}-{round(100 * tone)}"
 
 
-def _colours(kind: str, tone: float) -> str:
+def _mixed(kind: str, tone: float) -> str:
     dark, light = COLOURS[kind]
-    mixed = "#" + "".join(f"{round(a + tone * (b - a)):02x}" for a, b in zip(dark, light, strict=True))
-    return f"fill:{mixed};stroke:{mixed}"
+    return "#" + "".join(f"{round(a + tone * (b - a)):02x}" for a, b in zip(dark, light, strict=True))

@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from geomgen.plane.path import Circle, Loop, Path
-from geomgen.report.svg import COLOURS, document, number, path_data, words
+from geomgen.render.svg import COLOURS, number, path_data, svg
+from geomgen.views.drawing import Drawing, Quarters, Words, rectangle
 
 QUARTER = math.tan(math.pi / 8)
 BITTEN = Path(
@@ -80,7 +81,7 @@ def test_figures() -> None:
 
 def test_any_words_make_a_well_formed_picture() -> None:
     title = "Größe <3 & \"más\" 'rotor'"
-    text = document((0.0, 0.0, 10.0, 5.0), title, title, [words(title, (1.0, 2.0), 3.0)], width=500.0)
+    text = svg(Drawing((0.0, 0.0, 10.0, 5.0), title, title, (Words(title, (1.0, 2.0), 3.0),), width=500.0))
     root = ET.fromstring(text)
     found = {element.tag.split("}")[1]: element.text for element in root.iter()}
     assert found["title"] == found["desc"] == found["text"] == title
@@ -88,8 +89,23 @@ def test_any_words_make_a_well_formed_picture() -> None:
 
 
 def test_at_full_size_a_millimetre_is_a_millimetre() -> None:
-    root = ET.fromstring(document((-10.0, 0.0, 200.0, 50.0), "rib", "rib", []))
+    root = ET.fromstring(svg(Drawing((-10.0, 0.0, 200.0, 50.0), "rib", "rib", ())))
     assert (root.get("viewBox"), root.get("width"), root.get("height")) == ("-10 -50 210 50", "210mm", "50mm")
+
+
+def test_a_quartered_circle_is_filled_at_the_right_below_and_at_the_left_above() -> None:
+    mark = svg(Drawing((0.0, 0.0, 9.0, 9.0), "", "", (Quarters((4.0, 5.0), 2.0, "ink-fill"),)))
+    first, second = re.findall(r"M[^M]*Z", mark)
+    assert first.startswith("M4 -5L6 -5A") and first.endswith(" 4 -3Z")
+    assert second.startswith("M4 -5L2 -5A") and second.endswith(" 4 -7Z")
+
+
+def test_colours_of_charts_come_with_charts_only() -> None:
+    box = (0.0, 0.0, 9.0, 9.0)
+    plain, chart = (
+        svg(Drawing(box, "", "", (rectangle(1.0, 1.0, 2.0, 2.0, style),))) for style in ("wood-fill", "glue-fill")
+    )
+    assert ".glue" not in plain and ".glue-fill{fill:" in chart and ".ribs" not in chart
 
 
 def contrast(a: str, b: str) -> float:

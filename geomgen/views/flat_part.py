@@ -1,0 +1,58 @@
+"""A picture of one flat part: as cut, with its letters, at full size where it is printed unscaled."""
+
+from __future__ import annotations
+
+from geomgen.marking.lettering import written
+from geomgen.model.part import Flat, Part
+from geomgen.views.drawing import Drawing, Drawn, Line, Shape, Words
+from geomgen.views.quantity import length
+
+_MARGIN_MM = 10.0
+_WORDS_MM = 4.0
+_RULE_MM = 50.0
+
+
+def flat_part(part: Part, units: str) -> Drawing:
+    """A flat part in its own frame: outline, holes, marks, letters, what to know of it, and a scale.
+
+    part    : flat, as it is to be cut
+    units   : the design's own unit of length, for what is written
+    raises  : TypeError for a part that isn't flat
+    """
+    flat = part.shape
+    if not isinstance(flat, Flat):
+        raise TypeError(f"{part.name} isn't flat")
+    x0, y0, x1, y1 = flat.region.bounds()
+    letters = tuple(path for text in flat.texts for path in written(text))
+    heading = _heading(part, flat, units)
+    left, top = x0, y1 + 2.2 * _WORDS_MM
+    items: list[Drawn] = [Shape(tuple(flat.region.loops()), "wood-fill ink", 0.3)]
+    items += [Shape(flat.reference, "faint", 0.2)] if flat.reference else []
+    items += [Shape((*flat.marks, *letters), "mark", 0.25)] if flat.marks or letters else []
+    items += [Words(part.name, (left, top + 1.4 * _WORDS_MM), 1.3 * _WORDS_MM), Words(heading, (left, top), _WORDS_MM)]
+    bottom = y0 - 2.0 * _WORDS_MM
+    items += _scale(left, bottom, units)
+    for k, note in enumerate(part.notes):
+        bottom = y0 - (3.9 + 1.4 * k) * _WORDS_MM
+        items.append(Words(note, (left, bottom), 0.8 * _WORDS_MM, "faint"))
+    widest = max([x1 - x0, 0.56 * _WORDS_MM * len(heading), *(0.45 * _WORDS_MM * len(note) for note in part.notes)])
+    box = (left - _MARGIN_MM, bottom - _MARGIN_MM, left + widest + _MARGIN_MM, top + 2.6 * _WORDS_MM + 0.5 * _MARGIN_MM)
+    return Drawing(box, part.name, heading, tuple(items))
+
+
+def _heading(part: Part, flat: Flat, units: str) -> str:
+    words = [f"{part.stock}, {length(flat.thickness_mm, units)} {units} thick"]
+    if part.r_mm is not None:
+        words.append(f"r {length(part.r_mm, units)} {units}")
+    if "chord_mm" in part.facts:
+        words.append(f"chord {length(part.facts['chord_mm'], units)} {units}")
+    if flat.face:
+        words.append(f"{flat.face} seen")
+    return " · ".join(words)
+
+
+def _scale(left: float, y: float, units: str) -> list[Drawn]:
+    long = _RULE_MM if units in ("mm", "cm", "m") else 50.8
+    ends = [(left, y + 1.0), (left, y), (left + long, y), (left + long, y + 1.0)]
+    label = f"{length(long, units).rstrip('0').rstrip('.')} {units}"
+    return [Line(ends, "faint", 0.25), Words(label, (left + long + 2.0, y), 0.8 * _WORDS_MM, "faint")]
