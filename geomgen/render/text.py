@@ -20,7 +20,7 @@ _LEADS = {
 
 def page_text(page: Page) -> str:
     """A page's sections, an empty line between them; no newline at the end."""
-    return "\n\n".join("\n".join(_block(b, page.unit) for b in one.blocks) for one in page.sections)
+    return "\n\n".join("\n".join(_block(b, page.unit) for b in one) for one in page.sections)
 
 
 def table_text(table: Table, unit: str) -> str:

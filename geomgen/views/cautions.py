@@ -35,4 +35,4 @@ COMPARE = (COMPARING, BALANCE, SPINNING)
 
 def cautions(words: tuple[str, ...]) -> Section:
     """A section of them."""
-    return Section(tuple(Item("caution", one) for one in words))
+    return tuple(Item("caution", one) for one in words)

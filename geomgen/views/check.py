@@ -10,7 +10,7 @@ from geomgen.craft import Craft
 from geomgen.model.part import Flat, Part
 from geomgen.units import LENGTH, in_unit
 from geomgen.views.made import to_know
-from geomgen.views.page import Page, Row, Section, Table, as_columns, section
+from geomgen.views.page import Page, Row, Section, Table, as_columns
 from geomgen.views.quantity import Length, Number, length
 
 
@@ -27,7 +27,7 @@ def check_page(craft: Craft) -> Page:
         f"{length(pattern.circle_mm, unit)} {unit} radius; a pin's fit leaves ±{pattern.play_deg:.2f} deg of play"
     )
     tables = (_sections(craft, unit), _ribs(craft), *_laid_flat(craft))
-    return Page((section(title), *tables, section(pitch), *to_know(craft.parts)), unit)
+    return Page(((title,), *tables, (pitch,), *to_know(craft.parts)), unit)
 
 
 def _sections(craft: Craft, unit: str) -> Section:
@@ -42,7 +42,7 @@ def _sections(craft: Craft, unit: str) -> Section:
         nose = Length(measured.nose_radius * chord)
         rows.append((shape.name, Length(r), *(_percent(share, 1) for share in shares), nose, f"{area:.4g}"))
     words = "Sections, bare; straight in chord, twist and shape between them (there: at this share of the chord)"
-    return section(words, Table(columns, tuple(rows)))
+    return words, Table(columns, tuple(rows))
 
 
 def _ribs(craft: Craft) -> Section:
@@ -67,7 +67,7 @@ def _ribs(craft: Craft) -> Section:
         f"Ribs of one blade (angle against the chord at {craft.design.pitch.zero_at}; ends at: of the chord; "
         "least web: beside the holes of spars, wires and screws)"
     )
-    return section(words, Table(columns, rows, left=2))
+    return words, Table(columns, rows, left=2)
 
 
 def _laid_flat(craft: Craft) -> Iterator[Section]:
@@ -81,7 +81,7 @@ def _laid_flat(craft: Craft) -> Iterator[Section]:
             "Skins, laid flat where the sheet neither stretches nor shrinks as it bends (stretch: what can't be laid "
             "flat and is left to the sheet; bays miss: neighbouring bays laid flat on their own)"
         )
-        yield section(words, Table(columns, tuple(_skin(part) for part in craft.skins), left=2))
+        yield words, Table(columns, tuple(_skin(part) for part in craft.skins), left=2)
     if craft.fold_differences:
         columns = as_columns("r, mm", "off by, mm", "at, % chord", "area, %", "thickness, %", "camber, %")
         rows = tuple(
@@ -99,7 +99,7 @@ def _laid_flat(craft: Craft) -> Iterator[Section]:
             "The section a folded board makes, against the one wanted (area of it; thickness and camber in chord): "
             "flats between the score lines, a rolled nose. Masses are of what is folded"
         )
-        yield section(words, Table(columns, rows, left=0))
+        yield words, Table(columns, rows, left=0)
 
 
 def _skin(part: Part) -> Row:

@@ -10,7 +10,7 @@ from geomgen.study.figures import Figures
 from geomgen.views.cautions import COMPARE, cautions
 from geomgen.views.compare_figures import DONE, TAKEN
 from geomgen.views.differences import differences
-from geomgen.views.page import Item, Page, Row, Section, Table, section
+from geomgen.views.page import Item, Page, Row, Section, Table
 from geomgen.views.stocks import stocks
 
 MOST_FAULTS = 3
@@ -25,14 +25,14 @@ def compare_page(comparison: Comparison) -> Page:
     )
     unbuilt = (_faults(column) for column in columns if column.figures is None)
     about = (*_figures(columns, unit), *differences(comparison), *stocks(columns, unit))
-    return Page((section(title), *unbuilt, *about, cautions(COMPARE)), unit)
+    return Page(((title,), *unbuilt, *about, cautions(COMPARE)), unit)
 
 
 def _faults(column: Column) -> Section:
     """Why an option can't be built: the first reasons."""
     more = len(column.faults) - MOST_FAULTS
     words = [*map(str, column.faults[:MOST_FAULTS]), *([f"and {more} more"] if more > 0 else [])]
-    return section(f"{column.name}: not buildable as it stands", *(Item("note", one) for one in words))
+    return f"{column.name}: not buildable as it stands", *(Item("note", one) for one in words)
 
 
 def _figures(columns: Sequence[Column], unit: str) -> list[Section]:
@@ -45,7 +45,7 @@ def _figures(columns: Sequence[Column], unit: str) -> list[Section]:
     missing = ("not buildable" if one is None else cell for one, cell in zip(options, first, strict=True))
     rows: tuple[Row, ...] = (("built", "", *(column.construction for column in columns)), (name, of, *missing), *rest)
     head = (("", ""), ("", ""), *((column.name, "") for column in columns))
-    return [section(Table(head, rows, left=2, lead=3), _words(built))]
+    return [(Table(head, rows, left=2, lead=3), _words(built))]
 
 
 def _words(one: Figures) -> str:

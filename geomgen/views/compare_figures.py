@@ -9,7 +9,7 @@ from functools import partial
 from geomgen.mass.band import Band, Triple
 from geomgen.study.figures import Figures
 from geomgen.views.page import Row
-from geomgen.views.quantity import Far, Length, Mass, Moment, Number, Quantity, Span, far_unit
+from geomgen.views.quantity import Far, Length, Mass, Moment, Number, Single, Span, far_unit
 
 _WHOLE, _TENTHS = partial(Number, digits=0), partial(Number, digits=1)
 
@@ -32,7 +32,7 @@ class Figure:
     title: str
     unit: str
     of: Callable[[Figures], Band | Triple | float]
-    show: Callable[[float], Quantity]
+    show: Callable[[float], Single]
     ends: bool = False
 
     def page_unit(self, unit: str) -> str:

@@ -42,7 +42,7 @@ class _Scale:
     def ticks(self, most: int) -> list[float]:
         """Round figures on it, at most so many steps."""
         step = 10.0 ** math.floor(math.log10((self.high - self.low) / most))
-        step *= next(times for times in (1, 2, 5, 10) if times * step * most >= self.high - self.low)
+        step *= next((times for times in (1, 2, 5) if times * step * most >= self.high - self.low), 10)
         return [k * step for k in range(math.ceil(self.low / step), math.floor(self.high / step) + 1)]
 
 
@@ -72,7 +72,7 @@ def compare_picture(comparison: Comparison) -> Drawing:
         ]
     items += _bars(columns, left)
     for start, panel in zip(starts, panels, strict=True):
-        items += _panel(columns, start, *panel)
+        items += _panel(columns, start, panel)
     box = (0.0, -ROW * len(columns) - FOOT, starts[-1] + PANEL + NEXT + EDGE, HEAD)
     return Drawing(box, f"{title}: ways of building it", about, tuple(items))
 
@@ -187,11 +187,9 @@ def _panels(unit: str) -> tuple[_Panel, ...]:
     )
 
 
-def _panel(
-    columns: Sequence[Column], left: float, name: str, what: str, ends: Callable[[Figures], Triple],
-    show: Callable[[float], str],
-) -> Iterator[Drawn]:  # fmt: skip
+def _panel(columns: Sequence[Column], left: float, panel: _Panel) -> Iterator[Drawn]:
     """Typical as a dot with its figure, low to high as a line; the base's typical as a line down the panel."""
+    name, what, ends, show = panel
     yield Words(name, (left, 7.0), NORMAL, bold=True)
     yield Words(what, (left, 2.6), SMALL, "faint")
     found = {k: ends(column.figures) for k, column in enumerate(columns) if column.figures is not None}

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from geomgen.study.comparison import Comparison
 from geomgen.study.difference import Difference, KindChange, LineChange
-from geomgen.views.page import Row, Section, Table, section
+from geomgen.views.page import Row, Section, Table
 from geomgen.views.quantity import Number
 
 DIGITS = 2
@@ -17,7 +17,7 @@ MOST_STORIES = 3  # told of one kind
 def differences(comparison: Comparison) -> list[Section]:
     """A section for each option but the base; none where there is nothing to hold against anything."""
     if not comparison.differences and comparison.columns[0].figures is None and len(comparison.columns) > 1:
-        return [section(f"No differences: {comparison.base}, which they are taken from, can't be built.")]
+        return [(f"No differences: {comparison.base}, which they are taken from, can't be built.",)]
     return [_section(one, comparison.base) for one in comparison.differences]
 
 
@@ -28,7 +28,7 @@ def _section(one: Difference, base: str) -> Section:
     """
     changed = [kind for kind in one.kinds if _shows(kind)]
     if not changed:
-        return section(f"{one.option} against {base}: every line weighs the same")
+        return (f"{one.option} against {base}: every line weighs the same",)
     cents = [(_rounded(kind.base_g), _rounded(kind.difference_g)) for kind in changed]
     names, behind = [str(kind.role) for kind in changed], [_made_by(kind) for kind in changed]
     rest = [kind for kind in one.kinds if not _shows(kind)]
@@ -41,7 +41,7 @@ def _section(one: Difference, base: str) -> Section:
     rows = tuple(_row(name, *row) for name, row in zip((*names, "craft"), cents, strict=True))
     head = (("kind", ""), (base, "g"), (one.option, "g"), ("difference", ""))
     title = f"{one.option} against {base}, typical masses of the whole craft"
-    return section(title, Table(head, rows, foot=1, behind=(*behind, "")))
+    return title, Table(head, rows, foot=1, behind=(*behind, ""))
 
 
 def _shows(kind: KindChange) -> bool:

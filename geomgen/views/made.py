@@ -25,7 +25,7 @@ def changed(changes: Changes) -> Section:
     if changes.same:
         items.append(Item("change", f"{len(changes.same)} others" if items else f"all {len(changes.same)}", "same"))
     items += [Item("change", f"{kept.was} {_WHY[kept.why]}: it is now {kept.now}", "kept") for kept in changes.kept]
-    return Section(tuple(items))
+    return tuple(items)
 
 
 def to_know(parts: Sequence[Part]) -> tuple[Section, ...]:
@@ -35,7 +35,7 @@ def to_know(parts: Sequence[Part]) -> tuple[Section, ...]:
         for note in part.notes:
             noted.setdefault(note, []).append(part.name)
     items = tuple(Item("note", f"{_names(names)}: {note}") for note, names in noted.items())
-    return (Section(("To know", *items)),) if items else ()
+    return (("To know", *items),) if items else ()
 
 
 def _names(names: list[str]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from geomgen.bench.order import Step
-from geomgen.views.page import Item, Page, Section, section
+from geomgen.views.page import Item, Page
 
 MOST_NAMES = 8  # parts named in full with a step; more are told as a range
 
@@ -17,7 +17,7 @@ def order_page(title: str, built: str, steps: Sequence[Step]) -> Page:
     built : its construction
     """
     items = tuple(item for number, step in enumerate(steps, start=1) for item in _step(number, step))
-    return Page((section(f"{title}: order of work, one blade ({built})"), Section(items)))
+    return Page(((f"{title}: order of work, one blade ({built})",), items))
 
 
 def _step(number: int, step: Step) -> Iterator[Item]:

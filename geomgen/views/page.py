@@ -36,8 +36,7 @@ class Table:
 class Item:
     """One of a list.
 
-    kind  : what it is: to know, to beware of, a step of work, parts that a step takes, what to beware of in a step,
-            a change to what was there
+    kind  : to know, to beware of, a step of work, parts that a step takes, what to beware of in it, a change
     words : of it
     mark  : a step's number, a change's kind
     """
@@ -48,13 +47,7 @@ class Item:
 
 
 Block = str | Table | Item
-
-
-@dataclass(frozen=True)
-class Section:
-    """What belongs together: paragraphs, tables, lists, in their order."""
-
-    blocks: tuple[Block, ...]
+Section = tuple[Block, ...]  # what belongs together: paragraphs, tables, lists, in their order
 
 
 @dataclass(frozen=True)
@@ -66,11 +59,6 @@ class Page:
 
     sections: tuple[Section, ...]
     unit: str = "mm"
-
-
-def section(*blocks: Block) -> Section:
-    """A section of these."""
-    return Section(blocks)
 
 
 def as_columns(*titles: str) -> tuple[Column, ...]:

@@ -124,7 +124,7 @@ def plan_of(craft: Craft) -> PlanInputs:
         edge = blank.station.to_blade(np.array([[blank.outline.nose_mm, 0.0], [blank.outline.tail_mm, 0.0]]))
         ribs.append(RibLine(blank.place.name, blank.place.r_mm, _point(edge[0]), _point(edge[1])))
     spots = [
-        Spot(part.name.removeprefix("fitting ").replace("_", " "), _point(part.spread[0, 1:]))
+        Spot(part.path.removeprefix("fitting.").replace("_", " "), _point(part.spread[0, 1:]))
         for part in craft.parts
         if part.role == Role.FITTING and part.assembly == Assembly.BLADE
     ]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
 
 from geomgen.units import LENGTH, in_unit
 
@@ -18,24 +17,15 @@ _BOUGHT = {
 }
 
 
-class Quantity(Protocol):
-    """A figure that knows how it is shown in a unit of length."""
-
-    def shown(self, unit: str) -> str:
-        """As text."""
-        ...
-
-
 @dataclass(frozen=True)
 class Length:
-    """A length [mm]; named: its unit stands behind it."""
+    """A length [mm]."""
 
     mm: float
-    named: bool = False
 
     def shown(self, unit: str) -> str:
         """As text."""
-        return length(self.mm, unit) + (f" {unit}" if self.named else "")
+        return length(self.mm, unit)
 
 
 @dataclass(frozen=True)
@@ -96,7 +86,7 @@ class Amount:
         """As text, with its unit."""
         scales = _BOUGHT if self.bought else _MADE
         if self.per not in scales:
-            return Length(self.value, named=True).shown(unit)
+            return f"{length(self.value, unit)} {unit}"
         times, name, digits = scales[self.per][unit in ("in", "ft")]
         return f"{fixed(self.value / times, digits)} {name}"
 
@@ -105,12 +95,16 @@ class Amount:
 class Span:
     """From one figure to another."""
 
-    low: Quantity
-    high: Quantity
+    low: Single
+    high: Single
 
     def shown(self, unit: str) -> str:
         """As text."""
         return f"{self.low.shown(unit)} to {self.high.shown(unit)}"
+
+
+Single = Length | Mass | Moment | Far | Number
+Quantity = Single | Amount | Span
 
 
 def far_unit(unit: str) -> str:

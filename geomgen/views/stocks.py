@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from geomgen.stock.need import GAP_MM, SAW_MM, Need
 from geomgen.study.comparison import Column
-from geomgen.views.page import Cell, Item, Section, Table, section
+from geomgen.views.page import Cell, Item, Section, Table
 from geomgen.views.quantity import Amount, length
 
 MOST_NAMES = 4
@@ -31,7 +31,7 @@ def stocks(columns: Sequence[Column], unit: str) -> list[Section]:
     large = dict.fromkeys(_large(need) for need in found.values() if need.too_large)
     head = (("stock", ""), ("", ""), *((name, "") for name in built))
     items = (Item("caution", one) for one in large)
-    return [section("What to have at hand, for the whole craft", Table(head, rows, left=2), words, *items)]
+    return [("What to have at hand, for the whole craft", Table(head, rows, left=2), words, *items)]
 
 
 def _cell(need: Need | None) -> Cell:

@@ -13,8 +13,8 @@ from geomgen.model.role import Assembly
 from geomgen.strength.load_path import LoadPath
 from geomgen.units import LENGTH, shown
 from geomgen.views.cautions import WEIGH, cautions
-from geomgen.views.page import Cell, Item, Page, Row, Section, Table, as_columns, section
-from geomgen.views.quantity import Amount, Length, Mass, Moment, Number, Quantity, Span, length
+from geomgen.views.page import Cell, Item, Page, Row, Section, Table, as_columns
+from geomgen.views.quantity import Amount, Length, Mass, Moment, Number, Single, Span, length
 
 _BAND_HEAD = as_columns("", "", "typical", "likely", "bound")
 
@@ -32,7 +32,7 @@ def weigh_page(
     unit = design.units or "mm"
     title = f"{design.title}: mass statement\nMasses in g, lengths in {unit}. low and high: every figure at its end."
     sections = [
-        section(title),
+        (title,),
         *_parts(statement, unit),
         _blade(statement, unit),
         _craft(statement, unit, design.duty.mass_guess),
@@ -54,14 +54,14 @@ def _parts(statement: MassStatement, unit: str) -> list[Section]:
             total = (Number(sum(line.set_g[end] for line in lines), 2) for end in range(3))
             together: Row = ("together", "", "", "", "", *total, "", "", "")
             rows = (*(_row(line, unit) for line in lines), together)
-            sections.append(section(title, Table(columns, rows, left=2, foot=1)))
+            sections.append((title, Table(columns, rows, left=2, foot=1)))
     words = (
         "out: from the rotor axis along the feather axis. forward, up: from the feather axis, at the pitch where the "
         "reference station's chord is level. On the hub: along blade 1, towards its leading edge's side, and up."
     )
     if statement.unweighed:
         words += "\nNot weighed, so in no sum: " + ", ".join(statement.unweighed) + "."
-    return [*sections, section(words)]
+    return [*sections, (words,)]
 
 
 def _row(line: Line, unit: str) -> Row:
@@ -86,7 +86,7 @@ def _figure(line: Line, unit: str) -> str:
     return f"{figure.typical:.4g} {figure.unit}{across}{share}"
 
 
-def _band(name: str, unit: str, band: Band, show: Callable[[float], Quantity]) -> Row:
+def _band(name: str, unit: str, band: Band, show: Callable[[float], Single]) -> Row:
     likely = Span(show(band.likely_low), show(band.likely_high))
     return name, unit, show(band.typical), likely, Span(show(band.low), show(band.high))
 
@@ -101,7 +101,7 @@ def _blade(statement: MassStatement, unit: str) -> Section:
         _band("centre of gravity, up", unit, blade.cg_vertical_mm, Length),
         _band("static moment", f"g·{unit}", blade.static_moment_g_mm, Moment),
     )
-    return section("One blade", Table(_BAND_HEAD, rows, left=2))
+    return "One blade", Table(_BAND_HEAD, rows, left=2)
 
 
 def _craft(statement: MassStatement, unit: str, guess_g: float | None) -> Section:
@@ -121,7 +121,7 @@ def _craft(statement: MassStatement, unit: str, guess_g: float | None) -> Sectio
         "its worst end. likely: stocks differ on their own, root of the sum of squares; one stock is off as a whole. "
         "Blades are taken as alike: what their scatter does to balance isn't in here."
     )
-    return section(f"Whole craft, {craft.blades} blades and hub", Table(_BAND_HEAD, rows, left=2), words)
+    return f"Whole craft, {craft.blades} blades and hub", Table(_BAND_HEAD, rows, left=2), words
 
 
 def _lift(design: Design, statement: MassStatement, lifts: Sequence[MeanLift], unit: str) -> Section:
@@ -138,7 +138,7 @@ def _lift(design: Design, statement: MassStatement, lifts: Sequence[MeanLift], u
     if statement.unweighed:
         words += "\nWhat was not weighed is not lifted here either."
     table = Table(as_columns("to lift, g", "rpm", "tip speed, m/s"), rows, left=0)
-    return section("Rotor speed that carries it, by mean lift", table, words)
+    return "Rotor speed that carries it, by mean lift", table, words
 
 
 def _path(path: LoadPath) -> Section:
@@ -148,7 +148,7 @@ def _path(path: LoadPath) -> Section:
         rows.append((link.carried, link.held_by, *grams, *pulls))
     table = Table(as_columns("carried", "held by", "typical, g", "high, g", "pull, N", "high, N"), tuple(rows), left=2)
     words = f"{path.formula}. Pulls only: no strength is compared with them yet."
-    return section(f"What holds one blade in, at {path.rpm_max:g} rpm", table, words)
+    return f"What holds one blade in, at {path.rpm_max:g} rpm", table, words
 
 
 def _sources(statement: MassStatement) -> Section:
@@ -160,4 +160,4 @@ def _sources(statement: MassStatement) -> Section:
             words[name] = f"{name}: {ends} {figure.unit}; {figure.source}"
     stated = "Bought things, and how much of a print is there: design file."
     items = (Item("note", text) for text in (*words.values(), stated))
-    return section("Where the figures come from (low, typical, high)", *items)
+    return "Where the figures come from (low, typical, high)", *items

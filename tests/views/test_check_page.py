@@ -1,0 +1,47 @@
+"""What `check` says and the order of work, as pages and as plain data: the same figures, in the unit asked for."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+from geomgen.bench.order import Step
+from geomgen.craft import Craft
+from geomgen.render.data import json_text
+from geomgen.render.text import page_text
+from geomgen.views.check import check_data, check_page
+from geomgen.views.order import order_page
+from geomgen.views.quantity import length
+
+
+def test_page_and_data_say_the_same(lantern: Craft) -> None:
+    page, data = page_text(check_page(lantern)), json.loads(json_text(check_data(lantern, None)))
+    rows = {line.split("  ")[0]: line.split() for line in page.split("\n") if line}
+    assert len(data["ribs"]) == len(lantern.ribs) and len(data["skins"]) == len(lantern.skins)
+    for rib in data["ribs"]:
+        cells = rows[rib["name"]]
+        assert cells[:4] == [rib["name"], rib["stock"], length(rib["radius_mm"], "mm"), length(rib["chord_mm"], "mm")]
+        assert str(rib["holes"]) in cells and f"{rib['angle_deg']:.2f}" in cells
+    for notes in data["notes"].values():
+        assert all(" ".join(note.split()) in " ".join(page.split()) for note in notes)
+
+
+def test_lengths_follow_the_pages_unit(lantern: Craft) -> None:
+    page = page_text(replace(check_page(lantern), unit="in"))
+    assert "r, in" in page and "chord, in" in page
+    chord = next(line for line in page.split("\n") if line.startswith("R01")).split()[3]
+    assert chord == f"{lantern.blanks[0].station.chord_mm / 25.4:.3f}"
+
+
+def test_steps_are_numbered_with_their_parts_and_what_may_hurt() -> None:
+    ribs = tuple(f"rib R{k:02d}" for k in range(1, 15))
+    steps = [Step("Cut.", caution="Dust."), *(Step(f"Glue {k}.", (*ribs, "spar main")) for k in range(9))]
+    lines = page_text(order_page("Mine", "ribbed", steps)).split("\n")
+    assert lines[:4] == ["Mine: order of work, one blade (ribbed)", "", " 1. Cut.", "    ! Dust."]
+    assert lines[4:6] == [" 2. Glue 0.", "    [rib R01 to R14, spar main]"] and lines[-2] == "10. Glue 8."
+
+
+def test_many_names_of_a_step_are_counted() -> None:
+    names = tuple(f"{kind} {k}" for k, kind in enumerate("abcdefghij"))
+    page = page_text(order_page("Mine", "ribbed", [Step("Glue.", names)]))
+    assert page.endswith("g 6, and 3 more]")
