@@ -16,8 +16,8 @@ from geomgen.printing.hub_drawing import Body, hub_bodies, hub_drawing, placed
 from geomgen.printing.line_drawing import Shown
 from geomgen.printing.mesh import meshed
 from geomgen.render.svg import svg
-from geomgen.views.hub import hub_view
 from geomgen.tolerances import STANDARD
+from geomgen.views.hub import hub_view
 
 CACHE = Cache()
 
