@@ -10,7 +10,6 @@ import shutil
 import subprocess
 import sys
 from dataclasses import asdict, replace
-from functools import partial
 from typing import Any
 from unittest import mock
 
@@ -21,7 +20,6 @@ from numpy.typing import NDArray
 
 import geomgen
 from geomgen.blade.blade import loft
-from geomgen.blade.cover import cover
 from geomgen.blade.rib_places import RibPlace
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
@@ -31,6 +29,7 @@ from geomgen.model.layout import Layout
 from geomgen.model.part import Part
 from geomgen.render.text import page_text
 from geomgen.section.find import find
+from geomgen.structure.constructions import construction
 from geomgen.structure.covers import laid
 from geomgen.structure.ribs.blank import Blank, blanks
 from geomgen.study.comparison import compare
@@ -53,7 +52,7 @@ def places(design: Design, count: int) -> list[RibPlace]:
 def outlines(design: Design, where: list[RibPlace]) -> tuple[Blank, ...]:
     """The ribs' edges as arcs, from the sections' names on; no holes."""
     blade = loft(design, lambda spec, path: find(spec, None, path))
-    return blanks(Layout(design, blade, tuple(where), (), {}, {}, partial(cover, design), STANDARD), where)
+    return blanks(Layout(design, blade, tuple(where), (), {}, {}, construction(design).cover, STANDARD), where)
 
 
 def row(design: Design, radii: NDArray[np.float64], pairs: int = PAIRS) -> Row:
