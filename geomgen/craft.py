@@ -281,12 +281,12 @@ class Craft:
         )
         made = (
             *frame,
-            *wires(design, self.blade, self.channel_routes, self.rib_places),
+            *wires(self.layout).read().parts,
             *glue(design, self.blanks, frame),
             *self.caps,
             *small_parts(self.root, hub).read().parts,
             *mounts(self.layout, self.blanks).parts,
-            *fittings(design, self.blade, floor_z),
+            *fittings(design, self.layout, floor_z_mm=floor_z).parts,
             *hub_part(self.root, hub).read().parts,
             *self.aids,
         )

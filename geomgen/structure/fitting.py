@@ -5,8 +5,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.blade import Blade
 from geomgen.design.schema import Design
+from geomgen.model.joint import Bond, Joint, Key, touching
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.made import Made
 from geomgen.model.part import Bought, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import point
@@ -14,17 +16,25 @@ from geomgen.model.spread import point
 FloatArray = NDArray[np.float64]
 
 
-def fittings(design: Design, blade: Blade, floor_z_mm: float) -> list[Part]:
-    """One part for each [fitting.*] table.
+def fittings(design: Design, layout: Layout, *, floor_z_mm: float) -> Made:
+    """One part for each [fitting.*] table, and what it lies against where no rib is made for it.
 
+    design     : its fittings and the rotor's turn are read
     floor_z_mm : upper face of the hub's floor in the rotor frame [mm]
     """
-    return [
-        _part(design, name, point(place_on_blade(design, blade, name)))
-        if fitting.on == "blade"
-        else _on_hub(design, name, floor_z_mm)
-        for name, fitting in design.fitting.items()
-    ]
+    parts, joints = list[Part](), list[Joint]()
+    on_ribs = {name for rib in layout.ribs for name in rib.fittings}
+    for name, fitting in design.fitting.items():
+        if fitting.on == "hub":
+            spread, held_by = _on_hub(design, name, floor_z_mm=floor_z_mm), Key(Role.HUB, "hub")
+        else:
+            spread = point(place_on_blade(layout, name))
+            held_by = rib_key(min(layout.ribs, key=lambda rib: abs(rib.r_mm - spread[0, 1])))
+        part = _part(design, name, spread)
+        parts.append(part)
+        if name not in on_ribs:
+            joints.append(touching(part.key, held_by, Bond.BEARING, part.path, spread[:, 1:]))
+    return Made(tuple(parts), tuple(joints))
 
 
 def mass_band(mass_g: float, plus_minus: float) -> tuple[float, float, float]:
@@ -32,10 +42,10 @@ def mass_band(mass_g: float, plus_minus: float) -> tuple[float, float, float]:
     return mass_g * (1 - plus_minus), mass_g, mass_g * (1 + plus_minus)
 
 
-def place_on_blade(design: Design, blade: Blade, name: str) -> FloatArray:
+def place_on_blade(layout: Layout, name: str) -> FloatArray:
     """(3,) where a fitting sits on a blade, in the blade frame [mm]."""
-    fitting = design.fitting[name]
-    station = blade.station(design.r(fitting.at))
+    fitting = layout.design.fitting[name]
+    station = layout.blade.station(layout.design.r(fitting.at))
     on_axis = fitting.chord is None and fitting.height is None
     chord = station.axis_mm[0] / station.chord_mm if fitting.chord is None else fitting.chord
     place = station.axis_mm if on_axis else station.place(chord, "camber" if fitting.height is None else fitting.height)
@@ -43,14 +53,14 @@ def place_on_blade(design: Design, blade: Blade, name: str) -> FloatArray:
     return placed
 
 
-def _on_hub(design: Design, name: str, floor_z_mm: float) -> Part:
-    """On the hub, `count` of them stand evenly round the axis from `azimuth` on."""
+def _on_hub(design: Design, name: str, *, floor_z_mm: float) -> FloatArray:
+    """(n, 4) on the hub, `count` of them stand evenly round the axis from `azimuth` on."""
     fitting = design.fitting[name]
     hand = -1.0 if design.rotor.turn == "clockwise" else 1.0  # the design says azimuth as seen, the twin is mirrored
     azimuth = np.radians(hand * (fitting.azimuth or 0.0) + 360.0 / fitting.count * np.arange(fitting.count))
     r = design.r(fitting.at)
     z = floor_z_mm + (fitting.height if isinstance(fitting.height, float | int) else 0.0)
-    return _part(design, name, np.array([[1.0 / fitting.count, r * np.cos(a), r * np.sin(a), z] for a in azimuth]))
+    return np.array([[1.0 / fitting.count, r * np.cos(a), r * np.sin(a), z] for a in azimuth])
 
 
 def _part(design: Design, name: str, spread: FloatArray) -> Part:

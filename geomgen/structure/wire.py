@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from geomgen.blade.blade import Blade
-from geomgen.blade.rib_places import RibPlace
 from geomgen.blade.route import Route
 from geomgen.design.rules.wires import bundle_mm
 from geomgen.design.schema import Design
-from geomgen.errors import Fault, MakeError
+from geomgen.errors import Fault
+from geomgen.model.joint import Bond, Joint, Key, touching
+from geomgen.model.layout import Layout, rib_key
+from geomgen.model.made import Made, together
 from geomgen.model.part import Length, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.rounding import at_least
@@ -23,33 +23,38 @@ TURNS = 10.0  # least radius of a bend, in diameters of the bundle: training tex
 # manual, read, has the same for one wire
 
 
-def wires(design: Design, blade: Blade, channels: Mapping[str, Route], ribs: Sequence[RibPlace]) -> list[Part]:
-    """One part for each wire that a channel passes.
-
-    channels : channel name -> its route
-    raises   : MakeError where wires can't leave their channel's opening without too sharp a bend
+def wires(layout: Layout) -> Made:
+    """One part for each wire that a channel passes; it lies in the holes of the ribs that its channel crosses.
 
     A wire is counted from the rotor axis, straight out to the root at its channel's place there, along the channel,
     and, where the channel ends at the fitting whose name the wire has, on to that fitting; half its `spare` lies at
-    each end.
+    each end. At fault where wires can't leave their channel's opening without too sharp a bend.
     """
-    parts, faults = list[Part](), list[Fault]()
-    for channel, table in design.blade.channel.items():
-        found, notes = _leaving(design, blade, channel, channels[channel], ribs)
-        faults += found
-        for name in table.passes.wires:
-            parts.append(_wire(design, blade, channel, name, channels[channel], notes))
-    if faults:
-        raise MakeError(faults)
-    return parts
+    return together(_in_channel(layout, channel, route) for channel, route in layout.channels.items())
 
 
-def _wire(design: Design, blade: Blade, channel: str, name: str, route: Route, notes: tuple[str, ...]) -> Part:
+def _in_channel(layout: Layout, channel: str, route: Route) -> Made:
+    faults, notes = _leaving(layout, channel, route)
+    parts = [_wire(layout, channel, name, notes=notes) for name in layout.design.blade.channel[channel].passes.wires]
+    joints = tuple(joint for part in parts for joint in _held(layout, part.key, route))
+    return Made(tuple(parts), joints, faults)
+
+
+def _held(layout: Layout, wire: Key, route: Route) -> list[Joint]:
+    """A wire lies in the ribs' holes for its channel; where that crosses none, against the nearest rib."""
+    middle = (route.start[0] + route.end[0]) / 2
+    nearest = min(layout.ribs, key=lambda rib: abs(rib.r_mm - middle))
+    passed = [rib for rib in layout.ribs if route.passes(rib.r_mm)] or [nearest]
+    return [touching(wire, rib_key(rib), Bond.BEARING, route.path, [route.at(rib.r_mm)]) for rib in passed]
+
+
+def _wire(layout: Layout, channel: str, name: str, *, notes: tuple[str, ...]) -> Part:
+    design, route = layout.design, layout.channels[channel]
     wire = design.wire[name]
     centre = np.array([0.0, route.start[1], route.start[2]])
     legs = [(centre, route.start), (route.start, route.end)]
     if design.blade.channel[channel].to.name == name and name in design.fitting:
-        legs.append((route.end, place_on_blade(design, blade, name)))
+        legs.append((route.end, place_on_blade(layout, name)))
     length, spread = straight([leg for leg in legs if np.linalg.norm(leg[1] - leg[0]) > 1e-9])
     total = length + wire.spare
     ends = np.array([[wire.spare / 2, *centre], [wire.spare / 2, *legs[-1][1]]])
@@ -76,13 +81,12 @@ def least_bend_mm(design: Design, channel: str) -> float:
     return max(stated) if stated and len(stated) == len(wires) else max([TURNS * bundle, *stated])
 
 
-def _leaving(
-    design: Design, blade: Blade, channel: str, route: Route, ribs: Sequence[RibPlace]
-) -> tuple[list[Fault], tuple[str, ...]]:
+def _leaving(layout: Layout, channel: str, route: Route) -> tuple[tuple[Fault, ...], tuple[str, ...]]:
     """Whether a channel's wires can bend out through its opening; what to know of it."""
+    design, blade = layout.design, layout.blade
     table = design.blade.channel[channel]
     if table.exit is None or not table.passes.wires:
-        return [], ()
+        return (), ()
     end = design.r(table.to)
     station = blade.station(min(end, blade.radius_mm))
     (x, y), _ = route.in_station(station)
@@ -100,7 +104,9 @@ def _leaving(
         )
         remedy = "a longer opening, thinner wires, or the bend their maker allows: bend = ... in [wire.*]"
         path = f"blade.channel.{channel}.exit.length"
-        return [Fault(path, "", wrong, f"at least {at_least(needed)} mm", remedy)], ()
-    over = [rib.name for rib in ribs if end - table.exit.length + 1.0 < rib.r_mm - rib.thickness_mm / 2 < end - 1.0]
+        return (Fault(path, "", wrong, f"at least {at_least(needed)} mm", remedy),), ()
+    over = [
+        rib.name for rib in layout.ribs if end - table.exit.length + 1.0 < rib.r_mm - rib.thickness_mm / 2 < end - 1.0
+    ]
     notes = [f"rib {name} runs under the opening of {channel}: notch it for the wires" for name in over]
-    return [], tuple(notes)
+    return (), tuple(notes)

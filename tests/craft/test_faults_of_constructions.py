@@ -281,7 +281,7 @@ def faults_of(on: tuple[str, str], step: str, over: str) -> list[Fault]:
         if step == "straying":
             return file.located(MakeError(straying(craft.layout)))
         if step == "wires":
-            wires(craft.design, craft.blade, craft.channel_routes, craft.rib_places)
+            wires(craft.layout).read()
         else:
             getattr(craft, step)
     except GeomgenError as error:

@@ -1,0 +1,40 @@
+"""What wires and fittings lie against, in every example."""
+
+from __future__ import annotations
+
+import pytest
+
+from geomgen.craft import Craft
+from geomgen.model.joint import Bond
+from geomgen.model.layout import rib_key
+from geomgen.model.role import Role
+from geomgen.structure.fitting import fittings
+from geomgen.structure.ribs.mount import mounts
+from geomgen.structure.wire import wires
+
+
+@pytest.fixture(params=["starter", "lantern", "kite_day"])
+def craft(request, craft_of) -> Craft:
+    return craft_of(request.param)
+
+
+def test_wires_lie_in_the_ribs_they_pass(craft: Craft) -> None:
+    made = wires(craft.layout).read()
+    assert {joint.a for joint in made.joints} == {part.key for part in made.parts}
+    for part in made.parts:
+        (channel,) = [c for c, table in craft.design.blade.channel.items() if part.path[5:] in table.passes.wires]
+        end = craft.channel_routes[channel].end[0]
+        passed = {rib_key(rib) for rib in craft.rib_places if rib.r_mm <= end + 1e-6}
+        assert {joint.b for joint in made.joints if joint.a == part.key} == passed
+
+
+def test_every_fitting_lies_against_something_once(craft: Craft) -> None:
+    made = fittings(craft.design, craft.layout, floor_z_mm=-10.0).read()
+    joints = [
+        *made.joints,
+        *(joint for joint in mounts(craft.layout, craft.blanks).joints if joint.a.role == Role.FITTING),
+    ]
+    assert sorted(joint.a.path for joint in joints) == sorted(f"fitting.{name}" for name in craft.design.fitting)
+    for joint in made.joints:
+        on_hub = craft.design.fitting[joint.a.path.removeprefix("fitting.")].on == "hub"
+        assert joint.bond == Bond.BEARING and (joint.b.role == Role.HUB) == on_hub
