@@ -28,7 +28,7 @@ FloatArray = NDArray[np.float64]
 PILOT_BEYOND_MM = 1.0  # pilot holes go this much deeper than the screw's grip
 
 
-def hub_spec(design: Design, face: RootFace, *, seat: Seat) -> HubSpec:
+def hub_spec(design: Design, face: RootFace, seat: Seat) -> HubSpec:
     """The hub that carries these seats, in the design's own hand.
 
     raises : MakeError with every wall that gets too thin and everything that doesn't go in

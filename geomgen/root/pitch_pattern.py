@@ -90,7 +90,7 @@ def settings_deg(design: Design) -> tuple[float, ...]:
     return settings
 
 
-def pitch_pattern(design: Design, face: RootFace, *, seat: Seat) -> PitchPattern:
+def pitch_pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
     """The pattern on the circle asked for, or on the least that fits.
 
     raises : MakeError with the least circle for this step and the finest step for the circle there is
