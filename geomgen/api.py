@@ -44,10 +44,9 @@ def craft_of(file: DesignFile) -> Craft:
     `mass` builds the solids of what is printed, unless they are in the folder where they are kept ($GEOMGEN_KEEP).
     `check()` raises MakeError with every fault that geometry finds; `file.locate(fault)` gives one its line.
     """
-    from geomgen.cache import cache_folder
     from geomgen.craft import Craft
 
-    return Craft(file.design, file.source.folder, cache_folder())
+    return Craft(file.design, file.source.folder)
 
 
 def compare(file: DesignFile, options: Sequence[str] | None = None, base: str | None = None) -> Comparison:
@@ -58,7 +57,6 @@ def compare(file: DesignFile, options: Sequence[str] | None = None, base: str | 
     base    : name of the one that the others are held against; None for the first
     raises  : DesignError for names that no option has; an option that can't be built is told in its column
     """
-    from geomgen.cache import cache_folder
     from geomgen.study.comparison import compare
 
-    return compare(file, options, base, cache_folder())
+    return compare(file, options, base)

@@ -213,7 +213,7 @@ def _make(arguments: argparse.Namespace) -> int:
             _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": changes.as_dict()})
             return
         print(f"{craft.design.title}: {len(made.files)} files and manifest.json in {target}")
-        _print(made_page(changes, craft.parts))
+        _print(made_page(changes, craft.finished))
 
     return _with_craft(arguments, show)
 
@@ -232,12 +232,11 @@ def _compare(arguments: argparse.Namespace) -> int:
             wrong = "is where `make` puts the files of the option of that name"
             raise DesignError(Fault("", str(target), wrong, remedy="give that option another name"))
         refuse_unwritable(target)
-    from geomgen.cache import cache_folder
     from geomgen.study.comparison import compare
     from geomgen.views.compare import compare_page
     from geomgen.views.compare_data import compare_data
 
-    found = compare(file, names, arguments.base, cache_folder())
+    found = compare(file, names, arguments.base)
     _print(compare_data(found) if arguments.json else compare_page(found))
     if target is not None:
         from geomgen.folder import write_folder
@@ -266,11 +265,10 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     file = read(arguments.file, arguments.option) if arguments.file else demo(arguments.option)
     if file.option and not arguments.json:
         print(f'option "{file.option}", laid over {file.source.name if arguments.file else "the built-in demo"}\n')
-    from geomgen.cache import cache_folder
     from geomgen.craft import Craft
 
     try:
-        show(Craft(file.design, file.source.folder, cache_folder()), file)
+        show(Craft(file.design, file.source.folder), file)
     except GeomgenError as error:
         return _tell_faults(file.located(error), error.exit_status)
     return 0

@@ -61,7 +61,7 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
     flats = craft.flat_parts
     tell("hub: its solid and mesh, kept for the next time")
     printed = craft.printed_parts
-    solids, meshes = craft.solids, craft.meshes
+    solids, meshes = craft.prints, craft.meshes
     tell(f"cutting files: {len(flats)}")
     _cut(craft, made)
     tell(f"printing files: {len(printed)}")
@@ -133,7 +133,7 @@ def _pictures(craft: Craft, made: Made) -> None:
 
 
 def _lists(craft: Craft, made: Made) -> None:
-    design, parts = craft.design, parts_list(craft.parts, craft.design.rotor.blades)
+    design, parts = craft.design, parts_list(craft.finished, craft.design.rotor.blades)
     order = order_page(design.title, design.blade.construction.kind, craft.order)
     made.add("parts.csv", csv_text(parts), holds="every part, how many, of what")
     made.add("order_of_work.txt", page_text(order) + "\n", holds="what is cut, stood up, glued and closed when")
@@ -141,8 +141,9 @@ def _lists(craft: Craft, made: Made) -> None:
 
 
 def _hub_picture(craft: Craft) -> bytes:
-    hub = next(part for part in craft.parts if part.role == Role.HUB)
-    bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, *craft.caps))
+    roles = Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP
+    (hub,), (turning,), (fixed,) = (craft.finished_of(role) for role in roles)
+    bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed))
     key = craft.cache.digest("hub picture", craft.design.title, bodies, code=HUB_PICTURE_CODE)
     if (kept := craft.cache.fetch(key)) is not None:
         return kept["svg"].tobytes()

@@ -11,7 +11,7 @@ import hashlib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, Generic, Self, TypeVar, overload
+from typing import Any, Generic, Self, TypeVar, cast, overload
 
 from geomgen.cache import MISSING, Cache
 from geomgen.design.schema import Design
@@ -20,12 +20,6 @@ from geomgen.digest import digest
 from geomgen.errors import DesignError, Fault, GeomgenError, MakeError
 
 T = TypeVar("T")
-A = TypeVar("A")
-B = TypeVar("B")
-C = TypeVar("C")
-D = TypeVar("D")
-E = TypeVar("E")
-F = TypeVar("F")
 Work = TypeVar("Work", bound=Callable[..., Any])
 Tree = dict[str, "Tree"]
 
@@ -34,12 +28,13 @@ Tree = dict[str, "Tree"]
 class Outcome(Generic[T]):
     """What came of a stage.
 
-    value    : the result, also one that is at fault, for later stages to find more faults by; None where there is none
+    value    : the result, also one that is at fault, for later stages to find more faults by; MISSING where there is
+               none
     faults   : what is wrong with it and with all that it rests on, the earliest first
     refusal  : the error that reading it raises where there are faults
     """
 
-    value: T | None
+    value: T
     faults: tuple[Fault, ...] = ()
     refusal: type[GeomgenError] = MakeError
 
@@ -47,7 +42,6 @@ class Outcome(Generic[T]):
         """The result. raises : the refusal, with every fault, where there is any"""
         if self.faults:
             raise self.refusal(self.faults)
-        assert self.value is not None
         return self.value
 
 
@@ -62,11 +56,11 @@ def reads(*paths: str) -> Callable[[Work], Work]:
 
 
 class Staged:
-    """What has stages: a design, what else is given, and the store that their results are kept in."""
+    """What has stages: a design, what else is given, and the cache that their results are kept in."""
 
-    def __init__(self, design: Design, given: Mapping[str, Any], store: Cache) -> None:
+    def __init__(self, design: Design, given: Mapping[str, Any], cache: Cache) -> None:
         self.design = design
-        self.store = store
+        self.cache = cache
         self._given = given
         self._outcomes: dict[Stage[Any], tuple[bytes, Outcome[Any]]] = {}
         self._slices: dict[str, bytes] = {}
@@ -86,16 +80,18 @@ class Staged:
         return self._outcomes[stage]
 
     def _worked(self, stage: Stage[T]) -> tuple[bytes, Outcome[T]]:
-        """A stage's key and outcome, out of the store where another craft has left it there."""
+        """A stage's key and outcome, out of the cache where another craft has left it there."""
         before = [self._reached(each) for each in stage.after]
         words = [stage.name.encode(), *(self._slice(path) for path in stage.reads), *(key for key, _ in before)]
-        words += [digest(self._given[name]).encode() for name in stage.given]
+        given = {name: self._given[name] for name in stage.given if name != "cache"}
+        words.append(digest(given).encode())
         key = hashlib.sha256(b"\0".join(words)).digest()
-        found = self.store.remembered(key)
+        found = self.cache.remembered(key)
         if found is MISSING:
-            extra = {name: self._given[name] for name in stage.given}
-            found = _attempted(stage, narrowed(self.design, stage.reads), [each for _, each in before], extra)
-            self.store.remember(key, found)
+            extra = given | ({"cache": self.cache} if "cache" in stage.given else {})
+            design = [narrowed(self.design, stage.reads)] if stage.reads else []
+            found = _attempted(stage, design, [each for _, each in before], extra)
+            self.cache.remember(key, found)
         return key, found
 
     def _slice(self, path: str) -> bytes:
@@ -127,64 +123,34 @@ class Stage(Generic[T]):
         return self if staged is None else staged.outcome(self).read()
 
 
-# What a stage's function gives: its result, or its result with what is wrong with it.
-
-
 @overload
-def stage(work: Callable[[Design], T | Outcome[T]], /, *, given: tuple[str, ...] = ...) -> Stage[T]: ...
+def stage(work: Callable[..., Outcome[T]], /, *after: Stage[Any], given: tuple[str, ...] = ...) -> Stage[T]: ...
 @overload
-def stage(work: Callable[[Design, A], T | Outcome[T]], a: Stage[A], /) -> Stage[T]: ...
-@overload
-def stage(work: Callable[[Design, A, B], T | Outcome[T]], a: Stage[A], b: Stage[B], /) -> Stage[T]: ...
-@overload
-def stage(work: Callable[[Design, A, B, C], T | Outcome[T]], a: Stage[A], b: Stage[B], c: Stage[C], /) -> Stage[T]: ...
-@overload
-def stage(
-    work: Callable[[Design, A, B, C, D], T | Outcome[T]], a: Stage[A], b: Stage[B], c: Stage[C], d: Stage[D], /
-) -> Stage[T]: ...
-@overload
-def stage(
-    work: Callable[[Design, A, B, C, D, E], T | Outcome[T]],
-    a: Stage[A],
-    b: Stage[B],
-    c: Stage[C],
-    d: Stage[D],
-    e: Stage[E],
-    /,
-) -> Stage[T]: ...
-@overload
-def stage(
-    work: Callable[[Design, A, B, C, D, E, F], T | Outcome[T]],
-    a: Stage[A],
-    b: Stage[B],
-    c: Stage[C],
-    d: Stage[D],
-    e: Stage[E],
-    f: Stage[F],
-    /,
-) -> Stage[T]: ...
+def stage(work: Callable[..., T], /, *after: Stage[Any], given: tuple[str, ...] = ...) -> Stage[T]: ...
 def stage(work: Callable[..., Any], /, *after: Stage[Any], given: tuple[str, ...] = ()) -> Stage[Any]:
-    """A stage that runs a function on its slice of the design and on the results of earlier stages.
+    """A stage that runs a function on its slice of the design, if it reads any, and on the results of earlier stages.
 
-    work  : marked with what it `reads`; it raises GeomgenError, or returns an `Outcome` or a record with `faults`,
-            where something is wrong
+    work  : marked with what it `reads`, if it does; it raises GeomgenError, or returns an `Outcome` or a record with
+            `faults`, where something is wrong
     after : stages whose results it takes, in its order
-    given : names of what it takes besides, as keywords: folders, tolerances
+    given : names of what it takes besides, as keywords: folders, tolerances; "cache" for where to keep what is dear
     """
     return Stage(work, after, given)
 
 
-def _attempted(made: Stage[T], design: Design, before: Iterable[Outcome[Any]], given: Mapping[str, Any]) -> Outcome[T]:
+def _attempted(
+    made: Stage[T], design: Iterable[Design], before: Iterable[Outcome[Any]], given: Mapping[str, Any]
+) -> Outcome[T]:
     outcomes = list(before)
     faults = tuple(dict.fromkeys(fault for each in outcomes for fault in each.faults))
     refusal = next((each.refusal for each in outcomes if each.refusal is DesignError), MakeError)
-    if any(each.value is None for each in outcomes):
-        return Outcome(None, faults, refusal)
+    if any(each.value is MISSING for each in outcomes):
+        return Outcome(cast(T, MISSING), faults, refusal)
     try:
-        value = made.work(design, *(each.value for each in outcomes), **given)
+        value = made.work(*design, *(each.value for each in outcomes), **given)
     except GeomgenError as error:
         worse = DesignError if isinstance(error, DesignError) else refusal
-        return Outcome(None, tuple(dict.fromkeys((*faults, *error.faults))), worse)
+        return Outcome(cast(T, MISSING), tuple(dict.fromkeys((*faults, *error.faults))), worse)
     own = tuple(getattr(value, "faults", ()))
     value = value.value if isinstance(value, Outcome) else value
     return Outcome(value, tuple(dict.fromkeys((*faults, *own))), refusal)
@@ -243,7 +209,6 @@ def _at(value: Any, steps: list[str]) -> Iterable[Any]:
         for name, item in value.items():
             if first in ("*", name):
                 yield name, list(_at(item, rest))
-    elif isinstance(value, Table):
+    elif isinstance(value, Table) and first in value.__dict__:
         yield type(value).__name__
-        if first in value.__dict__:
-            yield from _at(value.__dict__[first], rest)
+        yield from _at(value.__dict__[first], rest)

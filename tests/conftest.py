@@ -12,6 +12,7 @@ import hypothesis
 import pytest
 from known_options import OPTIONS, bare
 
+from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import demo, example_path
 from geomgen.design.reader import DesignFile, read_text
@@ -47,8 +48,14 @@ def keep(tmp_path_factory: pytest.TempPathFactory) -> Iterator[pathlib.Path]:
 
 
 @pytest.fixture(scope="session")
-def craft_of(keep: pathlib.Path) -> CraftOf:
-    """A craft from one of the examples with texts in it replaced, each of which must be there; each made once."""
+def cache(keep: pathlib.Path) -> Cache:
+    """One cache for all tests: what two of them ask for is worked out once."""
+    return Cache(keep)
+
+
+@pytest.fixture(scope="session")
+def craft_of(cache: Cache) -> CraftOf:
+    """A craft from one of the examples with texts in it replaced, each of which must be there."""
 
     @lru_cache(maxsize=64)
     def make(name: str, *edits: tuple[str, str], option: str | None = None) -> Craft:
@@ -57,7 +64,7 @@ def craft_of(keep: pathlib.Path) -> CraftOf:
         for old, new in edits:
             assert old in text, f"{old!r} is not in {name}"
             text = text.replace(old, new)
-        return Craft(read_text(text, path.name, option).design, path.parent, keep)
+        return Craft(read_text(text, path.name, option).design, path.parent, cache)
 
     return make
 
@@ -81,22 +88,22 @@ def file() -> Callable[[str | None], DesignFile]:
 
 
 @pytest.fixture(scope="session")
-def options(file: Callable[[str | None], DesignFile], keep: pathlib.Path) -> Comparison:
+def options(file: Callable[[str | None], DesignFile], cache: Cache) -> Comparison:
     """All of them."""
-    return compare(file(None), keep=keep)
+    return compare(file(None), cache=cache)
 
 
 @pytest.fixture(scope="session")
-def alone(file: Callable[[str | None], DesignFile], keep: pathlib.Path) -> dict[str, Craft]:
+def alone(file: Callable[[str | None], DesignFile], cache: Cache) -> dict[str, Craft]:
     """A craft of each of them that shares nothing with the others."""
     names = ("base", *file(None).options)
-    return {name: Craft(file(name).design, None, keep) for name in names}
+    return {name: Craft(file(name).design, None, cache) for name in names}
 
 
 @pytest.fixture(scope="session")
-def shipped(keep: pathlib.Path) -> Comparison:
+def shipped(cache: Cache) -> Comparison:
     """The demo's own options."""
-    return compare(demo(), keep=keep)
+    return compare(demo(), cache=cache)
 
 
 @pytest.fixture(scope="session")

@@ -125,7 +125,7 @@ class Blade:
                 found[k] = section
         return found
 
-    def wanted(self) -> Blade:
+    def unfolded(self) -> Blade:
         """The blade as it was asked for, before a sheet is folded into it."""
         return replace(self, fold=None)
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import overload
 
 from geomgen.errors import Fault, MakeError
 from geomgen.model.joint import Joint
@@ -11,8 +12,8 @@ from geomgen.model.part import Part
 
 
 @dataclass(frozen=True, eq=False)
-class Made:
-    """What a maker made of a design, and what is wrong.
+class Made(Sequence[Part]):
+    """What a maker made of a design, and what is wrong; a sequence of its parts.
 
     parts  : different parts, each with its notes; those that could be made where there are faults
     joints : where they touch one another, or parts made elsewhere
@@ -22,6 +23,16 @@ class Made:
     parts: tuple[Part, ...] = ()
     joints: tuple[Joint, ...] = ()
     faults: tuple[Fault, ...] = ()
+
+    def __len__(self) -> int:
+        return len(self.parts)
+
+    @overload
+    def __getitem__(self, index: int) -> Part: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[Part]: ...
+    def __getitem__(self, index: int | slice) -> Part | Sequence[Part]:
+        return self.parts[index]
 
     def read(self) -> Made:
         """Itself. raises : MakeError where there are faults"""
@@ -41,6 +52,11 @@ def together(some: Iterable[Made]) -> Made:
         tuple(joint for made in every for joint in made.joints),
         tuple(dict.fromkeys(fault for made in every for fault in made.faults)),
     )
+
+
+def joined(*made: Made) -> Made:
+    """Several as one, in order."""
+    return together(made)
 
 
 def attempted(maker: Callable[[], Made]) -> Made:

@@ -60,6 +60,18 @@ def find(spec: Spec, folder: Path | None, path: str) -> Section:
     return section if spec.flat_from is None else _flattened(section, spec.flat_from, f"{path}.flat_from")
 
 
+def file_of(spec: Spec, folder: Path | None) -> Path | None:
+    """The coordinate file that a section is read from; None where it needs none, or there is none."""
+    try:
+        if spec.naca is None and spec.file is not None:
+            return _file(spec.file, folder, "")
+        if spec.naca is None and spec.profile is not None:
+            return _profile(spec.profile, folder, "")
+    except DesignError:  # `find` tells it
+        return None
+    return None
+
+
 def _flattened(section: Section, from_x: float, path: str) -> Section:
     if not LEAST_FLAT <= from_x <= MOST_FLAT:
         wrong, allowed = "no section can be flattened from there", f"{LEAST_FLAT:g} to {MOST_FLAT:g} of the chord"

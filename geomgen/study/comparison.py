@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import pathlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.reader import BASE, DesignFile
 from geomgen.errors import Fault, GeomgenError
 from geomgen.study.designs import chosen, designs
 from geomgen.study.difference import Difference, difference
 from geomgen.study.figures import Figures, figures
-from geomgen.study.share import crafts, share_blade
 
 
 @dataclass(frozen=True)
@@ -64,22 +63,19 @@ class Comparison:
 
 
 def compare(
-    file: DesignFile, options: Sequence[str] | None = None, base: str | None = None, keep: pathlib.Path | None = None
+    file: DesignFile, options: Sequence[str] | None = None, base: str | None = None, cache: Cache | None = None
 ) -> Comparison:
     """Lay options of a design side by side.
 
     file    : a design file that has been read
     options : names to compare; None for the design as it stands and all its options
     base    : name of the one that the others are held against; None for the first
-    keep    : folder in which solids are kept by content; None to keep none
+    cache   : where results are kept, and shared by options that agree on what they depend on
     raises  : DesignError for names that no option has; an option that can't be built is no error, it is told
     """
     files = designs(file, chosen(file, options, base))
-    made = crafts(files, keep)
-    columns = []
-    for k, (each, craft) in enumerate(zip(files, made, strict=True)):
-        share_blade(craft, made[:k])
-        columns.append(_column(each, craft))
+    made = [Craft(each.design, each.source.folder, cache) for each in files]
+    columns = [_column(each, craft) for each, craft in zip(files, made, strict=True)]
     lines = [
         (craft.mass.lines, craft.design.rotor.blades) if column.figures else None
         for craft, column in zip(made, columns, strict=True)

@@ -8,6 +8,7 @@ from typing import Any
 
 from geomgen.craft import Craft
 from geomgen.model.part import Flat, Part
+from geomgen.model.role import Role
 from geomgen.units import LENGTH, in_unit
 from geomgen.views.made import to_know
 from geomgen.views.page import Page, Row, Section, Table, as_columns
@@ -27,7 +28,7 @@ def check_page(craft: Craft) -> Page:
         f"{length(pattern.circle_mm, unit)} {unit} radius; a pin's fit leaves ±{pattern.play_deg:.2f} deg of play"
     )
     tables = (_sections(craft, unit), _ribs(craft), *_laid_flat(craft))
-    return Page(((title,), *tables, (pitch,), *to_know(craft.parts)), unit)
+    return Page(((title,), *tables, (pitch,), *to_know(craft.finished)), unit)
 
 
 def _sections(craft: Craft, unit: str) -> Section:
@@ -61,7 +62,7 @@ def _ribs(craft: Craft) -> Section:
             len(_flat(part).region.holes),
             Length(part.facts["least_web_mm"]) if "least_web_mm" in part.facts else "",
         )
-        for blank, part in zip(craft.blanks, craft.ribs, strict=True)
+        for blank, part in zip(craft.blanks, craft.finished_of(Role.RIB), strict=True)
     )
     words = (
         f"Ribs of one blade (angle against the chord at {craft.design.pitch.zero_at}; ends at: of the chord; "
@@ -120,7 +121,7 @@ def _flat(part: Part) -> Flat:
 
 def check_data(craft: Craft, option: str | None) -> dict[str, Any]:
     """The same with stable keys, units in their names."""
-    ribs = zip(craft.blanks, craft.ribs, strict=True)
+    ribs = zip(craft.blanks, craft.finished_of(Role.RIB), strict=True)
     return {
         "title": craft.design.title,
         "option": option,
@@ -171,5 +172,5 @@ def check_data(craft: Craft, option: str | None) -> dict[str, Any]:
         "pitch_settings_deg": [float(value) for value in craft.pattern.settings_deg],
         "index_circle_mm": craft.pattern.circle_mm,
         "play_deg": craft.pattern.play_deg,
-        "notes": {part.name: list(part.notes) for part in craft.parts if part.notes},
+        "notes": {part.name: list(part.notes) for part in craft.finished if part.notes},
     }

@@ -125,7 +125,7 @@ def plan_of(craft: Craft) -> PlanInputs:
         ribs.append(RibLine(blank.place.name, blank.place.r_mm, _point(edge[0]), _point(edge[1])))
     spots = [
         Spot(part.path.removeprefix("fitting.").replace("_", " "), _point(part.spread[0, 1:]))
-        for part in craft.parts
+        for part in craft.flying
         if part.role == Role.FITTING and part.assembly == Assembly.BLADE
     ]
     return PlanInputs(
@@ -147,7 +147,7 @@ def plan_of(craft: Craft) -> PlanInputs:
 
 def _tip(craft: Craft) -> FloatArray:
     """(n, 2) edge of a shaped tip beyond the last rib, from its leading edge round to its trailing edge [mm]."""
-    part = next((part for part in craft.parts if part.role == Role.TIP), None)
+    part = next((part for part in craft.flying if part.role == Role.TIP), None)
     if part is None or not isinstance(part.shape, Flat):
         return np.zeros((0, 2))
     flat = part.shape.region.outer.flattened(0.1)
@@ -161,11 +161,11 @@ def _tip(craft: Craft) -> FloatArray:
 
 def _routes(craft: Craft) -> list[RouteLine]:
     lines = []
-    for name, route in craft.spar_routes.items():
+    for name, route in craft.layout.spars.items():
         stock = craft.design.stock[craft.design.blade.spar[name].stock]
         width = (stock.outside or stock.width or 1.0) if isinstance(stock, LengthStock) else 1.0
         lines.append(RouteLine(f"{name} spar", "spar", *_ends(route), width))
-    for name, route in craft.channel_routes.items():
+    for name, route in craft.layout.channels.items():
         lines.append(RouteLine(f"{name} channel", "channel", *_ends(route), craft.design.blade.channel[name].diameter))
     return lines
 

@@ -49,7 +49,7 @@ def jigged(craft: Craft, first: str = "lower", **keys: object) -> Craft:
     jig = Jig.model_construct(**{"foot": 10.0, "board": ply, "gauge": ply, **keys})
     built = design.blade.construction.model_copy(update={"first": first})
     blade = design.blade.model_copy(update={"jig": jig, "construction": built})
-    return Craft(design.model_copy(update={"blade": blade}), craft.folder, craft.keep)
+    return Craft(design.model_copy(update={"blade": blade}), craft.folder, craft.cache)
 
 
 def cut(craft: Craft, parts: Iterable[Part]) -> list[Part]:

@@ -24,7 +24,6 @@ from geomgen.design.library import example_path
 from geomgen.mass.sums import Line
 from geomgen.model.part import Flat
 from geomgen.render.data import csv_text
-from geomgen.study.share import share_blade
 from geomgen.views.parts_list import parts_list
 
 OPTIONS = tuple(BUILT)
@@ -145,10 +144,9 @@ def test_every_line_by_hand(option: str, crafts: dict[str, Craft], hand: dict[st
 def test_a_blade_that_options_share_is_folded_where_it_should_be(
     lantern: Craft, craft_of: Callable[..., Craft]
 ) -> None:
-    """As `compare` shares it: by hand the flats cut several percent off the wanted section."""
+    """Out of one cache: by hand the flats cut several percent off the wanted section."""
     assert lantern.blade.fold is None
     lent = craft_of("lantern", option="foam_board")
-    share_blade(lent, [lantern])
     section = lent.blade.station(400.0).section
     made = float(chord(400.0)) ** 2 * enclosed(section.upper.xy, section.lower.xy)
     assert enclosed(*board(400.0)) < 0.97 * enclosed(*naca(400.0))

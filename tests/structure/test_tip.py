@@ -23,7 +23,7 @@ CHORDS, DEPTHS = st.floats(60.0, 400.0), st.floats(8.0, 60.0)
 
 def tipped(craft: Craft, **keys: object) -> Craft:
     blade = craft.design.blade.model_copy(update={"tip": Tip.model_construct(**keys)})
-    return Craft(craft.design.model_copy(update={"blade": blade}), craft.folder, craft.keep)
+    return Craft(craft.design.model_copy(update={"blade": blade}), craft.folder, craft.cache)
 
 
 @settings(max_examples=25, deadline=None)

@@ -12,6 +12,7 @@ from collections.abc import Callable
 import pytest
 from known_options import OPTIONS, bare
 
+from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import demo
 from geomgen.design.reader import DesignFile, read_text
@@ -22,7 +23,6 @@ from geomgen.study.comparison import Column, Comparison, compare
 from geomgen.study.designs import chosen
 from geomgen.study.difference import Difference
 from geomgen.study.figures import Figures
-from geomgen.study.share import crafts, share_blade
 
 Read = Callable[[str | None], DesignFile]
 
@@ -58,7 +58,7 @@ def test_rpm_by_a_hand_integral_of_the_mean_lift_formula(keep: pathlib.Path) -> 
     start = 0.210 - slope * 0.13
     integral = start * (0.8**3 - 0.13**3) / 3 + slope * (0.8**4 - 0.13**4) / 4
     per_omega2 = 0.5 * density * 0.55 * 2 * integral * math.cos(math.radians(2)) ** 3
-    for column in compare(read_text(text), ["base", "ply_ribs"], keep=keep).columns:
+    for column in compare(read_text(text), ["base", "ply_ribs"], cache=Cache(keep)).columns:
         found = figures(column)
         for grams, rpm, tip in zip(ends(found.lift_g), found.rpm, found.tip_speed_m_s, strict=True):
             omega = math.sqrt(grams * 1e-3 * 9.80665 / per_omega2)
@@ -225,14 +225,12 @@ def test_a_clockwise_craft_compares_as_its_twin(compared: Callable[..., Comparis
 # Work is shared
 
 
-def test_equal_designs_are_one_craft_and_equal_blades_one_blade(file: Read) -> None:
-    first, second, again = crafts([file(None), file("ply_ribs"), file(None)], None)
-    assert again is first and second is not first
-    share_blade(second, [first])
-    assert "blade" not in vars(second)  # the first one hasn't been worked out
-    blade = first.blade
-    share_blade(second, [first])
-    assert second.blade is blade
+def test_options_share_what_their_change_leaves_alone(file: Read) -> None:
+    cache = Cache()
+    first, second = (Craft(file(name).design, cache=cache) for name in (None, "ply_ribs"))
+    shared = [stage.name for stage in Craft.stages() if first.outcome(stage) is second.outcome(stage)]
+    assert {"Craft.blade", "Craft.sections", "Craft.air"} <= set(shared)
+    assert not {"Craft.rib_places", "Craft.layout", "Craft.ribs", "Craft.mass"} & set(shared)
 
 
 @pytest.mark.parametrize(
@@ -240,21 +238,21 @@ def test_equal_designs_are_one_craft_and_equal_blades_one_blade(file: Read) -> N
     [("rotor.radius", "810"), ("pitch.zero_at", '"70 %"'), ("blade.feather.chord", "0.26")],
 )
 def test_another_planform_is_lofted_anew(key: str, value: str) -> None:
-    text = bare("lantern") + f"\n[option.other]\n{key} = {value}\n"
-    first, other = (Craft(read_text(text, "x.toml", name).design) for name in (None, "other"))
-    assert first.blade
-    share_blade(other, [first])
-    assert "blade" not in vars(other)
+    text, cache = bare("lantern") + f"\n[option.other]\n{key} = {value}\n", Cache()
+    first, other = (Craft(read_text(text, "x.toml", name).design, cache=cache) for name in (None, "other"))
+    assert first.blade is not other.blade
 
 
 def test_comparing_draws_nothing_and_builds_no_solid_that_is_kept(keep: pathlib.Path) -> None:
     """In a fresh interpreter: neither matplotlib nor the kernel is loaded where every hub is kept."""
     names = ["base", demo().options[-1]]
-    compare(demo(), names, keep=keep)
+    compare(demo(), names, cache=Cache(keep))
     code = (
-        "import sys, pathlib\nfrom geomgen.study.comparison import compare\nfrom geomgen.design.library import demo\n"
+        "import sys, pathlib\nfrom geomgen.cache import Cache\nfrom geomgen.study.comparison import compare\n"
+        "from geomgen.design.library import demo\n"
         "from geomgen.render.text import page_text\nfrom geomgen.views.compare import compare_page\n"
-        f"print(len(page_text(compare_page(compare(demo(), {names}, keep=pathlib.Path({str(keep)!r}))))) > 1000)\n"
+        f"found = compare(demo(), {names}, cache=Cache(pathlib.Path({str(keep)!r})))\n"
+        "print(len(page_text(compare_page(found))) > 1000)\n"
         "print([name for name in ('cadquery', 'OCP', 'matplotlib') if name in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=300, check=False)

@@ -134,7 +134,7 @@ def test_area_and_thickness_are_the_folded_shapes_own(skin_craft: Get, r: float)
     """By a general geometry library, from the polygon worked out by hand; against what the wanted section has."""
     chord = float(WING.chord_at(np.array([r]))[0])
     blade = skin_craft("folded").blade
-    wanted, made = blade.wanted().station(r), blade.station(r)
+    wanted, made = blade.unfolded().station(r), blade.station(r)
     told = difference(wanted.section, made.section)
     smooth = shapely.Polygon(chord * np.vstack([WING.sides["upper"][0][::-10], WING.sides["lower"][0][10::10]]))
     by_hand = shapely.Polygon(outline(chord))

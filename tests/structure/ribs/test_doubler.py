@@ -29,7 +29,7 @@ ROOT, TIP = Place(name="root"), Place(name="tip")
 def doubled(craft: Craft, **tables: Doubler) -> Craft:
     design = craft.design
     blade = design.blade.model_copy(update={"doubler": tables, "jig": None})
-    return Craft(design.model_copy(update={"blade": blade}), craft.folder, craft.keep)
+    return Craft(design.model_copy(update={"blade": blade}), craft.folder, craft.cache)
 
 
 def made(craft: Craft) -> tuple[tuple[Blank, ...], Made]:

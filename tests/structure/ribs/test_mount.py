@@ -35,7 +35,7 @@ def mounted(craft: Craft, mount: dict[str, object], **keys: object) -> Craft:
     made = Mount.model_construct(**mount)
     design = fitted(craft.design, mount=made, **keys)
     blade = design.blade.model_copy(update={"jig": None})
-    return Craft(design.model_copy(update={"blade": blade}), craft.folder, craft.keep)
+    return Craft(design.model_copy(update={"blade": blade}), craft.folder, craft.cache)
 
 
 def rib_of_fan(craft: Craft) -> Blank:

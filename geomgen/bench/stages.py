@@ -1,0 +1,51 @@
+"""The bench's stages: ribs on feet, the board they stand on, gauges."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from geomgen.bench.board import boards
+from geomgen.bench.feet import Footing, footing, on_feet
+from geomgen.bench.gauge import gauges
+from geomgen.bench.order import Step, order_of_work
+from geomgen.bench.wire_template import wire_templates
+from geomgen.design.schema import Design
+from geomgen.model.layout import Layout
+from geomgen.model.made import Made, joined
+from geomgen.model.part import Part
+from geomgen.model.role import Role
+from geomgen.stages import Outcome, reads
+from geomgen.structure.constructions import construction
+from geomgen.structure.ribs.blank import Blank
+from geomgen.structure.ribs.edge_fit import fit_notes
+
+BENCH = ("blade.jig", "blade.construction", "blade.skin", "stock.*.thickness", "stock.*.size", "laser.bed")
+
+
+@reads(*BENCH)
+def feet(design: Design, drawn: tuple[Blank, ...]) -> Outcome[Footing | None]:
+    """What the ribs' feet stand on; None where they get none."""
+    return Outcome(footing(design, drawn))
+
+
+def as_cut(layout: Layout, bare: tuple[Blank, ...], parts: Made, plane: Footing | None) -> tuple[Part, ...]:
+    """All parts, ribs as they are cut: on their feet, and with where their edges are to be sanded."""
+    sand = fit_notes(layout, bare)
+    ribs = [part for part in parts if part.role is Role.RIB]
+    noted = [replace(rib, notes=(*rib.notes, sand[rib.key])) if rib.key in sand else rib for rib in ribs]
+    standing = {rib.key: rib for rib in on_feet(layout.design, noted, plane)}
+    return tuple(standing.get(part.key, part) for part in parts)
+
+
+@reads(*BENCH)
+def aids(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane: Footing | None) -> Made:
+    """What is made to build by, and stays on the bench: jig board, gauges, a hot wire's templates."""
+    cuts = construction(layout.design).wire_cuts(layout)
+    templates = Made(tuple(wire_templates(layout.design, cuts, layout.tol)))
+    return joined(boards(design, drawn, plane), gauges(design, drawn, plane, tol=layout.tol), templates)
+
+
+@reads("blade", "fitting.*.on", "rotor.blades")
+def order(design: Design, flying: Made, aids: Made) -> tuple[Step, ...]:
+    """The order of work."""
+    return order_of_work(design, (*flying, *aids))

@@ -1,0 +1,68 @@
+"""The blade's stages: what each reads of a design."""
+
+from __future__ import annotations
+
+import pathlib
+from dataclasses import dataclass
+
+from geomgen.blade.blade import Blade, loft
+from geomgen.blade.rib_places import RibPlace, rib_places
+from geomgen.design.schema import Design
+from geomgen.section.find import file_of, find
+from geomgen.section.fold_difference import Difference, difference
+from geomgen.section.measures import Measures, measures
+from geomgen.section.section import Section
+from geomgen.stages import reads
+
+PLACES = (  # all that the r of a place may depend on
+    "rotor.radius", "rotor.root", "hub.bay.radius", "fitting.*.at", "blade.tip.kind", "blade.tip.depth",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Files:
+    """Where a design's own section files are taken from, and what state they are in.
+
+    folder : beside the design; None where it has none
+    state  : name, time of change [ns] and size of each file that the design names
+    """
+
+    folder: pathlib.Path | None
+    state: tuple[tuple[str, int, int], ...]
+
+    @classmethod
+    def of(cls, design: Design, folder: pathlib.Path | None) -> Files:
+        """Those of a design as they lie there now."""
+        specs = [entry.section for entry in design.blade.along if entry.section is not None]
+        found = {file_of(spec, folder) for spec in specs} - {None}
+        states = [(str(file), file.stat()) for file in found if file is not None]
+        return cls(folder, tuple(sorted((name, state.st_mtime_ns, state.st_size) for name, state in states)))
+
+
+@reads(
+    *PLACES, "pitch.zero_at", "blade.along", "blade.feather", "blade.construction.folds",
+    "blade.construction.nose_radius",
+)  # fmt: skip
+def lofted(design: Design, *, files: Files) -> Blade:
+    """Chord, angle and section along r."""
+    return loft(design, lambda spec, path: find(spec, files.folder, path))
+
+
+@reads(*PLACES, "blade.ribs", "fitting.*.on", "fitting.*.rib", "fitting.*.rib_stock", "stock.*.thickness")
+def ribs_placed(design: Design) -> tuple[RibPlace, ...]:
+    """Where ribs stand."""
+    return rib_places(design)
+
+
+def sections(blade: Blade) -> tuple[tuple[float, Section, Measures], ...]:
+    """Radius [mm], section and its measures of each entry of the design that names one."""
+    return tuple((r, section, measures(section)) for r, section in blade.sections)
+
+
+def fold_differences(blade: Blade) -> tuple[tuple[float, Difference], ...]:
+    """Radius [mm], and what a folded board makes against the section asked for there; none for other constructions."""
+    if blade.fold is None:
+        return ()
+    radii = blade.breaks().tolist()
+    pairs = zip(blade.unfolded().stations(radii), blade.stations(radii), strict=True)
+    return tuple((made.r_mm, difference(asked.section, made.section)) for asked, made in pairs)

@@ -1,0 +1,17 @@
+"""Marking's stage: everything in the craft's own hand, lettered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geomgen.design.schema import Design
+from geomgen.marking import finish
+from geomgen.model.part import Part
+from geomgen.stages import reads
+
+
+@reads("rotor.turn", "units")
+def finished(design: Design, parts: Sequence[Part]) -> tuple[Part, ...]:
+    """Every part as it is cut, in the craft's own hand, lettered."""
+    clockwise = design.rotor.turn == "clockwise"
+    return tuple(finish.finished(part, clockwise=clockwise, units=design.units) for part in parts)

@@ -1,0 +1,45 @@
+"""The solids' stages: what printed parts hold, and their meshes, where files or pictures are made of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from geomgen.cache import Cache
+from geomgen.model.made import Made
+from geomgen.model.part import Flat, Part, Solid
+from geomgen.model.role import Role
+from geomgen.printing.mesh import Mesh
+from geomgen.printing.solid import mesh_of, properties
+from geomgen.printing.solid_properties import SolidProperties
+from geomgen.root.hub_mass import Bulk, hub_mass
+from geomgen.tolerances import Tolerances
+
+PRINTED = (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP)  # the caps can be
+
+
+def solids(hub: Made, *, exact: bool, cache: Cache) -> dict[str, SolidProperties | Bulk]:
+    """Volume, centre and inertia of the hub, by its part's name.
+
+    exact : by the kernel; else by closed sums of its figures
+    """
+    shapes = {part.name: part.shape for part in hub}
+    return {
+        name: properties(shape, cache) if exact else hub_mass(shape.spec)
+        for name, shape in shapes.items()
+        if isinstance(shape, Solid)
+    }
+
+
+def prints(finished: tuple[Part, ...], *, cache: Cache) -> dict[str, SolidProperties]:
+    """Volume, centre and inertia of each printed part, by its name."""
+    return {name: properties(shape, cache) for name, shape in _printed(finished).items()}
+
+
+def meshes(finished: tuple[Part, ...], *, tol: Tolerances, cache: Cache) -> dict[str, Mesh]:
+    """The mesh of each printed part, by its name."""
+    return {name: mesh_of(shape, cache, tol, name) for name, shape in _printed(finished).items()}
+
+
+def _printed(parts: Iterable[Part]) -> dict[str, Solid | Flat]:
+    shapes = {part.name: part.shape for part in parts if part.role in PRINTED}
+    return {name: shape for name, shape in shapes.items() if isinstance(shape, Solid | Flat)}

@@ -1,0 +1,87 @@
+"""The root's stages: caps, hub, and what holds a blade to it."""
+
+from __future__ import annotations
+
+from geomgen.blade.stages import PLACES
+from geomgen.design.schema import Design
+from geomgen.errors import MakeError
+from geomgen.model.layout import Layout
+from geomgen.model.made import Made
+from geomgen.plane.path import Circle
+from geomgen.root import caps as capping
+from geomgen.root import hub, pitch_pattern, root_face, seat, small_parts
+from geomgen.root.fixing_holes import fixing_holes
+from geomgen.root.hub_spec import HubSpec
+from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.root import Root
+from geomgen.root.root_face import RootFace
+from geomgen.root.seat import Seat
+from geomgen.stages import Outcome, reads
+from geomgen.structure.fitting import fittings
+from geomgen.structure.ribs.blank import Blank
+
+ROOT = (
+    *PLACES, "rotor.blades", "rotor.turn", "rotor.coning", "pitch", "hub", "printer", "blade.spar", "blade.channel",
+    "blade.ribs", "blade.construction.web", "laser.bed", "stock.*.kind", "stock.*.of", "stock.*.thickness",
+    "stock.*.size", "stock.*.outside", "stock.*.inside", "stock.*.length", "stock.*.solid",
+)  # fmt: skip
+
+
+@reads(*ROOT)
+def face(design: Design, layout: Layout, bare: tuple[Blank, ...]) -> RootFace:
+    """What caps and hub need to know of the blade's inner end."""
+    return root_face.root_face(design, layout, bare[0])
+
+
+@reads(*ROOT)
+def fixing(design: Design, face: RootFace) -> Outcome[tuple[Circle, ...]]:
+    """Holes of the turning cap's screws in the root rib; none where they have no room."""
+    try:
+        return Outcome(fixing_holes(design, face))
+    except MakeError as error:
+        return Outcome((), error.faults)
+
+
+@reads(*ROOT)
+def seated(design: Design, face: RootFace) -> Seat:
+    """Where the fixed cap meets the hub."""
+    return seat.seat(design, face)
+
+
+@reads(*ROOT)
+def pattern(design: Design, face: RootFace, on: Seat) -> PitchPattern:
+    """The index holes."""
+    return pitch_pattern.pitch_pattern(design, face, seat=on)
+
+
+@reads(*ROOT)
+def root(design: Design, face: RootFace, on: Seat, holes: PitchPattern) -> Root:
+    """All of these: what caps, pins and screws are drawn from."""
+    return Root(design, face, on, holes)
+
+
+def caps(root: Root) -> Made:
+    """Turning cap and fixed cap."""
+    return capping.caps(root)
+
+
+@reads(*ROOT)
+def figures(design: Design, face: RootFace, on: Seat) -> HubSpec:
+    """The hub in figures."""
+    return hub.hub_spec(design, face, seat=on)
+
+
+def hub_part(root: Root, spec: HubSpec) -> Made:
+    """The hub itself."""
+    return hub.hub_part(root, spec)
+
+
+def held_by(root: Root, spec: HubSpec) -> Made:
+    """Collar, pins and the caps' screws."""
+    return small_parts.small_parts(root, spec)
+
+
+@reads(*PLACES, "fitting", "rotor.turn", "blade.feather")
+def bought(design: Design, layout: Layout, spec: HubSpec) -> Made:
+    """Bought things, on blades and on the hub."""
+    return fittings(design, layout, floor_z_mm=spec.floor - spec.axis_height)

@@ -1,0 +1,130 @@
+"""The structure's stages: the blade laid out, its ribs drawn, and all that is made round them."""
+
+from __future__ import annotations
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.doubler_places import DoublerPlace, doubler_places
+from geomgen.blade.rib_places import RibPlace
+from geomgen.blade.stages import PLACES
+from geomgen.design.schema import Design
+from geomgen.errors import Fault, MakeError
+from geomgen.model.layout import Layout
+from geomgen.model.made import Made
+from geomgen.plane.path import Circle
+from geomgen.stages import Outcome, reads
+from geomgen.structure.constructions import construction
+from geomgen.structure.glue import glue
+from geomgen.structure.openings import Opening
+from geomgen.structure.ribs import doubler, mount, rib
+from geomgen.structure.ribs.blank import Blank, blanks, with_screws
+from geomgen.structure.spars.all import spar_faults, spars
+from geomgen.structure.spars.routes import channel_routes, spar_routes
+from geomgen.structure.spars.straying import straying
+from geomgen.structure.tip import tips
+from geomgen.structure.wire import wires
+from geomgen.tolerances import Tolerances
+
+BUILT = (
+    "blade.feather", "blade.along", "blade.construction", "blade.ribs", "blade.doubler", "blade.skin", "blade.spar",
+    "blade.channel", "blade.tip",
+)  # fmt: skip
+SHEETS = tuple(
+    f"stock.*.{key}"
+    for key in ("kind", "of", "thickness", "size", "grain", "neutral", "outside", "inside", "width", "height", "length")
+)
+FIXED = tuple(f"fitting.*.{key}" for key in ("on", "at", "chord", "height", "rib", "rib_stock", "mount", "count"))
+WIRED = tuple(f"wire.*.{key}" for key in ("outside", "count", "bend", "spare"))
+
+
+@reads(*PLACES, *BUILT, *SHEETS, *FIXED, *WIRED, "rotor.turn", "units", "laser.bed")
+def laid_out(design: Design, blade: Blade, ribs: tuple[RibPlace, ...], *, tol: Tolerances) -> Outcome[Layout]:
+    """The blade laid out: what nearly all its parts are drawn from. Doublers that don't fit are left out of it."""
+    doublers: tuple[DoublerPlace, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    try:
+        doublers = doubler_places(design, ribs)
+    except MakeError as error:
+        faults = error.faults
+    layout = Layout(
+        design=design,
+        blade=blade,
+        ribs=ribs,
+        doublers=doublers,
+        spars=spar_routes(design, blade),
+        channels=channel_routes(design, blade),
+        cover=construction(design).cover,
+        tol=tol,
+    )
+    return Outcome(layout, faults)
+
+
+def inside(layout: Layout) -> Outcome[Layout]:
+    """The layout, and where spars and channels leave the inside of the cover between ribs."""
+    return Outcome(layout, tuple(straying(layout)))
+
+
+def misfits(layout: Layout) -> Outcome[tuple[Fault, ...]]:
+    """Which spars don't fit into the blade, or run into something."""
+    faults = spar_faults(layout)
+    return Outcome(faults, faults)
+
+
+def fitted(layout: Layout, misfits: tuple[Fault, ...]) -> Layout:
+    """The layout, once all that runs along the blade fits into it."""
+    return layout
+
+
+def bare_ribs(layout: Layout) -> tuple[Blank, ...]:
+    """Every rib's edge with the holes of spars and channels, before the caps' screws are known."""
+    return blanks(layout, layout.ribs)
+
+
+def screwed(layout: Layout, bare: tuple[Blank, ...], fixing: tuple[Circle, ...]) -> tuple[Blank, ...]:
+    """Every rib's edge and holes, the screws of cap and fittings included.
+
+    fixing : holes of the turning cap's screws in the root rib
+    """
+    root, *others = bare
+    drilled = with_screws(root, [Opening("pitch.fixing", loop) for loop in fixing]), *others
+    return tuple(with_screws(blank, mount.mount_openings(layout, blank)) for blank in drilled)
+
+
+def ribs(layout: Layout, drawn: tuple[Blank, ...]) -> Made:
+    """Ribs, lightened."""
+    return rib.ribs(layout, drawn)
+
+
+def doublers(layout: Layout, drawn: tuple[Blank, ...]) -> Made:
+    """Second ribs glued to some."""
+    return doubler.doublers(layout, doubler.doubler_blanks(layout, drawn))
+
+
+def mounts(layout: Layout, drawn: tuple[Blank, ...]) -> Made:
+    """Screws that hold fittings to ribs."""
+    return mount.mounts(layout, drawn)
+
+
+def covering(layout: Layout, drawn: tuple[Blank, ...]) -> Made:
+    """What the construction makes of sheet, strips, film and foam, and what it is joined to."""
+    return construction(layout.design).made(layout, drawn)
+
+
+def all_spars(layout: Layout, misfits: tuple[Fault, ...]) -> Made:
+    """Spars, their webs and what joins them."""
+    return spars(layout, faults=misfits)
+
+
+def tip(layout: Layout) -> Made:
+    """The tip's piece."""
+    return tips(layout)
+
+
+def all_wires(layout: Layout) -> Made:
+    """Wires in their channels."""
+    return wires(layout)
+
+
+@reads(*PLACES, *BUILT, *SHEETS, "glue")
+def glued(design: Design, drawn: tuple[Blank, ...], frame: Made) -> Made:
+    """Glue, by joint."""
+    return Made(tuple(glue(design, drawn, frame.parts)))
