@@ -144,7 +144,8 @@ def test_stretch_and_mismatch_are_those_of_the_grid(craft_of: CraftOf, monkeypat
     fitted by the least-squares turn (from a matrix's singular values), points counting by the length they stand for."""
     kept = Kept()
     monkeypatch.setattr(laid, "unroll", kept)
-    (part,) = sheets(craft_of("starter", *ALL, *DESIGNS["wrap"][1]))
+    made = craft_of("starter", *ALL, *DESIGNS["wrap"][1])
+    (part,) = sheets(Craft(made.design, made.folder))  # laid flat anew, to be looked at
     (flat,) = kept.found
     change = []
     corners = [(slice(None), slice(1, None)), (slice(1, None), slice(None)), (slice(1, None), slice(1, None))]
