@@ -18,6 +18,7 @@ from geomgen.errors import Fault, MakeError
 from geomgen.hover import stages as hover
 from geomgen.marking import stages as marking
 from geomgen.mass import stages as weighing
+from geomgen.model.joint import Key
 from geomgen.model.made import joined
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
@@ -85,23 +86,26 @@ class Craft(Staged):
     mounts = stage(structure.mounts, layout, blanks)
     fittings = stage(rooting.bought, layout, hub_spec)
     frame = stage(joined, ribs, doublers, covering, spars, tip)
-    glue = stage(structure.glued, blanks, frame)
+    glue = stage(structure.glued, frame)
     flying = stage(joined, frame, wires, glue, caps, held_by, mounts, fittings, hub)
 
     # What stays on the bench, and everything as it is cut
     footing = stage(bench.feet, blanks)
     aids = stage(bench.aids, layout, blanks, footing)
-    order = stage(bench.order, flying, aids)
+    order = stage(bench.order, layout, flying, aids)
     parts = stage(joined, flying, aids)
     as_cut = stage(bench.as_cut, layout, bare_ribs, parts, footing)
     finished = stage(marking.finished, as_cut)
 
     # What it weighs, and what that asks for
     solids = stage(printing.solids, hub, given=("exact", "cache"))
-    mass = stage(weighing.weighed, flying, solids)
+    measured = stage(weighing.measures, flying, solids)
+    weighed = stage(weighing.weighed, measured)
+    mass = stage(weighing.stated, weighed)
+    elements = stage(weighing.as_elements, flying, solids)
     air = stage(hover.air_of)
     lifts = stage(hover.lifts, blade, mass, air)
-    load_path = stage(strength.held, mass)
+    load_path = stage(strength.held, flying, weighed)
 
     prints = stage(printing.prints, finished, given=("cache",))
     meshes = stage(printing.meshes, finished, given=("tol", "cache"))
@@ -130,6 +134,11 @@ class Craft(Staged):
             raise MakeError(self.faults)
 
     @property
+    def names(self) -> dict[Key, str]:
+        """What each part is called."""
+        return {part.key: part.name for part in self.parts}
+
+    @property
     def skins(self) -> tuple[Part, ...]:
         """Skin, sheeting or board, laid flat, as it is cut."""
         return self.finished_of(Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN)
@@ -151,5 +160,6 @@ class Craft(Staged):
 
 # What is judged by no fault of its own
 LATE = (
-    Craft.as_cut, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.mass, Craft.lifts, Craft.load_path,
+    Craft.as_cut, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.measured, Craft.weighed, Craft.mass,
+    Craft.elements, Craft.lifts, Craft.load_path,
 )  # fmt: skip

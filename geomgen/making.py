@@ -134,7 +134,7 @@ def _pictures(craft: Craft, made: Made) -> None:
 
 def _lists(craft: Craft, made: Made) -> None:
     design, parts = craft.design, parts_list(craft.finished, craft.design.rotor.blades)
-    order = order_page(design.title, design.blade.construction.kind, craft.order)
+    order = order_page(design.title, design.blade.construction.kind, craft.order, names=craft.names)
     made.add("parts.csv", csv_text(parts), holds="every part, how many, of what")
     made.add("order_of_work.txt", page_text(order) + "\n", holds="what is cut, stood up, glued and closed when")
     made.add("mass.csv", csv_text(mass_list(craft.mass)), holds="mass statement", unit="g, mm")

@@ -18,6 +18,7 @@ from geomgen.stages import Outcome, reads
 from geomgen.structure.constructions import construction
 from geomgen.structure.ribs.blank import Blank
 from geomgen.structure.ribs.edge_fit import fit_notes
+from geomgen.structure.spars.all import spar_tasks
 
 BENCH = ("blade.jig", "blade.construction", "blade.skin", "stock.*.thickness", "stock.*.size", "laser.bed")
 
@@ -46,6 +47,7 @@ def aids(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane: Footin
 
 
 @reads("blade", "fitting.*.on", "rotor.blades")
-def order(design: Design, flying: Made, aids: Made) -> tuple[Step, ...]:
+def order(design: Design, layout: Layout, flying: Made, aids: Made) -> tuple[Step, ...]:
     """The order of work."""
-    return order_of_work(design, (*flying, *aids))
+    tasks = spar_tasks(layout, flying.parts)
+    return order_of_work(design, (*flying, *aids), joints=flying.joints, tasks=tasks)

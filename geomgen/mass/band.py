@@ -7,7 +7,7 @@ for errors that know nothing of one another.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,67 +41,72 @@ class Band:
 NOTHING = Band(0.0, 0.0, 0.0, 0.0, 0.0)
 
 
-def sum_band(grams: FloatArray, lever: FloatArray, groups: Sequence[str]) -> Band:
-    """Band of a sum of masses times levers.
+def sum_bands(grams: FloatArray, levers: FloatArray, lots: Sequence[str]) -> list[Band]:
+    """Bands of sums of masses times levers.
 
     grams   : (n, 3) low, typical, high mass of each line [g]
-    lever   : (n,) what each gram counts for: 1 for mass, its radius for the static moment [any]
-    groups  : (n,) lines with one name rise and fall together
-    returns : sum of grams times lever [g times lever]
+    levers  : (q, n) what each gram counts for in each sum: 1 for mass, its radius for the static moment [any]
+    lots    : (n,) lines of one lot rise and fall together
+    returns : q sums of grams times lever [g times lever]
     """
-    if not len(grams):
-        return NOTHING
-    ends = grams * lever[:, None]
-    typical = float(ends[:, 1].sum())
-    changes = ends[:, [0, 2]] - ends[:, [1]]
-    low, high = float(ends[:, [0, 2]].min(axis=1).sum()), float(ends[:, [0, 2]].max(axis=1).sum())
-    return Band(low, typical, high, *_likely(typical, changes, groups))
+    ends = grams * levers[:, :, None]
+    typical = ends[:, :, 1].sum(axis=1)
+    changes = ends[:, :, [0, 2]] - ends[:, :, [1]]
+    low, high = ends[:, :, [0, 2]].min(axis=2).sum(axis=1), ends[:, :, [0, 2]].max(axis=2).sum(axis=1)
+    return _bands(low, typical, high, changes, lots)
 
 
-def mean_band(grams: FloatArray, over: FloatArray, under: FloatArray, groups: Sequence[str]) -> Band:
-    """Band of a centre: sum of grams times `over`, divided by sum of grams times `under`.
+def mean_bands(grams: FloatArray, over: FloatArray, under: FloatArray, lots: Sequence[str]) -> list[Band]:
+    """Bands of centres: sum of grams times `over`, divided by sum of grams times `under`.
 
     grams   : (n, 3) low, typical, high mass of each line [g]
-    over    : (n,) for the spanwise centre of gravity its radius [mm]; weighted by r, the mean of x r [mm2]
-    under   : (n,) for a centre of gravity 1; weighted by r, its radius [mm]
-    groups  : (n,) lines with one name rise and fall together
-    returns : [unit of over / unit of under]; nothing where the sum below the line is 0
+    over    : (q, n) for the spanwise centre of gravity its radius [mm]; weighted by r, the mean of x r [mm2]
+    under   : (q, n) for a centre of gravity 1; weighted by r, its radius [mm]
+    lots    : (n,) lines of one lot rise and fall together
+    returns : q quotients [unit of over / unit of under]; nothing where the sum below the line is 0
     """
-    below = float(grams[:, 1] @ under) if len(grams) else 0.0
-    if below == 0.0:
-        return NOTHING
-    typical = float(grams[:, 1] @ over) / below
-    pull = (over - typical * under) / below
-    changes = (grams[:, [0, 2]] - grams[:, [1]]) * pull[:, None]
-    low = _extreme(grams, over, under, typical, np.less)
-    high = _extreme(grams, over, under, typical, np.greater)
-    return Band(low, typical, high, *_likely(typical, changes, groups))
+    some = np.flatnonzero(under @ grams[:, 1])
+    found = dict(zip(some.tolist(), _means(grams, over[some], under[some], lots), strict=True))
+    return [found.get(number, NOTHING) for number in range(len(over))]
 
 
-def _likely(typical: float, changes: FloatArray, groups: Sequence[str]) -> tuple[float, float]:
-    """(low, high): each group's lines all low, then all high; the worse of the two, combined over groups."""
-    _, index = np.unique(np.asarray(groups), return_inverse=True)
-    by_group = np.zeros((int(index.max()) + 1, 2))
-    np.add.at(by_group, index, changes)
-    down = np.minimum(by_group.min(axis=1), 0.0)
-    up = np.maximum(by_group.max(axis=1), 0.0)
-    return typical - float(np.hypot.reduce(down)), typical + float(np.hypot.reduce(up))
+def _means(grams: FloatArray, over: FloatArray, under: FloatArray, lots: Sequence[str]) -> list[Band]:
+    below = under @ grams[:, 1]
+    typical = over @ grams[:, 1] / below
+    pull = (over - typical[:, None] * under) / below[:, None]
+    changes = (grams[:, [0, 2]] - grams[:, [1]]) * pull[:, :, None]
+    low, high = (_extremes(grams, over, under, typical, sign) for sign in (-1.0, 1.0))
+    return _bands(low, typical, high, changes, lots)
 
 
-def _extreme(
-    grams: FloatArray, over: FloatArray, under: FloatArray, start: float, better: Callable[..., NDArray[np.bool_]]
-) -> float:
-    """Least or greatest quotient that masses between their ends can make.
+def _bands(
+    low: FloatArray, typical: FloatArray, high: FloatArray, changes: FloatArray, lots: Sequence[str]
+) -> list[Band]:
+    """Bounds (q,), and what is likely: each lot's lines all low, then all high; the worse of the two, combined.
+
+    changes : (q, n, 2) what each line's low and high mass alone does to each figure
+    """
+    numbers = {lot: number for number, lot in enumerate(dict.fromkeys(lots))}
+    share = np.zeros((len(numbers), len(lots)))
+    share[[numbers[lot] for lot in lots], range(len(lots))] = 1.0
+    by_lot = share @ changes
+    down = np.sqrt((by_lot.min(axis=2, initial=0.0) ** 2).sum(axis=1))
+    up = np.sqrt((by_lot.max(axis=2, initial=0.0) ** 2).sum(axis=1))
+    return [Band(*ends) for ends in np.column_stack((low, typical, high, typical - down, typical + up)).tolist()]
+
+
+def _extremes(grams: FloatArray, over: FloatArray, under: FloatArray, start: FloatArray, sign: float) -> FloatArray:
+    """Least (sign -1) or greatest (+1) quotients (q,) that masses between their ends can make.
 
     A quotient of sums has its extremes where each mass stands at an end, which end as its place lies on one side of
     the quotient or the other; taking the ends for the quotient last found climbs there in a few steps (Dinkelbach).
     """
     best = start
     for _ in range(len(grams) + 1):
-        lighter_helps = better(0.0, over - best * under)
-        picked = np.where(lighter_helps, grams[:, 0], grams[:, 2])
-        found = float(picked @ over) / float(picked @ under)
-        if not better(found, best):
+        picked = np.where(sign * (over - best[:, None] * under) >= 0.0, grams[:, 2], grams[:, 0])
+        found = (picked * over).sum(axis=1) / (picked * under).sum(axis=1)
+        better = sign * (found - best) > 0.0
+        if not better.any():
             break
-        best = found
+        best = np.where(better, found, best)
     return best

@@ -1,18 +1,37 @@
-"""The mass statement's stage."""
+"""The stages of weighing: what there is of each part, its line, the sums; and each part's inertia."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from geomgen.design.schema import Design
-from geomgen.mass.statement import MassStatement, SolidProperties, weigh
+from geomgen.mass import elements, lines, measured, statement
+from geomgen.mass.lines import Line
+from geomgen.mass.measured import Measured, Solids
+from geomgen.mass.statement import MassStatement
+from geomgen.model.element import Element
 from geomgen.model.made import Made
 from geomgen.stages import reads
 
+STOCKS = "stock", "wire", "glue"
 
-@reads(
-    "stock", "wire", "glue", "duty.payload", "rotor.blades", "rotor.turn", "rotor.coning", "pitch.set",
-)  # fmt: skip
-def weighed(design: Design, flying: Made, solids: Mapping[str, SolidProperties]) -> MassStatement:
+
+def measures(flying: Made, solids: Solids) -> tuple[Measured, ...]:
+    """What there is of each part to be weighed, whatever it is made of."""
+    return measured.measured(flying.parts, solids)
+
+
+@reads(*STOCKS)
+def weighed(design: Design, measures: tuple[Measured, ...]) -> tuple[Line, ...]:
+    """What each part weighs of its stock."""
+    return lines.lines(measures, design)
+
+
+@reads("duty.payload", "rotor.blades", "rotor.turn", "rotor.coning", "pitch.set")
+def stated(design: Design, lines: tuple[Line, ...]) -> MassStatement:
     """Mass statement of a blade and the craft."""
-    return weigh(flying.parts, design, solids)
+    return statement.summed(lines, design)
+
+
+@reads(*STOCKS)
+def as_elements(design: Design, flying: Made, solids: Solids) -> tuple[Element, ...]:
+    """Mass elements of one blade and the hub."""
+    return elements.elements(flying.parts, design, solids)

@@ -8,48 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.design.schema import Design
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
-from geomgen.mass.band import Band, Triple, mean_band, sum_band
-from geomgen.mass.unit_mass import StockFigure
-from geomgen.model.role import Assembly, Role
+from geomgen.mass.band import Band, mean_bands, sum_bands
+from geomgen.mass.lines import Line
+from geomgen.model.role import Assembly
 
 FloatArray = NDArray[np.float64]
-
-
-@dataclass(frozen=True)
-class Line:
-    """One part in the statement.
-
-    name, role, stock, path, assembly, count : as in `Part`; count is that of one blade, or of the hub
-    amount          : measure of one, in `figure.per` [mm3] | [mm2] | [mm] | pieces
-    figure          : what one measure weighs, and where that is from
-    share           : printed mass over solid mass; 1 for what isn't printed [-]
-    one_g           : (low, typical, high) mass of one [g]
-    set_g           : the same of all in one blade, or on the hub [g]
-    place_mm        : centre (out, forward, up) in the blade frame at the reference pitch; in the rotor frame of the
-                      anticlockwise twin for what is on the hub [mm]
-    out_forward_mm2 : mean of out times forward over its mass [mm2]
-    """
-
-    name: str
-    role: Role
-    stock: str
-    path: str
-    assembly: Assembly
-    count: int
-    amount: float
-    figure: StockFigure
-    share: float
-    one_g: Triple
-    set_g: Triple
-    place_mm: Triple
-    out_forward_mm2: float
-
-    @property
-    def doubt(self) -> str:
-        """Lines of one name rise and fall together: those of one stock, else of one table."""
-        return f"stock {self.stock}" if self.stock else self.path
 
 
 @dataclass(frozen=True)
@@ -95,37 +59,46 @@ class CraftMass:
 
 def blade_mass(lines: Sequence[Line]) -> BladeMass:
     """The sums of one blade's lines; what is on the hub is passed over."""
-    mine = [line for line in lines if line.assembly == "blade"]
-    grams, groups = _grams(mine), [line.doubt for line in mine]
-    out, forward, up = np.array([line.place_mm for line in mine]).reshape(-1, 3).T
-    out_forward = np.array([line.out_forward_mm2 for line in mine])
-    one = np.ones(len(mine))
-    return BladeMass(
-        mass_g=sum_band(grams, one, groups),
-        cg_radius_mm=mean_band(grams, out, one, groups),
-        cg_chordwise_mm=mean_band(grams, forward, one, groups),
-        cg_chordwise_r_weighted_mm=mean_band(grams, out_forward, out, groups),
-        cg_vertical_mm=mean_band(grams, up, one, groups),
-        static_moment_g_mm=sum_band(grams, out, groups),
-    )
+    mine = [line for line in lines if line.assembly == Assembly.BLADE]
+    grams, lots = _grams(mine), [line.lot for line in mine]
+    out, forward, up = _places(mine).T
+    out_forward, one = np.array([line.out_forward_mm2 for line in mine]), np.ones(len(mine))
+    mass, moment = sum_bands(grams, np.array([one, out]), lots)
+    over, under = np.array([out, forward, out_forward, up]), np.array([one, one, out, one])
+    radius, chordwise, r_weighted, vertical = mean_bands(grams, over, under, lots)
+    return BladeMass(mass, radius, chordwise, r_weighted, vertical, moment)
 
 
-def craft_mass(lines: Sequence[Line], design: Design) -> CraftMass:
-    """The sums of all lines, blades placed by azimuth, coning and the pitch set, mirrored last if clockwise."""
-    rotor, clockwise = design.rotor, design.rotor.turn == "clockwise"
-    blades = [
-        blade_to_rotor(number, rotor.blades, design.pitch.set, rotor.coning, clockwise)
-        for number in range(1, rotor.blades + 1)
-    ]
-    frames = {Assembly.BLADE: np.array(blades), Assembly.HUB: hub_to_rotor(clockwise)[None]}
-    places = [np.mean([applied(matrix, line.place_mm) for matrix in frames[line.assembly]], axis=0) for line in lines]
-    grams = _grams(lines) * np.array([[len(frames[line.assembly])] for line in lines]).reshape(-1, 1)
-    groups, one = [line.doubt for line in lines], np.ones(len(lines))
-    x, y, z = (mean_band(grams, at, one, groups) for at in np.array(places).reshape(-1, 3).T)
-    mass = sum_band(grams, one, groups)
-    payload = design.duty.payload
-    return CraftMass(rotor.blades, mass, payload, mass.plus(payload), x, y, z)
+def craft_mass(
+    lines: Sequence[Line],
+    *,
+    blades: int,
+    pitch_deg: float = 0.0,
+    coning_deg: float = 0.0,
+    clockwise: bool = False,
+    payload_g: float = 0.0,
+) -> CraftMass:
+    """The sums of all lines, blades placed by azimuth, coning and the pitch set, mirrored last if clockwise.
+
+    blades     : [-]
+    pitch_deg  : pitch set, from the reference pitch [deg]
+    coning_deg : [deg]
+    payload_g  : carried besides [g]
+    """
+    numbers = range(1, blades + 1)
+    middle = np.mean([blade_to_rotor(k, blades, pitch_deg, coning_deg, clockwise) for k in numbers], axis=0)
+    on_blade, at = np.array([line.assembly == Assembly.BLADE for line in lines], dtype=bool)[:, None], _places(lines)
+    centres = np.where(on_blade, applied(middle, at), applied(hub_to_rotor(clockwise), at))
+    grams, lots = _grams(lines) * np.where(on_blade, blades, 1), [line.lot for line in lines]
+    one = np.ones((1, len(lines)))
+    (mass,) = sum_bands(grams, one, lots)
+    x, y, z = mean_bands(grams, centres.T, np.repeat(one, 3, axis=0), lots)
+    return CraftMass(blades, mass, payload_g, mass.plus(payload_g), x, y, z)
 
 
 def _grams(lines: Sequence[Line]) -> FloatArray:
     return np.array([line.set_g for line in lines]).reshape(-1, 3)
+
+
+def _places(lines: Sequence[Line]) -> FloatArray:
+    return np.array([line.place_mm for line in lines]).reshape(-1, 3)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from geomgen.cache import Cache
+from geomgen.model.joint import Key
 from geomgen.model.made import Made
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.model.role import Role
@@ -17,15 +18,15 @@ from geomgen.tolerances import Tolerances
 PRINTED = (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP)  # the caps can be
 
 
-def solids(hub: Made, *, exact: bool, cache: Cache) -> dict[str, SolidProperties | Bulk]:
-    """Volume, centre and inertia of the hub, by its part's name.
+def solids(hub: Made, *, exact: bool, cache: Cache) -> dict[Key, SolidProperties | Bulk]:
+    """Volume, centre and inertia of the hub.
 
     exact : by the kernel; else by closed sums of its figures
     """
-    shapes = {part.name: part.shape for part in hub}
+    shapes = {part.key: part.shape for part in hub}
     return {
-        name: properties(shape, cache) if exact else hub_mass(shape.spec)
-        for name, shape in shapes.items()
+        key: properties(shape, cache) if exact else hub_mass(shape.spec)
+        for key, shape in shapes.items()
         if isinstance(shape, Solid)
     }
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from geomgen.design.schema import Design, LengthStock, PieceStock, SheetStock, VolumeStock
+from geomgen.model.joint import Key
 from geomgen.model.part import Area, Flat, Length, Part, Shaped, Solid
 from geomgen.stock.packing import Box, fits, lengths_needed, packed, sheets_of
 
@@ -45,12 +46,12 @@ class Need:
     too_large: tuple[str, ...] = ()
 
 
-def needs(parts: Sequence[Part], design: Design, volumes_mm3: Mapping[str, float] | None = None) -> tuple[Need, ...]:
+def needs(parts: Sequence[Part], design: Design, volumes_mm3: Mapping[Key, float] | None = None) -> tuple[Need, ...]:
     """What all blades, the hub and the aids to build by take of each stock that parts name, in the parts' order.
 
     parts       : every different part of one blade, of the hub and of the bench
     design      : stocks, number of blades, laser
-    volumes_mm3 : exact volume of each printed solid by its part's name [mm3]; one that is missing counts nothing
+    volumes_mm3 : exact volume of each printed solid [mm3]; one that is missing counts nothing
     returns     : the craft's needs, then the bench's; parts of no stock (wires, glue, bought things) are passed over
     """
     found = []
@@ -68,7 +69,7 @@ def times(part: Part, design: Design) -> int:
 
 
 def _need(
-    name: str, cut: Sequence[tuple[Part, int]], design: Design, volumes: Mapping[str, float], bench: bool
+    name: str, cut: Sequence[tuple[Part, int]], design: Design, volumes: Mapping[Key, float], bench: bool
 ) -> Need:
     stock, pieces = design.stock[name], sum(count for _, count in cut)
     sheets = lengths = used = None
@@ -152,12 +153,12 @@ def _length_mm(part: Part) -> float:
     return part.shape.length_mm if isinstance(part.shape, Length | Shaped) else 0.0
 
 
-def _volume_mm3(part: Part, stock: VolumeStock, volumes: Mapping[str, float]) -> float:
+def _volume_mm3(part: Part, stock: VolumeStock, volumes: Mapping[Key, float]) -> float:
     match part.shape:
         case Flat(region=region, thickness_mm=thickness):
             return region.area() * thickness * stock.solid
         case Shaped(volume_mm3=volume):
             return volume
         case Solid(print_share=share):
-            return volumes.get(part.name, 0.0) * share
+            return volumes.get(part.key, 0.0) * share
     return 0.0

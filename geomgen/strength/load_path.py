@@ -1,22 +1,26 @@
-"""What holds the blade in: skin to rib to spar to collar to hub, and the pull on each link at the highest speed.
+"""What holds the blade in: cover to rib to spar to collar to hub, and the pull on each link at the highest speed.
 
-No margins yet: the pulls are what each joint has to be made for.
+A walk of the joints from the hub outwards: each part hangs on the part next nearer the hub. No margins yet: the pulls
+are what each joint has to be made for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from geomgen.errors import Fault, MakeError
 from geomgen.mass.band import Triple
-from geomgen.mass.sums import Line
+from geomgen.mass.lines import Line
+from geomgen.model.groups import Group, group, is_cover
+from geomgen.model.joint import Bond, Joint, Key
+from geomgen.model.role import Assembly, Role
 
 FORMULA = "pull = sum of m r Omega^2 of all that a link carries, r along the feather axis, coning left out"
-SKINS = ("skin", "covering")
-FITTING, COLLAR = "fitting", "collar"
+HUB = Key(Role.HUB, "hub")
 
 
 @dataclass(frozen=True)
@@ -40,7 +44,7 @@ class LoadPath:
     """The links of one blade from the outside in, and what is fixed to the ribs on the way.
 
     rpm_max  : speed at which the pulls are stated [1/min]
-    links    : skin to rib, ribs to spar, spar to collar, collar to hub; a link that carries nothing is left out
+    links    : cover to rib, ribs to spar, spar to collar, collar to hub; a link that carries nothing is left out
     fittings : each bought thing to what it is fixed to on the blade
     """
 
@@ -50,40 +54,93 @@ class LoadPath:
     formula: str = FORMULA
 
 
-def load_path(lines: Sequence[Line], main_spar: str, rpm_max: float) -> LoadPath:
+def load_path(lines: Sequence[Line], joints: Iterable[Joint], *, main_spar: str, rpm_max: float) -> LoadPath:
     """The load path of one blade.
 
     lines     : lines of the mass statement; those on the hub are passed over
+    joints    : where all parts touch
     main_spar : key path of the spar on the feather axis, "blade.spar.main"
     rpm_max   : highest speed of the rotor [1/min]
-    raises    : MakeError where no main spar or no collar is among the parts: nothing would hold the blade
+    raises    : MakeError where no chain of joints carries a mass on the blade to the hub
     source    : equilibrium of a body carried round, F = m r Omega^2
     """
-    blade = [line for line in lines if line.assembly == "blade"]
-    faults = []
-    if not any(line.path == main_spar for line in blade):
-        faults.append(Fault(main_spar, "", "no part is made of it: nothing carries the ribs' pull to the hub"))
-    if not any(line.role == COLLAR for line in blade):
-        faults.append(Fault("hub.collar", "", "no part is made of it: nothing holds the blade against its pull"))
-    if faults:
+    blade = [line for line in lines if line.assembly == Assembly.BLADE]
+    held = hanging(joints)
+    if faults := _loose(blade, held, main_spar):
         raise MakeError(faults)
 
-    def link(carried: str, held_by: str, which: Callable[[Line], bool]) -> Link:
-        return _link(carried, held_by, [line for line in blade if which(line)], rpm_max)
+    def under(beneath: Callable[[Key], bool]) -> list[Line]:
+        """What hangs on some parts, these left out."""
+        return [line for line in blade if not beneath(line.key) and any(map(beneath, chain(line.key, held)))]
 
+    covers = [line for line in blade if is_cover(line.role)]
+    beneath = dict.fromkeys(_frame_beneath(line.key, held).role for line in covers)
     links = (
-        link("skin", "ribs", lambda line: line.role in SKINS),
-        link("skin, ribs and all that they hold", "spar", lambda line: line.path != main_spar and line.role != COLLAR),
-        link("the blade with its spar", "collar", lambda line: line.role != COLLAR),
-        link("the blade with its collar", "hub", lambda line: True),
+        _link(_words(line.role for line in covers), _words(beneath, "s"), covers, rpm_max),
+        _link("skin, ribs and all that they hold", "spar", under(lambda key: key.path == main_spar), rpm_max),
+        _link("the blade with its spar", "collar", under(lambda key: key.role == Role.COLLAR), rpm_max),
+        _link("the blade with its collar", "hub", under(lambda key: key == HUB), rpm_max),
     )
-    fittings = tuple(_link(line.name, "its fixing", [line], rpm_max) for line in blade if line.role == FITTING)
+    fittings = tuple(_link(line.name, "its fixing", [line], rpm_max) for line in blade if line.role == Role.FITTING)
     return LoadPath(rpm_max, tuple(one for one in links if one.mass_g[2] > 0.0), fittings)
+
+
+def hanging(joints: Iterable[Joint]) -> dict[Key, Key]:
+    """What each part hangs on: the part next nearer the hub through joints that hold a pull; nothing for the hub."""
+    beside: dict[Key, list[Key]] = {}
+    for joint in joints:
+        if joint.bond.holds_pull and joint.a != joint.b:
+            beside.setdefault(joint.b, []).append(joint.a)
+            if joint.bond != Bond.BEARING:  # what lies against a part holds nothing of it
+                beside.setdefault(joint.a, []).append(joint.b)
+    held, outwards = dict[Key, Key](), deque([HUB])
+    while outwards:
+        inner = outwards.popleft()
+        for outer in beside.get(inner, ()):
+            if outer not in held and outer != HUB:
+                held[outer] = inner
+                outwards.append(outer)
+    return held
+
+
+def chain(key: Key, held: Mapping[Key, Key]) -> Iterator[Key]:
+    """What a part hangs on, and what that hangs on, to the hub."""
+    while key in held:
+        key = held[key]
+        yield key
 
 
 def pull_n(mass_g: float, radius_mm: float, rpm: float) -> float:
     """Pull of a mass carried round [N]: mass [g], radius of its centre [mm], speed [1/min]."""
     return mass_g * 1e-3 * radius_mm * 1e-3 * (rpm * float(np.pi) / 30) ** 2
+
+
+def _loose(blade: Sequence[Line], held: Mapping[Key, Key], main_spar: str) -> list[Fault]:
+    """What nothing holds in, told once for each table; first what all else hangs on."""
+    faults = []
+    if not any(line.path == main_spar for line in blade):
+        faults.append(Fault(main_spar, "", "no part is made of it: nothing carries the ribs' pull to the hub"))
+    if not any(line.role == Role.COLLAR for line in blade):
+        faults.append(Fault("hub.collar", "", "no part is made of it: nothing holds the blade against its pull"))
+    if faults:
+        return faults
+    loose: dict[str, str] = {}
+    for line in blade:
+        if line.key not in held:
+            loose.setdefault(line.path, line.name)
+    return [
+        Fault(path, "", f"{name} hangs on nothing that is held by the hub: it would fly off")
+        for path, name in loose.items()
+    ]
+
+
+def _frame_beneath(cover: Key, held: Mapping[Key, Key]) -> Key:
+    """The first part beneath a cover that is no cover, foam or strip itself."""
+    return next(key for key in chain(cover, held) if group(key.role) not in (Group.SKIN, Group.EDGES))
+
+
+def _words(roles: Iterable[Role], ending: str = "") -> str:
+    return " and ".join(f"{role}{ending}" for role in dict.fromkeys(roles))
 
 
 def _link(carried: str, held_by: str, lines: Sequence[Line], rpm: float) -> Link:

@@ -125,6 +125,6 @@ def all_wires(layout: Layout) -> Made:
 
 
 @reads(*PLACES, *BUILT, *SHEETS, "glue")
-def glued(design: Design, drawn: tuple[Blank, ...], frame: Made) -> Made:
+def glued(design: Design, frame: Made) -> Made:
     """Glue, by joint."""
-    return Made(tuple(glue(design, drawn, frame.parts)))
+    return glue(design, frame.parts, frame.joints)

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from geomgen.mass.sums import Line
+from geomgen.mass.lines import Line
+from geomgen.model.joint import Key
 from geomgen.model.role import Assembly, Role
 
-SHORT = re.compile(r"\b([A-Z])(\d)\b")
 SAME_G = 5e-4  # no scale tells it
+
+Weighed = dict[tuple[Assembly, Key], tuple[Line | None, float]]
 
 
 @dataclass(frozen=True)
 class LineChange:
-    """One line of the mass statement in the base and in another option; masses are typical, of the whole craft.
+    """One part in the base and in another option, whatever it is called there; masses are typical, of the whole craft.
 
-    name, role, assembly : as in the statement's line
+    name, role, assembly : as in the base's statement; in the option's where the base has no such part
     base_stock, stock   : what it is made of there and here; None where it isn't there, or isn't here
     base_g, option_g    : mass there and here; 0 where it isn't [g]
     """
@@ -106,13 +107,14 @@ def difference(option: str, base: tuple[Sequence[Line], int], other: tuple[Seque
     option      : name of the other one
     base, other : lines of the mass statement, and how many blades the craft has
     """
-    there, here = _by_line(*base), _by_line(*other)
+    there, here = _by_key(*base), _by_key(*other)
     kinds: dict[Role, list[LineChange]] = {}
     for key in dict.fromkeys((*there, *here)):
-        assembly, role, name = key
-        base_stock, base_g = there.get(key, (None, 0.0))
-        stock, option_g = here.get(key, (None, 0.0))
-        kinds.setdefault(role, []).append(LineChange(name, role, assembly, base_stock, stock, base_g, option_g))
+        (was, base_g), (now, option_g) = (side.get(key, (None, 0.0)) for side in (there, here))
+        if (line := was or now) is not None:
+            stocks = (was.stock if was else None), (now.stock if now else None)
+            change = LineChange(line.name, line.role, line.assembly, *stocks, base_g=base_g, option_g=option_g)
+            kinds.setdefault(line.role, []).append(change)
     changes = [KindChange(role, tuple(sorted(lines, key=_size))) for role, lines in kinds.items()]
     return Difference(option, tuple(sorted(changes, key=_size)))
 
@@ -121,14 +123,9 @@ def _size(change: LineChange | KindChange) -> float:
     return -abs(change.difference_g)
 
 
-def _by_line(lines: Sequence[Line], blades: int) -> dict[tuple[Assembly, Role, str], tuple[str, float]]:
-    """(on, what, name) -> stock and typical mass in the craft [g]; lines of one name together.
-
-    Ribs are numbered in as many digits as their count asks for: "rib R1" of few is "rib R01" of many.
-    """
-    found: dict[tuple[Assembly, Role, str], tuple[str, float]] = {}
+def _by_key(lines: Sequence[Line], blades: int) -> Weighed:
+    """Each line and its typical mass in the craft [g], by which part it is."""
+    found: Weighed = {}
     for line in lines:
-        key = line.assembly, line.role, SHORT.sub(r"\g<1>0\2", line.name)
-        grams = line.set_g[1] * (blades if line.assembly == "blade" else 1)
-        found[key] = line.stock, found.get(key, ("", 0.0))[1] + grams
+        found[line.assembly, line.key] = line, line.set_g[1] * (blades if line.assembly == Assembly.BLADE else 1)
     return found

@@ -9,7 +9,7 @@ from geomgen.craft import Craft
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.mass.band import Band, Triple
-from geomgen.mass.sums import Line
+from geomgen.mass.lines import Line
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.stock.need import Need, needs, times
@@ -81,7 +81,7 @@ def figures(craft: Craft) -> Figures:
     design, parts, blade = craft.design, craft.as_cut, craft.mass.blade
     low, typical, high = craft.lifts
     made = [part for part in parts if part.assembly != Assembly.BENCH and part.role != Role.GLUE]
-    volumes = {name: solid.volume_mm3 for name, solid in craft.solids.items()}
+    volumes = {key: solid.volume_mm3 for key, solid in craft.solids.items()}
     return Figures(
         blade_g=blade.mass_g,
         craft_g=craft.mass.craft.mass_g,
@@ -119,8 +119,8 @@ def root_pull_n(moment_g_mm: Band, lifts: tuple[MeanLift, MeanLift, MeanLift]) -
 
 def by_kind(lines: Sequence[Line]) -> tuple[KindMass, ...]:
     """What each kind of part weighs in one blade."""
-    kinds = dict.fromkeys(line.role for line in lines if line.assembly == "blade")
-    mine = [line for line in lines if line.assembly == "blade"]
+    kinds = dict.fromkeys(line.role for line in lines if line.assembly == Assembly.BLADE)
+    mine = [line for line in lines if line.assembly == Assembly.BLADE]
     return tuple(KindMass(role, _sum(mine, role, 1)) for role in kinds)
 
 
@@ -139,6 +139,6 @@ def _printed(part: Part, design: Design) -> bool:
 
 def _sum(lines: Sequence[Line], role: Role, sets: int) -> Triple:
     """(low, typical, high) of all lines of a kind [g], those on a blade so many times over."""
-    mine = [(line.set_g, sets if line.assembly == "blade" else 1) for line in lines if line.role == role]
+    mine = [(line.set_g, sets if line.assembly == Assembly.BLADE else 1) for line in lines if line.role == role]
     low, typical, high = (sum(grams[end] * count for grams, count in mine) for end in range(3))
     return low, typical, high

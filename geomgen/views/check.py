@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import asdict
 from typing import Any
 
 from geomgen.craft import Craft
@@ -11,6 +10,7 @@ from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.units import LENGTH, in_unit
 from geomgen.views.made import to_know
+from geomgen.views.order import step_data
 from geomgen.views.page import Page, Row, Section, Table, as_columns
 from geomgen.views.quantity import Length, Number, length
 
@@ -168,7 +168,7 @@ def check_data(craft: Craft, option: str | None) -> dict[str, Any]:
             }
             for r, found in craft.fold_differences
         ],
-        "order_of_work": [asdict(step) for step in craft.order],
+        "order_of_work": [step_data(step, craft.names) for step in craft.order],
         "pitch_settings_deg": [float(value) for value in craft.pattern.settings_deg],
         "index_circle_mm": craft.pattern.circle_mm,
         "play_deg": craft.pattern.play_deg,

@@ -2,28 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from geomgen.bench.order import Step
+from geomgen.model.joint import Key
 from geomgen.views.page import Item, Page
 
 MOST_NAMES = 8  # parts named in full with a step; more are told as a range
 
 
-def order_page(title: str, built: str, steps: Sequence[Step]) -> Page:
+def order_page(title: str, built: str, steps: Sequence[Step], *, names: Mapping[Key, str]) -> Page:
     """Steps numbered from 1, each with its parts and what may hurt.
 
     title : of the design
     built : its construction
+    names : what each part is called
     """
-    items = tuple(item for number, step in enumerate(steps, start=1) for item in _step(number, step))
+    items = tuple(item for number, step in enumerate(steps, start=1) for item in _step(number, step, names))
     return Page(((f"{title}: order of work, one blade ({built})",), items))
 
 
-def _step(number: int, step: Step) -> Iterator[Item]:
+def _step(number: int, step: Step, names: Mapping[Key, str]) -> Iterator[Item]:
     yield Item("step", step.does, f"{number}")
-    if step.parts:
-        yield Item("takes", f"[{_names(step.parts)}]")
+    if step.keys:
+        yield Item("takes", f"[{_names([names[key] for key in step.keys])}]")
     if step.caution:
         yield Item("beware", step.caution)
 
@@ -48,3 +50,8 @@ def _names(names: Sequence[str]) -> str:
 
 def _kind(name: str) -> str:
     return name.rsplit(" ", 1)[0]
+
+
+def step_data(step: Step, names: Mapping[Key, str]) -> dict[str, object]:
+    """One step as plain data."""
+    return {"does": step.does, "parts": [names[key] for key in step.keys], "caution": step.caution}

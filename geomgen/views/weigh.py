@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 from geomgen.design.schema import Design
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.mass.band import Band
+from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
-from geomgen.mass.sums import Line
 from geomgen.model.role import Assembly
 from geomgen.strength.load_path import LoadPath
 from geomgen.units import LENGTH, shown

@@ -8,8 +8,9 @@ from typing import Any
 
 from geomgen.craft import Craft
 from geomgen.mass.band import Band, Triple
+from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
-from geomgen.mass.sums import BladeMass, CraftMass, Line
+from geomgen.mass.sums import BladeMass, CraftMass
 from geomgen.model.role import Assembly
 from geomgen.views.page import Record, Sheet
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import pytest
 
 from geomgen.craft import Craft
-from geomgen.mass.sums import Line
+from geomgen.mass.lines import Line
 
 OMEGA = 320.0 * 2.0 * math.pi / 60.0  # 1/s, from rpm_max of the design file
 
@@ -103,3 +104,28 @@ def test_tip_and_mount_by_hand(lines: dict[str, Line]) -> None:
     assert seam.amount == pytest.approx(3.0 * chord, rel=1e-4)  # glued along its edge, 3 mm thick
     assert 782.0 <= seam.place_mm[0] < tip.place_mm[0] + 0.01  # between the edge glued and the middle of the plate
     assert (screws.count, screws.place_mm[0]) == (2, pytest.approx(768.0))
+
+
+COVERS = {
+    "film": ("film", ("film upper", "film lower")),
+    "balsa": ("sheeting and film", ("sheeting upper", "sheeting lower", "film upper", "film lower")),
+    "foam_board": ("folded skin", ("folded skin",)),
+}
+
+
+@pytest.mark.parametrize("option", COVERS)
+def test_covers_of_other_constructions_hang_on_the_ribs(craft_of: Callable[..., Craft], option: str) -> None:
+    """Film, sheet and folded board pull at the ribs by their own mass; all but spar and collar pulls at the spar."""
+    craft = craft_of("lantern", option=option)
+    words, names = COVERS[option]
+    lines = [line for line in craft.mass.lines if line.assembly == "blade"]
+    covers = [line for line in lines if line.name in names]
+    assert len(covers) == len(names)
+    within = [line for line in lines if line.name not in ("spar main", "collar")]
+    cover, ribs, *_ = craft.load_path.links
+    assert (cover.carried, cover.held_by, ribs.held_by) == (words, "ribs", "spar")
+    for link, carried in ((cover, covers), (ribs, within)):
+        for end in range(3):
+            newtons = sum(line.set_g[end] / 1000.0 * line.place_mm[0] / 1000.0 * OMEGA**2 for line in carried)
+            assert link.mass_g[end] == pytest.approx(sum(line.set_g[end] for line in carried), rel=1e-9)
+            assert link.pull_n[end] == pytest.approx(newtons, rel=1e-9)

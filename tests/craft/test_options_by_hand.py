@@ -21,7 +21,7 @@ from options_by_hand import BUILT, Lines, by_hand, ribs
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import part_dxf
 from geomgen.design.library import example_path
-from geomgen.mass.sums import Line
+from geomgen.mass.lines import Line
 from geomgen.model.part import Flat
 from geomgen.render.data import csv_text
 from geomgen.views.parts_list import parts_list

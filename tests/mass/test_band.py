@@ -7,7 +7,7 @@ from itertools import product
 import numpy as np
 import pytest
 
-from geomgen.mass.band import mean_band, sum_band
+from geomgen.mass.band import mean_bands, sum_bands
 
 
 def corners(grams: np.ndarray) -> np.ndarray:
@@ -23,15 +23,14 @@ def test_bounds_are_the_extremes_over_all_corners(seed: int) -> None:
     groups = [f"stock {i % 3}" for i in range(7)]
     every = corners(grams)
 
-    centre = mean_band(grams, places, np.ones(7), groups)
+    centre, weighted = mean_bands(grams, np.array([places, places * radii]), np.array([np.ones(7), radii]), groups)
     quotients = every @ places / every.sum(axis=1)
     assert (centre.low, centre.high) == pytest.approx((quotients.min(), quotients.max()), rel=1e-12)
 
-    weighted = mean_band(grams, places * radii, radii, groups)
     quotients = every @ (places * radii) / (every @ radii)
     assert (weighted.low, weighted.high) == pytest.approx((quotients.min(), quotients.max()), rel=1e-12)
 
-    total = sum_band(grams, places, groups)
+    (total,) = sum_bands(grams, places[None], groups)
     assert (total.low, total.high) == pytest.approx(((every @ places).min(), (every @ places).max()), rel=1e-12)
     for band in (centre, weighted, total):
         assert band.low <= band.likely_low <= band.typical <= band.likely_high <= band.high
@@ -40,7 +39,7 @@ def test_bounds_are_the_extremes_over_all_corners(seed: int) -> None:
 def test_one_stock_is_off_as_a_whole_and_two_are_not() -> None:
     """Two lines of +3 g and +4 g: 7 g if they share a stock, 5 g if they do not."""
     grams = np.array([[9.0, 10, 13], [18, 20, 24]])
-    together, apart = (sum_band(grams, np.ones(2), groups) for groups in (["a", "a"], ["a", "b"]))
+    together, apart = (sum_bands(grams, np.ones((1, 2)), groups)[0] for groups in (["a", "a"], ["a", "b"]))
     assert (together.likely_low, together.likely_high) == pytest.approx((27, 37))
     assert (apart.likely_low, apart.likely_high) == pytest.approx((30 - np.sqrt(1 + 4), 35))
     assert (apart.low, apart.typical, apart.high) == (27, 30, 37)
@@ -48,11 +47,12 @@ def test_one_stock_is_off_as_a_whole_and_two_are_not() -> None:
 
 def test_a_centre_does_not_move_where_all_is_one_stock_and_scales() -> None:
     grams = np.outer([4.0, 6.0, 10.0], [0.5, 1.0, 1.6])
-    band = mean_band(grams, np.array([100.0, 300, 500]), np.ones(3), ["s"] * 3)
+    (band,) = mean_bands(grams, np.array([[100.0, 300, 500]]), np.ones((1, 3)), ["s"] * 3)
     assert band.likely_low == pytest.approx(band.typical) == pytest.approx(band.likely_high)
 
 
 def test_nothing_weighs_nothing() -> None:
     empty = np.empty((0, 3))
-    assert sum_band(empty, np.empty(0), []).high == 0.0
-    assert mean_band(empty, np.empty(0), np.empty(0), []).high == 0.0
+    nothing = np.empty((1, 0))
+    assert sum_bands(empty, nothing, [])[0].high == 0.0
+    assert mean_bands(empty, nothing, nothing, [])[0].high == 0.0

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
-from dataclasses import dataclass
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
 import pytest
+from mass_by_hand import Exact, design, part
 from numpy.polynomial import Polynomial
 
-from geomgen.design.schema import Design
-from geomgen.design.schema.table import Reading
 from geomgen.errors import DesignError
 from geomgen.frames import shift, turn
 from geomgen.mass.statement import MassStatement, weigh
@@ -20,31 +16,6 @@ from geomgen.model.part import Area, Bought, Flat, Length, Part, Shape, Solid
 from geomgen.model.spread import along_r, straight
 from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
-
-
-@dataclass(frozen=True)
-class Exact:
-    volume_mm3: float
-    centroid: tuple[float, float, float]
-
-
-def design(**rotor: Any) -> Design:
-    raw = tomllib.loads(files("geomgen.design").joinpath("examples/lantern.toml").read_text(encoding="utf-8"))
-    raw.pop("option", None)
-    raw["rotor"] |= rotor
-    raw["stock"] |= {
-        "plank": {"kind": "sheet", "of": "balsa", "thickness": 4, "density": ["120 kg/m3", "150 kg/m3", "200 kg/m3"]},
-        "cover": {"kind": "sheet", "of": "card", "thickness": 0.2, "areal": "100 g/m2"},
-        "rod": {"kind": "length", "of": "balsa", "width": 8, "height": 10, "density": "150 kg/m3"},
-    }
-    return Design.model_validate(raw, context=Reading(bare="mm"))
-
-
-def part(
-    name: str, shape: Shape, spread: Any, stock: str = "", assembly: str = "blade", count: int = 1, **more: Any
-) -> Part:
-    role, path = more.pop("role", "rib"), more.pop("path", name)
-    return Part(name, role, stock, path, shape, assembly, count, np.array(spread), **more)
 
 
 def rectangular_blade() -> list[Part]:
@@ -185,7 +156,7 @@ def test_solids_weigh_their_share_at_their_places() -> None:
         "fixed cap", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", count=2, assembly="hub",
         places=(shift((50, 0, 0)), turn("z", 180) @ shift((50, 0, 0))),
     )  # fmt: skip
-    statement = weigh([cap], design(), {"fixed cap": Exact(2000.0, (3.0, 4.0, 1.0))})
+    statement = weigh([cap], design(), {cap.key: Exact(2000.0, (3.0, 4.0, 1.0))})
     (line,) = statement.lines
     assert line.one_g[1] == pytest.approx(2000 * 1.27e-3 * 0.45)
     assert line.set_g[1] == pytest.approx(2 * line.one_g[1])
@@ -206,7 +177,7 @@ def test_counts_wires_and_glue() -> None:
     lines = {line.name: line for line in weigh([wire, glue], design(), {}).lines}
     assert lines["wire fan"].set_g[1] == pytest.approx(3 * 0.840 * 17.7)
     assert lines["glue"].set_g[1] == pytest.approx(0.05 * 186 * 0.475)
-    assert lines["wire fan"].doubt != lines["glue"].doubt
+    assert lines["wire fan"].lot != lines["glue"].lot
 
 
 def test_flat_print_weighs_its_share() -> None:

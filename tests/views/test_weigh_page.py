@@ -16,12 +16,14 @@ from geomgen.design.schema import Design
 from geomgen.design.schema.table import Reading
 from geomgen.hover.mean_lift import WARNING, mean_lift
 from geomgen.mass.statement import MassStatement, weigh
+from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Solid
+from geomgen.model.role import Role
 from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
 from geomgen.render.data import csv_text
 from geomgen.render.text import WIDTH, page_text
-from geomgen.strength.load_path import load_path
+from geomgen.strength.load_path import LoadPath, load_path
 from geomgen.views.cautions import BALANCE
 from geomgen.views.page import Sheet
 from geomgen.views.parts_list import KEYS, parts_list
@@ -61,13 +63,20 @@ def parts() -> list[Part]:
 
 
 def statement() -> MassStatement:
-    return weigh(parts(), design(), {"hub": Exact(180_000.0, (0.0, 0.0, 5.0))})
+    return weigh(parts(), design(), {Key(Role.HUB, "hub"): Exact(180_000.0, (0.0, 0.0, 5.0))})
+
+
+def held(done: MassStatement) -> LoadPath:
+    rib, other, skin, spar, wire, collar, hub, _ = (part.key for part in parts())
+    pairs = [(skin, rib), (rib, spar), (other, spar), (wire, rib), (spar, collar), (collar, hub)]
+    joints = [touching(outer, inner, Bond.GLUED, outer.path) for outer, inner in pairs]
+    return load_path(done.lines, joints, main_spar="blade.spar.main", rpm_max=340)
 
 
 def page(units: str = "mm") -> str:
     done = statement()
     lifts = [mean_lift([130, 800], [210, 150], 2, grams, 0.55, 1.27) for grams in (700, 800, 900)]
-    return page_text(weigh_page(design(units), done, lifts, load_path(done.lines, "blade.spar.main", 340)))
+    return page_text(weigh_page(design(units), done, lifts, held(done)))
 
 
 def row(text: str, start: str) -> list[str]:
@@ -85,7 +94,7 @@ def test_the_page_says_what_the_statement_says() -> None:
     assert "Not weighed, so in no sum: fixed cap." in text
     assert " ".join(WARNING.split()) in " ".join(text.split())
     assert "from memory" in text and "catalogue, birch ply" in text
-    hub = load_path(done.lines, "blade.spar.main", 340).links[-1]
+    hub = held(done).links[-1]
     assert f"{hub.pull_n[1]:.1f}" in row(text, "the blade with its collar")
 
 

@@ -1,0 +1,96 @@
+"""What there is of each part to be weighed, and where: all that its mass needs of its shape, whatever it is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geomgen.frames import applied
+from geomgen.mass.band import Triple
+from geomgen.model.joint import Key
+from geomgen.model.part import Area, Bought, Flat, Length, Part, Shape, Shaped, Solid
+from geomgen.model.role import Assembly
+
+FloatArray = NDArray[np.float64]
+
+
+class SolidProperties(Protocol):
+    """What is known of an exact solid.
+
+    volume_mm3 : [mm3]
+    centroid   : (3,) its centroid in the part's own frame [mm]
+    inertia    : (3, 3) about the centroid, for a density of 1 [mm5]
+    """
+
+    @property
+    def volume_mm3(self) -> float: ...
+    @property
+    def centroid(self) -> FloatArray: ...
+    @property
+    def inertia(self) -> FloatArray: ...
+
+
+Solids = Mapping[Key, SolidProperties]
+
+
+@dataclass(frozen=True, eq=False)
+class Measured:
+    """One part to weigh.
+
+    part            : of a blade or on the hub
+    amounts         : how much one of it is in each measure it can be sold by: "mm3", "mm2", "mm"
+    place_mm        : centre of one set (out, forward, up) [mm]
+    out_forward_mm2 : mean of out times forward over one set [mm2]
+    """
+
+    part: Part
+    amounts: Mapping[str, float]
+    place_mm: Triple
+    out_forward_mm2: float
+
+
+def measured(parts: Sequence[Part], solids: Solids) -> tuple[Measured, ...]:
+    """Every part that flies and can be measured, in order.
+
+    solids : properties of the exact solid of each printed part that is no plate
+    """
+    flying = [part for part in parts if part.assembly != Assembly.BENCH]
+    return tuple(_measured(part, solids.get(part.key)) for part in flying if not lacks_solid(part, solids))
+
+
+def lacks_solid(part: Part, solids: Solids) -> bool:
+    """Whether a part can't be measured because its solid isn't there."""
+    return isinstance(part.shape, Solid) and part.key not in solids
+
+
+def _measured(part: Part, solid: SolidProperties | None) -> Measured:
+    if solid is not None and part.places:
+        points = np.array([applied(matrix, solid.centroid) for matrix in part.places])
+        shares = np.full(len(points), 1.0 / len(points))
+    else:
+        shares, points = part.spread[:, 0], part.spread[:, 1:]
+    out, forward, up = (shares @ points).tolist()
+    return Measured(
+        part, _amounts(part.shape, solid), (out, forward, up), float(shares @ (points[:, 0] * points[:, 1]))
+    )
+
+
+def _amounts(shape: Shape, solid: SolidProperties | None) -> dict[str, float]:
+    match shape:
+        case Flat(weighed=region, thickness_mm=thickness):
+            area = region.area()
+            return {"mm2": area, "mm3": area * thickness}
+        case Shaped(volume_mm3=volume):
+            return {"mm3": volume}
+        case Area(area_mm2=area):
+            return {"mm2": area}
+        case Length(length_mm=length):
+            return {"mm": length}
+        case Solid():
+            return {"mm3": solid.volume_mm3} if solid is not None else {}
+        case Bought():
+            return {}
