@@ -130,8 +130,8 @@ def test_foam_film_and_templates_are_in_the_order_of_work(foam: Craft) -> None:
     }
     assert list(at.values()) == sorted(at.values())
     assert not any("gauge" in text for text in words)
-    named = {name for step in foam.order for name in step.parts}
-    assert {part.name for part in (*foam.covering, *foam.aids)} <= named
+    taken = {key for step in foam.order for key in step.keys}
+    assert {part.key for part in (*foam.covering, *foam.aids)} <= taken
 
 
 def test_many_pieces_are_said_to_be_many(foam: Craft, craft_of: Callable[..., Craft]) -> None:
