@@ -71,7 +71,7 @@ def craft(craft_of: CraftOf) -> Callable[[str], Craft]:
 
 
 def joints(craft: Craft, bond: Bond, a: Role, b: Role) -> list[Joint]:
-    return [each for each in craft.covered.joints if each.bond is bond and {each.a.role, each.b.role} == {a, b}]
+    return [each for each in craft.covering.joints if each.bond is bond and {each.a.role, each.b.role} == {a, b}]
 
 
 def area(some: list[Joint]) -> float:
