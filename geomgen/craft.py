@@ -88,6 +88,7 @@ class Craft(Staged):
     frame = stage(joined, ribs, doublers, covering, spars, tip)
     glue = stage(structure.glued, frame)
     flying = stage(joined, frame, wires, glue, caps, held_by, mounts, fittings, hub)
+    hung = stage(strength.hung, flying)
 
     # What stays on the bench, and everything as it is cut
     footing = stage(bench.feet, blanks)
@@ -105,7 +106,7 @@ class Craft(Staged):
     elements = stage(weighing.as_elements, flying, solids)
     air = stage(hover.air_of)
     lifts = stage(hover.lifts, blade, mass, air)
-    load_path = stage(strength.held, flying, weighed)
+    load_path = stage(strength.held, hung, weighed)
 
     prints = stage(printing.prints, finished, given=("cache",))
     meshes = stage(printing.meshes, finished, given=("tol", "cache"))

@@ -14,14 +14,6 @@ import geomgen
 HOME = Path(geomgen.__file__).parent
 PLAN = HOME.parent / "DEVELOPERS.md"
 FREE = {"__init__", "__main__"}
-# Imports against the order that are still to be parted: (importing, imported). To become empty.
-STILL = {
-    ("structure", "bench"),
-    ("structure", "marking"),
-    ("root", "marking"),
-    ("bench", "marking"),
-    ("structure/ribs", "structure/spars"),
-}
 
 Graph = Mapping[str, Mapping[str, int]]  # module -> module it imports -> line
 
@@ -108,7 +100,7 @@ def test_every_room_has_its_place_in_the_plan_and_every_place_a_room() -> None:
 
 
 def test_imports_run_upward() -> None:
-    found = {pair: lines for pair, lines in against_order(ROOMED).items() if pair not in STILL}
+    found = against_order(ROOMED)
     assert not found, "\n".join(line for lines in found.values() for line in lines)
 
 
@@ -123,7 +115,7 @@ def test_inside_a_room_no_files_and_folders_need_one_another(room: str) -> None:
         for other in imported:
             (mine, its) = (f"{'/'.join(each.split('.')[1:3])}" for each in (name, other))
             inside = name.split(".")[1] == other.split(".")[1] == room and mine != its != room != mine
-            if inside and (mine, its) not in STILL:
+            if inside:
                 edges.setdefault(mine, {})[its] = 0
     assert not (found := circle(edges)), " -> ".join(found)
 

@@ -12,11 +12,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geomgen.errors import Fault, MakeError
+from geomgen.errors import Fault
 from geomgen.mass.band import Triple
 from geomgen.mass.lines import Line
 from geomgen.model.groups import Group, group, is_cover
 from geomgen.model.joint import Bond, Joint, Key
+from geomgen.model.made import Made
+from geomgen.model.part import Part
 from geomgen.model.role import Assembly, Role
 
 FORMULA = "pull = sum of m r Omega^2 of all that a link carries, r along the feather axis, coning left out"
@@ -54,20 +56,39 @@ class LoadPath:
     formula: str = FORMULA
 
 
-def load_path(lines: Sequence[Line], joints: Iterable[Joint], *, main_spar: str, rpm_max: float) -> LoadPath:
+@dataclass(frozen=True, eq=False)
+class Hung:
+    """What holds each part of a blade against its pull.
+
+    held   : what each part hangs on: the part next nearer the hub; nothing for the hub
+    faults : what nothing holds
+    """
+
+    held: Mapping[Key, Key]
+    faults: tuple[Fault, ...] = ()
+
+
+def hung(flying: Made, *, main_spar: str) -> Hung:
+    """What each part hangs on, and which parts of the blade no chain of joints carries to the hub.
+
+    flying    : all that turns, and where it touches; where it is at fault itself, nothing more is blamed
+    main_spar : key path of the spar on the feather axis, "blade.spar.main"
+    """
+    held = hanging(flying.joints)
+    blade = [part for part in flying if part.assembly == Assembly.BLADE]
+    return Hung(held, () if flying.faults else tuple(_loose(blade, held, main_spar)))
+
+
+def load_path(lines: Sequence[Line], held: Mapping[Key, Key], *, main_spar: str, rpm_max: float) -> LoadPath:
     """The load path of one blade.
 
     lines     : lines of the mass statement; those on the hub are passed over
-    joints    : where all parts touch
+    held      : what each part hangs on, see `Hung`
     main_spar : key path of the spar on the feather axis, "blade.spar.main"
     rpm_max   : highest speed of the rotor [1/min]
-    raises    : MakeError where no chain of joints carries a mass on the blade to the hub
     source    : equilibrium of a body carried round, F = m r Omega^2
     """
     blade = [line for line in lines if line.assembly == Assembly.BLADE]
-    held = hanging(joints)
-    if faults := _loose(blade, held, main_spar):
-        raise MakeError(faults)
 
     def under(beneath: Callable[[Key], bool]) -> list[Line]:
         """What hangs on some parts, these left out."""
@@ -115,19 +136,19 @@ def pull_n(mass_g: float, radius_mm: float, rpm: float) -> float:
     return mass_g * 1e-3 * radius_mm * 1e-3 * (rpm * float(np.pi) / 30) ** 2
 
 
-def _loose(blade: Sequence[Line], held: Mapping[Key, Key], main_spar: str) -> list[Fault]:
+def _loose(blade: Sequence[Part], held: Mapping[Key, Key], main_spar: str) -> list[Fault]:
     """What nothing holds in, told once for each table; first what all else hangs on."""
     faults = []
-    if not any(line.path == main_spar for line in blade):
+    if not any(part.path == main_spar for part in blade):
         faults.append(Fault(main_spar, "", "no part is made of it: nothing carries the ribs' pull to the hub"))
-    if not any(line.role == Role.COLLAR for line in blade):
+    if not any(part.role == Role.COLLAR for part in blade):
         faults.append(Fault("hub.collar", "", "no part is made of it: nothing holds the blade against its pull"))
     if faults:
         return faults
     loose: dict[str, str] = {}
-    for line in blade:
-        if line.key not in held:
-            loose.setdefault(line.path, line.name)
+    for part in blade:
+        if part.key not in held:
+            loose.setdefault(part.path, part.name)
     return [
         Fault(path, "", f"{name} hangs on nothing that is held by the hub: it would fly off")
         for path, name in loose.items()

@@ -1,4 +1,4 @@
-"""What holds a blade in."""
+"""What holds a blade in: what each part hangs on, and the pulls on the way."""
 
 from __future__ import annotations
 
@@ -6,11 +6,18 @@ from geomgen.design.schema import Design
 from geomgen.mass.lines import Line
 from geomgen.model.made import Made
 from geomgen.stages import reads
-from geomgen.strength.load_path import LoadPath, load_path
+from geomgen.strength import load_path as path
+from geomgen.strength.load_path import Hung, LoadPath
+
+
+@reads("blade.spar")
+def hung(design: Design, flying: Made) -> Hung:
+    """What holds each part of a blade; a part that nothing holds is a fault."""
+    return path.hung(flying, main_spar=f"blade.spar.{design.main_spar}")
 
 
 @reads("duty.rpm_max", "blade.spar")
-def held(design: Design, flying: Made, lines: tuple[Line, ...]) -> LoadPath:
+def held(design: Design, hung: Hung, lines: tuple[Line, ...]) -> LoadPath:
     """What holds one blade in, at the highest speed."""
     main_spar = f"blade.spar.{design.main_spar}"
-    return load_path(lines, flying.joints, main_spar=main_spar, rpm_max=design.duty.rpm_max)
+    return path.load_path(lines, hung.held, main_spar=main_spar, rpm_max=design.duty.rpm_max)

@@ -23,7 +23,7 @@ from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
 from geomgen.render.data import csv_text
 from geomgen.render.text import WIDTH, page_text
-from geomgen.strength.load_path import LoadPath, load_path
+from geomgen.strength.load_path import LoadPath, hanging, load_path
 from geomgen.views.cautions import BALANCE
 from geomgen.views.page import Sheet
 from geomgen.views.parts_list import KEYS, parts_list
@@ -70,7 +70,7 @@ def held(done: MassStatement) -> LoadPath:
     rib, other, skin, spar, wire, collar, hub, _ = (part.key for part in parts())
     pairs = [(skin, rib), (rib, spar), (other, spar), (wire, rib), (spar, collar), (collar, hub)]
     joints = [touching(outer, inner, Bond.GLUED, outer.path) for outer, inner in pairs]
-    return load_path(done.lines, joints, main_spar="blade.spar.main", rpm_max=340)
+    return load_path(done.lines, hanging(joints), main_spar="blade.spar.main", rpm_max=340)
 
 
 def page(units: str = "mm") -> str:
