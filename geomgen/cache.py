@@ -11,7 +11,7 @@ import types
 import zipfile
 import zlib
 from collections import OrderedDict
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any, Final
@@ -150,9 +150,16 @@ def cache_folder(environ: Mapping[str, str] | None = None, windows: bool = os.na
     return (Path(base) if base else Path(home or "", ".cache")) / "geomgen" / "solids"
 
 
-def size_of(value: Any) -> int:
-    """About how many bytes a value takes with all it holds, things held twice counted once; code counts nothing."""
+def size_of(value: Any, besides: Iterable[Any] = ()) -> int:
+    """About how many bytes a value takes with all it holds, things held twice counted once; code counts nothing.
+
+    besides : what is counted elsewhere already, with what lies directly in it or one step deeper
+    """
     seen: set[int] = set()
+    others = list(besides)
+    for _ in range(3):
+        seen.update(map(id, others))
+        others = gc.get_referents(*others)
     level, total = [value], 0
     shapely: Any = sys.modules.get("shapely")
     while level:

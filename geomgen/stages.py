@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Generic, Self, TypeVar, cast, overload
 
-from geomgen.cache import MISSING, Cache
+from geomgen.cache import MISSING, Cache, size_of
 from geomgen.design.schema import Design
 from geomgen.design.schema.table import Table
 from geomgen.digest import digest
@@ -91,7 +91,7 @@ class Staged:
             extra = given | ({"cache": self.cache} if "cache" in stage.given else {})
             design = [narrowed(self.design, stage.reads)] if stage.reads else []
             found = _attempted(stage, design, [each for _, each in before], extra)
-            self.cache.remember(key, found)
+            self.cache.remember(key, found, size_of(found, [each.value for _, each in before]))
         return key, found
 
     def _slice(self, path: str) -> bytes:

@@ -6,6 +6,7 @@ Areas, centroids, moments, lengths and bounds are closed forms, arcs included; n
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -56,12 +57,20 @@ class Path:
 
     def segments(self) -> Segments:
         """Start, end and bulge of each line and arc, one row each."""
+        return self._segments
+
+    @cached_property
+    def _segments(self) -> Segments:
         if self.closed:
             return Segments(self.xy, np.roll(self.xy, -1, axis=0), self.bulge)
         return Segments(self.xy[:-1], self.xy[1:], self.bulge[:-1])
 
     def moments(self) -> Moments:
         """Signed integrals over what the path encloses; an open path is closed by a straight line."""
+        return self._moments
+
+    @cached_property
+    def _moments(self) -> Moments:
         ring = self.segments() if self.closed else self.closed_by_line().segments()
         return ring.moments()
 

@@ -7,6 +7,7 @@ anticlockwise, 0 for a straight line (the convention of the LWPOLYLINE entity).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -137,6 +138,10 @@ class Segments:
 
     def boxes(self) -> tuple[FloatArray, FloatArray]:
         """(n, 2) least and (n, 2) greatest x and y of each segment, arcs included [mm]."""
+        return self._boxes
+
+    @cached_property
+    def _boxes(self) -> tuple[FloatArray, FloatArray]:
         low, high = np.minimum(self.start, self.end), np.maximum(self.start, self.end)
         arc = np.flatnonzero(self.bulge)
         arcs = self.rows(arc)

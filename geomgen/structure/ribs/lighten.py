@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from geomgen.plane.clearance import clearance
@@ -13,6 +14,7 @@ FloatArray = NDArray[np.float64]
 
 PLACES = 600  # candidates along the middle of a rib
 ROUND_DOWN_MM = 0.1  # hole diameters are whole multiples of this
+ROUGHLY_MM = 0.01  # chords stand in for arcs as near as this where the best places are looked for
 
 
 def lightening_holes(region: Region, middle: FloatArray, web_mm: float, least_mm: float) -> tuple[Circle, ...]:
@@ -26,12 +28,26 @@ def lightening_holes(region: Region, middle: FloatArray, web_mm: float, least_mm
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(middle, axis=0).T))])
     places = np.linspace(0.0, along[-1], PLACES)
     centres = np.column_stack([np.interp(places, along, middle[:, i]) for i in (0, 1)])
-    room = clearance(region, centres) - web_mm
+    rough = _roughly(region, centres) - web_mm
+    exact, taken = np.full(PLACES, np.nan), np.full(PLACES, np.inf)
     holes: list[Circle] = []
     while True:
-        best = int(np.argmax(room))
-        radius = float(np.floor(2 * room[best] / ROUND_DOWN_MM + 1e-9) * ROUND_DOWN_MM / 2)
+        guess = np.minimum(rough, taken)
+        near = np.flatnonzero(guess >= guess.max() - 2.0 * ROUGHLY_MM)  # no other can have more room
+        unknown = near[np.isnan(exact[near])]
+        exact[unknown] = clearance(region, centres[unknown]) - web_mm
+        room = np.minimum(exact[near], taken[near])
+        best = int(near[np.argmax(room)])
+        radius = float(np.floor(2 * room.max() / ROUND_DOWN_MM + 1e-9) * ROUND_DOWN_MM / 2)
         if 2 * radius < least_mm:
             return tuple(holes)
         holes.append(Circle((float(centres[best, 0]), float(centres[best, 1])), radius))
-        room = np.minimum(room, np.hypot(*(centres - centres[best]).T) - radius - web_mm)
+        taken = np.minimum(taken, np.hypot(*(centres - centres[best]).T) - radius - web_mm)
+
+
+def _roughly(region: Region, points: FloatArray) -> FloatArray:
+    """(k,) distance of points from the region's nearest edge, negative outside it, within `ROUGHLY_MM` [mm]."""
+    shape, at = region.to_shapely(0.9 * ROUGHLY_MM), shapely.points(points)
+    shapely.prepare(shape)
+    away = shapely.distance(shape.boundary, at)
+    return np.where(shapely.contains(shape, at), away, -away)
