@@ -96,7 +96,7 @@ class Craft(Staged):
     order = stage(bench.order, layout, flying, aids)
     parts = stage(joined, flying, aids)
     as_cut = stage(bench.as_cut, layout, bare_ribs, parts, footing)
-    finished = stage(marking.finished, as_cut)
+    finished = stage(marking.finished, as_cut, given=("cache",))
 
     # What it weighs, and what that asks for
     solids = stage(printing.solids, hub, given=("exact", "cache"))

@@ -2,41 +2,68 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
+from geomgen.cache import Cache
 from geomgen.marking.lettering import letter
 from geomgen.marking.pitch_figures import pitch_figures
 from geomgen.marking.radius_text import radius_text
 from geomgen.model.label import Arrow, Item, Label, Radius
-from geomgen.model.part import Flat, Part
+from geomgen.model.part import Flat, Part, Text
 from geomgen.plane.path import Path, from_points
 
 SHORT_MM = 12.0  # lengths in which marks are kept clear of where they count in short ones
+CODE = ("marking", "plane", "model/label.py", "model/part.py")  # what of the code decides where letters go
 MIRROR = np.diag((-1.0, 1.0, 1.0, 1.0))
 
 
-def finished(part: Part, *, clockwise: bool, units: str | None) -> Part:
-    """A part as it is cut, from its drawing for the anticlockwise rotor: mirrored where its craft turns clockwise,
-    its label written on it, and notes on what found no room. What isn't flat or has no label is left as it is.
+@dataclass(frozen=True)
+class Lettering:
+    """What a label adds to its part.
+
+    texts : letters
+    marks : what else is engraved: arrows
+    notes : on what found no room
+    """
+
+    texts: tuple[Text, ...]
+    marks: tuple[Path, ...]
+    notes: tuple[str, ...]
+
+
+def finished(parts: Sequence[Part], *, clockwise: bool, units: str | None, cache: Cache) -> tuple[Part, ...]:
+    """Parts as they are cut, from their drawings for the anticlockwise rotor: mirrored where their craft turns
+    clockwise, their labels written on them, and notes on what found no room. What isn't flat is left as it is.
 
     units : unit of length of the design; None for mm
+    cache : where letters are kept by what they are written on: a place for each is dear to find
     """
-    flat = part.shape
-    if not (isinstance(flat, Flat) and flat.label.groups):
+    turned = [in_hand(part, clockwise=clockwise) for part in parts]
+    flats = [part.shape for part in turned if isinstance(part.shape, Flat)]
+    letters = iter(_kept(flats, units, cache))
+    return tuple(
+        _lettered(part, part.shape, next(letters)) if isinstance(part.shape, Flat) else part for part in turned
+    )
+
+
+def in_hand(part: Part, *, clockwise: bool) -> Part:
+    """A flat part in the craft's own hand."""
+    if not (clockwise and isinstance(part.shape, Flat)):
         return part
-    drawn, missing = lettered(flat.mirrored_x() if clockwise else flat, units)
-    places = tuple(place @ MIRROR for place in part.places) if clockwise else part.places
-    return replace(part, shape=drawn, places=places, notes=(*part.notes, *missing))
+    return replace(part, shape=part.shape.mirrored_x(), places=tuple(place @ MIRROR for place in part.places))
 
 
-def lettered(flat: Flat, units: str | None) -> tuple[Flat, list[str]]:
-    """The part with its label written on it, and notes on what found no room."""
+def lettering(flat: Flat, units: str | None) -> Lettering:
+    """Where a part's label goes."""
     label = flat.label
-    kept = tuple(mark for mark in flat.marks if _counts(mark, label))
-    rest = tuple(mark for mark in flat.marks if not _counts(mark, label))
-    clear_of = tuple(part for mark in kept for part in _short(mark)) if label.clear_of == "short" else kept
+    clear_of = tuple(mark for mark in flat.marks if _counts(mark, label))
+    if label.clear_of == "short":
+        clear_of = tuple(piece for mark in clear_of for piece in _short(mark))
     drawn = replace(flat, marks=clear_of, region=flat.weighed if label.on_stays else flat.region, label=Label())
     if label.figures:
         drawn = replace(drawn, texts=(*drawn.texts, *pitch_figures(label.figures)))
@@ -44,7 +71,38 @@ def lettered(flat: Flat, units: str | None) -> tuple[Flat, list[str]]:
     for group in label.groups:
         drawn, missing = letter(drawn, [_worded(item, units) for item in group])
         notes += missing
-    return replace(drawn, region=flat.region, marks=(*kept, *drawn.marks[len(clear_of) :], *rest)), notes
+    return Lettering(drawn.texts[len(flat.texts) :], drawn.marks[len(clear_of) :], tuple(notes))
+
+
+def _lettered(part: Part, flat: Flat, found: Lettering) -> Part:
+    if not flat.label.groups:
+        return part
+    first = tuple(mark for mark in flat.marks if _counts(mark, flat.label))
+    rest = tuple(mark for mark in flat.marks if not _counts(mark, flat.label))
+    marks = (*first, *found.marks, *rest) if found.marks else flat.marks
+    drawn = replace(flat, texts=(*flat.texts, *found.texts), marks=marks, label=Label())
+    return replace(part, shape=drawn, notes=(*part.notes, *found.notes))
+
+
+def _kept(flats: Sequence[Flat], units: str | None, cache: Cache) -> list[Lettering]:
+    """The lettering of each part, out of the cache where the same have been lettered before."""
+    key = cache.digest("letters", flats, units, code=CODE)
+    if (kept := cache.fetch(key)) is not None:
+        return [_unpacked(*each) for each in json.loads(kept["letters"].tobytes())]
+    found = [lettering(flat, units) for flat in flats]
+    packed = json.dumps([_packed(each) for each in found]).encode()
+    cache.store(key, {"letters": np.frombuffer(packed, np.uint8)})
+    return found
+
+
+def _packed(found: Lettering) -> tuple[list[Any], list[Any], list[str]]:
+    texts = [(text.text, text.at, text.height_mm, text.turn_deg) for text in found.texts]
+    return texts, [(m.xy.tolist(), m.bulge.tolist(), m.closed) for m in found.marks], list(found.notes)
+
+
+def _unpacked(texts: list[Any], marks: list[Any], notes: list[str]) -> Lettering:
+    letters = tuple(Text(words, (x, y), height, turn) for words, (x, y), height, turn in texts)
+    return Lettering(letters, tuple(Path(np.array(xy), np.array(b), closed) for xy, b, closed in marks), tuple(notes))
 
 
 def _worded(item: Item, units: str | None) -> str | Arrow:

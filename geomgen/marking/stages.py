@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from geomgen.cache import Cache
 from geomgen.design.schema import Design
 from geomgen.marking import finish
 from geomgen.model.part import Part
@@ -11,7 +12,6 @@ from geomgen.stages import reads
 
 
 @reads("rotor.turn", "units")
-def finished(design: Design, parts: Sequence[Part]) -> tuple[Part, ...]:
+def finished(design: Design, parts: Sequence[Part], *, cache: Cache) -> tuple[Part, ...]:
     """Every part as it is cut, in the craft's own hand, lettered."""
-    clockwise = design.rotor.turn == "clockwise"
-    return tuple(finish.finished(part, clockwise=clockwise, units=design.units) for part in parts)
+    return finish.finished(parts, clockwise=design.rotor.turn == "clockwise", units=design.units, cache=cache)

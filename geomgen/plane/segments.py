@@ -144,14 +144,15 @@ class Segments:
     def _boxes(self) -> tuple[FloatArray, FloatArray]:
         low, high = np.minimum(self.start, self.end), np.maximum(self.start, self.end)
         arc = np.flatnonzero(self.bulge)
-        arcs = self.rows(arc)
-        begin, _ = arcs.directions()
-        for k in range(4):  # x or y is greatest or least where the heading is k·90 deg
-            ahead = np.mod(np.sign(arcs.angle) * (k * 0.5 * np.pi - begin), 2.0 * np.pi)
-            met = np.flatnonzero(ahead < np.abs(arcs.angle))
-            reached = arcs.rows(met).points(ahead[met] / np.abs(arcs.angle[met]))
-            low[arc[met]] = np.minimum(low[arc[met]], reached)
-            high[arc[met]] = np.maximum(high[arc[met]], reached)
+        if len(arc):
+            arcs = self.rows(arc)
+            begin, turn = arcs.directions()[0], arcs.angle
+            quarters = 0.5 * np.pi * np.arange(4)[:, None]  # x or y is greatest or least where it heads along an axis
+            ahead = np.mod(np.sign(turn) * (quarters - begin), 2.0 * np.pi)
+            quarter, passed = np.nonzero(ahead < np.abs(turn))
+            reached = arcs.rows(passed).points(ahead[quarter, passed] / np.abs(turn[passed]))
+            np.minimum.at(low, arc[passed], reached)
+            np.maximum.at(high, arc[passed], reached)
         return low, high
 
     def bounds(self) -> tuple[float, float, float, float]:

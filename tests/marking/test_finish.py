@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 import shapely
 
-from geomgen.marking.finish import finished
+from geomgen.cache import Cache
+from geomgen.marking import finish
 from geomgen.marking.lettering import written
 from geomgen.model.label import Arrow, Label, Radius
 from geomgen.model.part import Flat, Length, Part, Text
@@ -16,6 +17,12 @@ from geomgen.plane.path import Circle, Path, from_points
 from geomgen.plane.region import Region
 
 LABEL = Label(groups=(("R7", Radius(406.4), Arrow("UP", "up"), Arrow("FWD", "left")), (Arrow("GRAIN", "right"),)))
+
+
+def finished(part: Part, *, clockwise: bool, units: str | None) -> Part:
+    """One part as it is cut."""
+    (done,) = finish.finished([part], clockwise=clockwise, units=units, cache=Cache(None))
+    return done
 
 
 def plate(width: float, height: float) -> Region:
@@ -125,4 +132,4 @@ def test_what_has_no_label_is_left_as_it_is() -> None:
         part(Flat(plate(160.0, 30.0), 3.0)),
         Part("S", Role.SPAR, "", "", Length(1.0), Assembly.BLADE, 1, point(np.zeros(3))),
     ):
-        assert finished(bare, clockwise=True, units=None) is bare
+        assert finished(bare, clockwise=False, units=None) is bare

@@ -50,4 +50,4 @@ def _roughly(region: Region, points: FloatArray) -> FloatArray:
     shape, at = region.to_shapely(0.9 * ROUGHLY_MM), shapely.points(points)
     shapely.prepare(shape)
     away = shapely.distance(shape.boundary, at)
-    return np.where(shapely.contains(shape, at), away, -away)
+    return np.asarray(np.where(shapely.contains(shape, at), away, -away))
