@@ -151,6 +151,12 @@ def _attempted(
     except GeomgenError as error:
         worse = DesignError if isinstance(error, DesignError) else refusal
         return Outcome(cast(T, MISSING), tuple(dict.fromkeys((*faults, *error.faults))), worse)
+    except Exception:
+        if not faults:
+            raise
+        return Outcome(
+            cast(T, MISSING), faults, refusal
+        )  # what is at fault can't be worked with: nothing more is wrong
     own = tuple(getattr(value, "faults", ()))
     value = value.value if isinstance(value, Outcome) else value
     return Outcome(value, tuple(dict.fromkeys((*faults, *own))), refusal)

@@ -51,9 +51,16 @@ def greedy(design: Design) -> int:
     return design.rotor.blades
 
 
+def narrow(span_mm: float, count: int) -> float:
+    if count == 3:
+        raise ValueError("not made for that")
+    return span_mm / count
+
+
 class Craft(Staged):
     span = stage(span)
     blades = stage(blades)
+    narrow = stage(narrow, span, blades)
     whole = stage(whole, span, blades)
     greedy = stage(greedy)
 
@@ -93,6 +100,14 @@ def test_a_stage_without_its_inputs_is_not_run() -> None:
         _ = bad.whole
     assert [fault.wrong for fault in caught.value.faults] == ["long", "few", "odd"]
     assert "whole" not in CALLS
+
+
+def test_what_breaks_on_something_at_fault_tells_the_faults() -> None:
+    """A box through the main spar leaves a rib that no notch can be cut from: the box is what is told."""
+    bad = craft(Cache(None), (BLADES, BLADES.replace("2", "3")))
+    with pytest.raises(MakeError) as caught:
+        _ = bad.narrow
+    assert [fault.wrong for fault in caught.value.faults] == ["few", "odd"]
 
 
 def test_what_a_stage_does_not_name_is_not_there() -> None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geomgen.errors import Fault
+from geomgen.errors import Fault, MakeError
 from geomgen.mass.band import Triple
 from geomgen.mass.lines import Line
 from geomgen.model.groups import Group, group, is_cover
@@ -56,34 +56,25 @@ class LoadPath:
     formula: str = FORMULA
 
 
-@dataclass(frozen=True, eq=False)
-class Hung:
-    """What holds each part of a blade against its pull.
+def hung(flying: Made, *, main_spar: str) -> dict[Key, Key]:
+    """What each part hangs on: the part next nearer the hub; nothing for the hub.
 
-    held   : what each part hangs on: the part next nearer the hub; nothing for the hub
-    faults : what nothing holds
-    """
-
-    held: Mapping[Key, Key]
-    faults: tuple[Fault, ...] = ()
-
-
-def hung(flying: Made, *, main_spar: str) -> Hung:
-    """What each part hangs on, and which parts of the blade no chain of joints carries to the hub.
-
-    flying    : all that turns, and where it touches; where it is at fault itself, nothing more is blamed
+    flying    : all that turns, and where it touches
     main_spar : key path of the spar on the feather axis, "blade.spar.main"
+    raises    : MakeError where no chain of joints carries a part of the blade to the hub; where `flying` is at fault
+                itself, nothing more is blamed
     """
-    held = hanging(flying.joints)
-    blade = [part for part in flying if part.assembly == Assembly.BLADE]
-    return Hung(held, () if flying.faults else tuple(_loose(blade, held, main_spar)))
+    held = hanging(flying.read().joints)
+    if faults := _loose([part for part in flying if part.assembly == Assembly.BLADE], held, main_spar):
+        raise MakeError(faults)
+    return held
 
 
 def load_path(lines: Sequence[Line], held: Mapping[Key, Key], *, main_spar: str, rpm_max: float) -> LoadPath:
     """The load path of one blade.
 
     lines     : lines of the mass statement; those on the hub are passed over
-    held      : what each part hangs on, see `Hung`
+    held      : what each part hangs on, see `hung`
     main_spar : key path of the spar on the feather axis, "blade.spar.main"
     rpm_max   : highest speed of the rotor [1/min]
     source    : equilibrium of a body carried round, F = m r Omega^2

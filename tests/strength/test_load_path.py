@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
-from geomgen.errors import Fault
+from geomgen.errors import Fault, MakeError
 from geomgen.mass.lines import Line
 from geomgen.mass.unit_mass import of_bought
 from geomgen.model.joint import Bond, Joint, Key, touching
@@ -106,8 +104,9 @@ def test_a_bare_blade_has_no_skin_link() -> None:
 
 
 def test_a_blade_that_nothing_holds_is_a_fault() -> None:
-    found = hung(Made((part("rib"), part("hub", assembly=Assembly.HUB)), tuple(FRAME)), main_spar=MAIN)
-    assert [fault.path for fault in found.faults] == [MAIN, "hub.collar"]
+    with pytest.raises(MakeError) as caught:
+        hung(Made((part("rib"), part("hub", assembly=Assembly.HUB)), tuple(FRAME)), main_spar=MAIN)
+    assert [fault.path for fault in caught.value.faults] == [MAIN, "hub.collar"]
 
 
 def test_a_part_that_no_chain_of_joints_carries_is_a_fault_once_for_its_table() -> None:
@@ -119,10 +118,16 @@ def test_a_part_that_no_chain_of_joints_carries_is_a_fault_once_for_its_table() 
     against = touching(fixed.a, Key(Role.TURNING_CAP, "turning cap"), Bond.BEARING, "turning cap")
     pinned = touching(Key(Role.PIN, "pin"), fixed.a, Bond.PINNED, "pin")
     flying = Made(parts, (*FRAME, fixed, against, pinned))
-    found = hung(flying, main_spar=MAIN)
-    assert [fault.path for fault in found.faults] == ["film", "turning cap", "pin"]
-    assert "would fly off" in found.faults[0].wrong
-    assert not hung(replace(flying, faults=(Fault("film", "", "no sheet"),)), main_spar=MAIN).faults
+    with pytest.raises(MakeError) as caught:
+        hung(flying, main_spar=MAIN)
+    assert [fault.path for fault in caught.value.faults] == ["film", "turning cap", "pin"]
+    assert "would fly off" in caught.value.faults[0].wrong
+
+
+def test_what_is_at_fault_itself_is_not_blamed_for_hanging_on_nothing() -> None:
+    with pytest.raises(MakeError) as caught:
+        hung(Made((part("rib"),), faults=(Fault("blade.skin.all", "", "no sheet"),)), main_spar=MAIN)
+    assert [fault.path for fault in caught.value.faults] == ["blade.skin.all"]
 
 
 def test_film_on_sheet_and_strips_hangs_on_the_ribs() -> None:
