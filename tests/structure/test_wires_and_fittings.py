@@ -23,7 +23,7 @@ def test_wires_lie_in_the_ribs_they_pass(craft: Craft) -> None:
     assert {joint.a for joint in made.joints} == {part.key for part in made.parts}
     for part in made.parts:
         (channel,) = [c for c, table in craft.design.blade.channel.items() if part.path[5:] in table.passes.wires]
-        end = craft.channel_routes[channel].end[0]
+        end = craft.layout.channels[channel].end[0]
         passed = {rib_key(rib) for rib in craft.rib_places if rib.r_mm <= end + 1e-6}
         assert {joint.b for joint in made.joints if joint.a == part.key} == passed
 

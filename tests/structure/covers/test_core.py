@@ -58,8 +58,8 @@ def built(craft_of: CraftOf, *edits: tuple[str, str], construction: str = CORE, 
 def made(craft: Craft) -> list[Part]:
     """Each piece of foam, and the templates that it is cut between."""
     built = construction(craft.design)
-    foam = [part for part in built.made(craft.layout, ()).read().parts if part.role == "core"]
-    drawn = wire_templates(craft.design, built.wire_cuts(craft.layout), craft.tol)
+    foam = [part for part in built.made(craft.lines, ()).read().parts if part.role == "core"]
+    drawn = wire_templates(craft.design, built.wire_cuts(craft.lines), craft.tol)
     clockwise = craft.design.rotor.turn == "clockwise"
     return [*foam, *(finished(part, clockwise=clockwise, units=None) for part in drawn)]
 
@@ -82,7 +82,7 @@ def test_volume_in_closed_form(craft_of: CraftOf) -> None:
     """0.685083 t c² (twice the integral of the published thickness), less the tube's and the channel's holes."""
     craft = built(craft_of, (ALONG[0], PLAIN.format(150, 0)), (ALONG[1], PLAIN.format(150, 0)))
     core, holes = made(craft)[0], 0.0
-    spar, channel = craft.spar_routes["main"], craft.channel_routes["power"]
+    spar, channel = craft.layout.spars["main"], craft.layout.channels["power"]
     for route, wide in ((spar, 8.0 + craft.design.blade.spar["main"].fit), (channel, 9.0)):
         low, high = max(SPAN[0], float(route.start[0])), min(SPAN[1], float(route.end[0]))
         holes += np.pi / 4 * wide**2 * (high - low)
@@ -96,7 +96,7 @@ def test_moments_of_a_tapered_twisted_core(craft_of: CraftOf) -> None:
     craft = built(craft_of)
     core = made(craft)[0]
     start, end = SPAN
-    ends = (craft.spar_routes["main"].end[0], craft.channel_routes["power"].end[0])
+    ends = (craft.layout.spars["main"].end[0], craft.layout.channels["power"].end[0])
     stops = [start, *sorted(float(r) for r in ends if start < r < end), end]
     sums = np.zeros(4)
     for low, high in pairwise(stops):
@@ -106,7 +106,7 @@ def test_moments_of_a_tapered_twisted_core(craft_of: CraftOf) -> None:
             station = craft.blade.station(r)
             points = np.vstack([station.section.upper.xy[::-1], station.section.lower.xy[1:]])
             shape = shapely.Polygon(station.to_blade(station.chord_mm * points)[:, 1:])
-            for route, wide in ((craft.spar_routes["main"], 8.0), (craft.channel_routes["power"], 9.0)):
+            for route, wide in ((craft.layout.spars["main"], 8.0), (craft.layout.channels["power"], 9.0)):
                 if route.start[0] <= r and (low + high) / 2 <= route.end[0]:
                     fit = craft.design.blade.spar["main"].fit if wide == 8.0 else 0.0
                     shape = shape.difference(shapely.Point(route.at(r)[1:]).buffer((wide + fit) / 2, quad_segs=64))

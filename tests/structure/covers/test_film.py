@@ -49,7 +49,7 @@ def even(craft_of: CraftOf, *edits: tuple[str, str], root: float = 150.0) -> Cra
 
 def panels(craft: Craft) -> tuple[Part, Part]:
     clockwise = craft.design.rotor.turn == "clockwise"
-    film = (part for part in craft.covered.parts if part.role == "film")
+    film = (part for part in craft.outcome(Craft.covering).value if part.role == "film")
     upper, lower = (finished(part, clockwise=clockwise, units=None) for part in film)
     return upper, lower
 
@@ -166,7 +166,7 @@ def test_film_over_sheet_and_core_but_not_without(craft_of: CraftOf) -> None:
     assert [part.path for part in panels(craft)] == ["blade.construction.cover"] * 2
     assert panels(craft)[0].facts["scallop_mm"] == 0.0
     bare = built(craft_of, construction='kind = "sheeted"\nstock = "balsa_3"')
-    assert not any(part.role == "film" for part in bare.covered.parts)
+    assert not any(part.role == "film" for part in bare.covering)
 
 
 def test_where_wires_come_out_is_marked_on_that_side_only(craft_of: CraftOf) -> None:

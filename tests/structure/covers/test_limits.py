@@ -31,7 +31,7 @@ def foam(thickness: float) -> tuple[str, str]:
 
 def refused(craft: Craft) -> tuple[Fault, ...]:
     with pytest.raises(MakeError) as caught:
-        craft.covered.read()
+        craft.outcome(Craft.covering).read()
     return caught.value.faults
 
 

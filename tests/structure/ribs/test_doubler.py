@@ -34,7 +34,7 @@ def doubled(craft: Craft, **tables: Doubler) -> Craft:
 
 def made(craft: Craft) -> tuple[tuple[Blank, ...], Made]:
     """Blanks of the doublers; the doublers as the craft's own hand has them, and their joints."""
-    assert craft.doubler_places  # or it raises
+    assert craft.layout.doublers  # or it raises
     drawn = doubler_blanks(craft.layout, craft.blanks)
     found, clockwise = doublers(craft.layout, drawn).read(), craft.design.rotor.turn == "clockwise"
     parts = tuple(finished(part, clockwise=clockwise, units=craft.design.units) for part in found.parts)

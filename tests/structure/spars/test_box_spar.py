@@ -114,7 +114,7 @@ def test_what_lies_in_the_hollow_needs_no_hole(spar_craft: Callable[..., Craft])
     craft = spar_craft(FOLDED.replace("[0.5, 0.55]", "0.25"))
     assert "spar box" in made(craft)
     blank = craft.bare_ribs[1]
-    cuts = [cuts_in(craft, name, blank) for name in craft.spar_routes]
+    cuts = [cuts_in(craft, name, blank) for name in craft.layout.spars]
     openings = [opening for cut in cuts for opening in cut.openings]
     notches: list[Notch] = [notch for cut in cuts for notch in cut.notches]
     assert [opening.path for opening in openings] == ["blade.spar.main"]

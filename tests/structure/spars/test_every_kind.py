@@ -80,7 +80,7 @@ def test_it_is_told_where_it_leaves_the_section(
 ) -> None:
     schema, _ = built
     craft = spar_craft(f"[blade.spar.own]\n{TABLES[schema]}".replace("chord = 0.5", "chord = 0.99"))
-    paths = {fault.path for fault in misfits(craft.layout)}
+    paths = {fault.path for fault in misfits(craft.lines)}
     assert paths <= {"blade.spar.own", "blade.spar.own.chord"} and paths
 
 

@@ -41,7 +41,7 @@ def test_slots_of_sheet_and_rib_meet(twisted: Craft) -> None:
     part = made(twisted)["spar rear"]
     assert isinstance(part.shape, Flat)
     sheet = part.shape.region.to_shapely(0.001)
-    route = twisted.spar_routes["rear"]
+    route = twisted.layout.spars["rear"]
     matrix = part.places[0]
     for blank in twisted.bare_ribs:
         r = blank.place.r_mm
@@ -66,7 +66,7 @@ def test_slots_of_sheet_and_rib_meet(twisted: Craft) -> None:
 def test_sheet_and_ribs_do_not_overlap(twisted: Craft) -> None:
     """A sheet 1.5 mm thick lies clear of each rib's wood by half the fit at both its sides."""
     part = made(twisted)["spar rear"]
-    route = twisted.spar_routes["rear"]
+    route = twisted.layout.spars["rear"]
     for blank in twisted.bare_ribs:
         rib = shapely.Polygon(blank.edge.flattened(0.001))
         station = blank.station
