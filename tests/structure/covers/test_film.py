@@ -166,7 +166,7 @@ def test_film_over_sheet_and_core_but_not_without(craft_of: CraftOf) -> None:
     assert [part.path for part in panels(craft)] == ["blade.construction.cover"] * 2
     assert panels(craft)[0].facts["scallop_mm"] == 0.0
     bare = built(craft_of, construction='kind = "sheeted"\nstock = "balsa_3"')
-    assert not any(part.role == "film" for part in bare.covering)
+    assert not any(part.role == "film" for part in bare.outcome(Craft.covering).value)
 
 
 def test_where_wires_come_out_is_marked_on_that_side_only(craft_of: CraftOf) -> None:
