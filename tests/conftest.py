@@ -107,7 +107,7 @@ def shipped(cache: Cache) -> Comparison:
 
 
 @pytest.fixture(scope="session")
-def compared(keep: pathlib.Path) -> Callable[..., Comparison]:
+def compared(cache: Cache) -> Callable[..., Comparison]:
     """compared("lantern", more, (old, new), ..., options=, base=): an example with text added and replaced."""
 
     def make(name: str, more: str, *edits: tuple[str, str], **asked: object) -> Comparison:
@@ -115,7 +115,7 @@ def compared(keep: pathlib.Path) -> Callable[..., Comparison]:
         for old, new in edits:
             assert old in text, f"{old!r} is not in {name}"
             text = text.replace(old, new)
-        return compare(read_text(text + more, "mine.toml"), keep=keep, **asked)  # type: ignore[arg-type]
+        return compare(read_text(text + more, "mine.toml"), cache=cache, **asked)  # type: ignore[arg-type]
 
     return make
 
