@@ -14,6 +14,7 @@ from geomgen.craft import Craft
 from geomgen.cutting.colours import LAYERS
 from geomgen.cutting.dxf import part_dxf
 from geomgen.model.part import Flat, Part
+from geomgen.model.role import Role
 
 
 @pytest.fixture(scope="module", params=["lantern", "kite_day"])
@@ -41,7 +42,7 @@ def test_area_and_centroid(craft: Craft) -> None:
 
 def test_outline_area_from_the_bare_group_codes(craft: Craft) -> None:
     """Shoelace plus circular segments, from codes 10, 20 and 42 (tan of a quarter of the angle: DXF reference)."""
-    for part in craft.ribs:
+    for part in craft.finished_of(Role.RIB):
         assert isinstance(part.shape, Flat)
         (outline,) = [e for e in entities(written(craft, part)) if e.layer == LAYERS["outside"]]
         x, y = np.array(outline.all(10)), np.array(outline.all(20))
@@ -86,8 +87,9 @@ def test_holes_against_the_design(
     words by hand."""
     craft = craft_of("lantern", *edits)
     sign = 1.0 if not edits else -1.0  # a clockwise rib is drawn mirrored
-    assert len(craft.ribs) == len(RIBS)
-    for r, part in zip(RIBS, craft.ribs, strict=True):
+    ribs = craft.finished_of(Role.RIB)
+    assert len(ribs) == len(RIBS)
+    for r, part in zip(RIBS, ribs, strict=True):
         cuts = [e for e in entities(written(craft, part)) if e.layer == LAYERS["inside"]]
         # stock 8 with 0.1 of fit on the axis to 97 %, a channel of 9 to the fan, a strip 3 x 6 with 0.1 to 92 %
         for wide, reach, place in ((8.1, TUBE_END, words.axis), (9.0, FAN, words.channel)):
@@ -121,7 +123,7 @@ def test_widths_and_the_axis_along_the_chord(craft: Craft) -> None:
     first, last = design.blade.along[0], design.blade.along[-1]
     spar = design.blade.spar[design.main_spar]
     wide = design.stock[spar.stock].outside + spar.fit  # type: ignore[union-attr]
-    for part in craft.ribs:
+    for part in craft.finished_of(Role.RIB):
         assert part.r_mm is not None
         share = (part.r_mm - root) / (tip - root)
         chord = first.chord + share * (last.chord - first.chord)

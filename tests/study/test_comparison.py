@@ -92,7 +92,7 @@ def test_cuts_parts_and_glue_counted_another_way(options: Comparison, alone: dic
     for column in options.columns:
         found, craft = figures(column), alone[column.name]
         cuts, pieces = 0.0, 0
-        for part in craft.parts:
+        for part in craft.as_cut:
             sets = part.count * (2 if part.assembly == "blade" else 1)
             if part.assembly == "bench" or part.role == "glue":
                 continue

@@ -17,25 +17,19 @@ from geomgen.structure.spars.crossing import crossing
 from geomgen.structure.spars.cuts import Cuts, outside_notches
 from geomgen.structure.spars.kind import Member, Passage
 from geomgen.structure.spars.kinds import kind_of, members
-from geomgen.structure.spars.straying import straying
 
 
 def spar_cuts(layout: Layout, rib: RibPlace, at: Slice) -> dict[str, Cuts]:
-    """What each spar asks of a rib, by its name: none where it doesn't fit, which `misfits` tells.
+    """What each spar asks of a rib, by its name: none where it doesn't fit, which `spar_faults` tells.
 
     at : the rib's edge before notches
     """
     return {member.name: kind_of(member).cuts(member, rib, at) for member in members(layout)}
 
 
-def misfits(layout: Layout) -> tuple[Fault, ...]:
-    """Why spars and channels don't fit into the blade: they come out of it, leave too little of a rib, or run into one
-    another."""
-    return tuple(dict.fromkeys((*_found(partial(straying, layout)), *spar_faults(layout))))
-
-
 def spar_faults(layout: Layout) -> tuple[Fault, ...]:
-    """The same without plain lengths and channels that come out of the blade, which `straying` tells."""
+    """Why spars and channels don't fit into the blade: they leave too little of a rib, or run into one another; that
+    plain lengths and channels come out of it, `straying` tells."""
     some = members(layout)
     own = {member.name: _found(partial(kind_of(member).faults, member)) for member in some}
     fitting = [member for member in some if not own[member.name]]
@@ -53,7 +47,7 @@ def _found(judge: Callable[[], Iterable[Fault]]) -> tuple[Fault, ...]:
 def spars(layout: Layout, *, faults: Sequence[Fault] = ()) -> Made:
     """The parts of every [blade.spar.*] table, what they touch, and what is wrong with them.
 
-    faults : what `misfits` found in the layout: a spar at fault isn't made
+    faults : what `spar_faults` found in the layout: a spar at fault isn't made
     """
     passages, made = _passages(layout), list[Made]()
     for member in members(layout):

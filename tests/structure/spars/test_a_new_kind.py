@@ -19,7 +19,7 @@ from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read_text
 from geomgen.mass.statement import weigh
-from geomgen.structure.spars.all import misfits, spar_tasks, spars
+from geomgen.structure.spars.all import spar_tasks, spars
 from spar_blades import PLAIN, STOCKS
 
 text = example_path("starter").read_text(encoding="utf-8")
@@ -28,7 +28,7 @@ for old, new in (*PLAIN, keel, ("\\n[option.stiffer]", STOCKS)):
     assert old in text
     text = text.replace(old, new)
 craft = Craft(read_text(text, "keel.toml", None).design)
-assert misfits(craft.layout) == ()
+assert craft.outcome(Craft.misfits).faults == ()
 made = spars(craft.layout)
 assert not made.faults
 (keel,) = [part for part in made.parts if part.path == "blade.spar.keel"]

@@ -16,7 +16,7 @@ from geomgen.model.joint import Bond
 from geomgen.model.part import Part
 from geomgen.model.role import Role
 from geomgen.model.step import Stage
-from geomgen.structure.spars.all import misfits, spar_tasks
+from geomgen.structure.spars.all import spar_tasks
 from geomgen.structure.spars.kinds import KINDS, kind_of
 
 RUN = 'chord = 0.5\nfrom = "root"\nto = "tip"\n'
@@ -62,7 +62,7 @@ def built(request: pytest.FixtureRequest, spar_craft: Callable[..., Craft]) -> t
 def test_it_fits_and_cuts_each_rib(built: tuple[type[Run], Craft]) -> None:
     """What is cut of a rib holds what the spar takes there, but for a sheet, of which a rib holds half."""
     _, craft = built
-    assert misfits(craft.layout) == ()
+    assert craft.outcome(Craft.misfits).faults == ()
     own = member(craft, "own")
     for blank in craft.bare_ribs:
         cuts = cuts_in(craft, "own", blank)
@@ -80,7 +80,7 @@ def test_it_is_told_where_it_leaves_the_section(
 ) -> None:
     schema, _ = built
     craft = spar_craft(f"[blade.spar.own]\n{TABLES[schema]}".replace("chord = 0.5", "chord = 0.99"))
-    paths = {fault.path for fault in misfits(craft.lines)}
+    paths = {fault.path for fault in craft.outcome(Craft.misfits).faults}
     assert paths <= {"blade.spar.own", "blade.spar.own.chord"} and paths
 
 
