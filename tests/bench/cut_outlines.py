@@ -55,7 +55,7 @@ def jigged(craft: Craft, first: str = "lower", **keys: object) -> Craft:
 def cut(craft: Craft, parts: Iterable[Part]) -> list[Part]:
     """Parts in the craft's own hand, lettered."""
     clockwise = craft.design.rotor.turn == "clockwise"
-    return [finished(part, clockwise=clockwise, units=craft.design.units) for part in parts]
+    return list(finished(parts, clockwise=clockwise, units=craft.design.units, cache=craft.cache))
 
 
 def cut_ribs(craft: Craft, plane: Footing | None) -> list[Part]:

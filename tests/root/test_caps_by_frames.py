@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from root_faces import design_of, root_face
 
+from geomgen.cache import Cache
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
 from geomgen.marking.finish import finished
 from geomgen.model.part import Flat, Part
@@ -41,7 +42,7 @@ def root_of(design) -> Root:
 def made_caps(root: Root) -> list[Part]:
     """Both caps as they are cut."""
     clockwise = root.design.rotor.turn == "clockwise"
-    return [finished(part, clockwise=clockwise, units=None) for part in caps(root).read().parts]
+    return list(finished(caps(root).read().parts, clockwise=clockwise, units=None, cache=Cache()))
 
 
 def flat(part: Part) -> Flat:

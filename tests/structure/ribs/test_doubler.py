@@ -14,7 +14,7 @@ from geomgen.design.schema import Doubler
 from geomgen.design.schema.place import Place
 from geomgen.errors import MakeError
 from geomgen.frames import applied
-from geomgen.marking.finish import finished
+from geomgen.marking.finish import in_hand
 from geomgen.model.joint import Bond
 from geomgen.model.layout import rib_key
 from geomgen.model.made import Made
@@ -37,7 +37,7 @@ def made(craft: Craft) -> tuple[tuple[Blank, ...], Made]:
     assert craft.layout.doublers  # or it raises
     drawn = doubler_blanks(craft.layout, craft.blanks)
     found, clockwise = doublers(craft.layout, drawn).read(), craft.design.rotor.turn == "clockwise"
-    parts = tuple(finished(part, clockwise=clockwise, units=craft.design.units) for part in found.parts)
+    parts = tuple(in_hand(part, clockwise=clockwise) for part in found.parts)
     return drawn, replace(found, parts=parts)
 
 

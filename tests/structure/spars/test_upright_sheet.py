@@ -10,7 +10,7 @@ import shapely
 from spar_blades import PLAIN_RIBS, cuts_in, half_depth, made
 
 from geomgen.craft import Craft
-from geomgen.marking.finish import finished
+from geomgen.marking.finish import in_hand
 from geomgen.model.part import Flat, Part
 
 SHEET = """[blade.spar.rear]
@@ -133,7 +133,7 @@ def test_clockwise_sheet_is_the_mirror_image(spar_craft: Callable[..., Craft]) -
     """Both are drawn alike; the one is mirrored as it is finished."""
     one = made(spar_craft(SHEET, plain=False))["spar rear"]
     drawn = made(spar_craft(SHEET, ('"anticlockwise"', '"clockwise"'), plain=False))["spar rear"]
-    other = finished(drawn, clockwise=True, units="mm")
+    other = in_hand(drawn, clockwise=True)
     assert isinstance(one.shape, Flat) and isinstance(other.shape, Flat)
     placed = []
     for part, shape in ((one, one.shape), (other, other.shape)):
