@@ -248,8 +248,8 @@ def _compare(arguments: argparse.Namespace) -> int:
             print(f"\n{len(made.files)} files and manifest.json in {target}")
     for column in found.columns:
         if column.figures is None:
-            told = f"{len(column.faults)} fault{'s' * (len(column.faults) != 1)}"
-            print(f"{column.name} can't be built: {told}; geomgen check tells all", file=sys.stderr)
+            count = f"{len(column.faults)} fault{'s' * (len(column.faults) != 1)}"
+            print(f"{column.name} can't be built: {count}; geomgen check tells all", file=sys.stderr)
     return found.status
 
 

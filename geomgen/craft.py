@@ -92,9 +92,9 @@ class Craft(Staged):
 
     # What stays on the bench, and everything as it is cut
     footing = stage(bench.feet, blanks)
-    aids = stage(bench.aids, layout, blanks, footing)
-    order = stage(bench.order, layout, flying, aids)
-    parts = stage(joined, flying, aids)
+    bench_parts = stage(bench.bench_parts, layout, blanks, footing)
+    order = stage(bench.order, layout, flying, bench_parts)
+    parts = stage(joined, flying, bench_parts)
     as_cut = stage(bench.as_cut, layout, bare_ribs, parts, footing)
     finished = stage(marking.finished, as_cut, given=("cache",))
 

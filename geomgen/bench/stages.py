@@ -39,7 +39,7 @@ def as_cut(layout: Layout, bare: tuple[Blank, ...], parts: Made, plane: Footing 
 
 
 @reads(*BENCH)
-def aids(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane: Footing | None) -> Made:
+def bench_parts(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane: Footing | None) -> Made:
     """What is made to build by, and stays on the bench: jig board, gauges, a hot wire's templates."""
     cuts = construction(layout.design).wire_cuts(layout)
     templates = Made(tuple(wire_templates(layout.design, cuts, layout.tol)))
@@ -47,7 +47,7 @@ def aids(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane: Footin
 
 
 @reads("blade", "fitting.*.on", "rotor.blades")
-def order(design: Design, layout: Layout, flying: Made, aids: Made) -> tuple[Step, ...]:
+def order(design: Design, layout: Layout, flying: Made, bench_parts: Made) -> tuple[Step, ...]:
     """The order of work."""
     tasks = spar_tasks(layout, flying.parts)
-    return order_of_work(design, (*flying, *aids), joints=flying.joints, tasks=tasks)
+    return order_of_work(design, (*flying, *bench_parts), joints=flying.joints, tasks=tasks)

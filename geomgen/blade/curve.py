@@ -88,7 +88,7 @@ class Side:
 
 
 def joined(runs: Sequence[Curve]) -> Side:
-    """Runs that were moved inwards, met again at their corners.
+    """Runs that were moved inwards, joined again at their corners.
 
     Where two now cross (a corner that stands out) both end at the crossing; where they are apart (a corner that stands
     in) both go on straight along their tangents until they meet.
@@ -96,11 +96,11 @@ def joined(runs: Sequence[Curve]) -> Side:
     curves = [runs[0]]
     for run in runs[1:]:
         before = curves.pop()
-        curves += _met(before, run)
+        curves += _rejoined(before, run)
     return Side(tuple(curves))
 
 
-def _met(before: Curve, after: Curve) -> tuple[Curve, Curve]:
+def _rejoined(before: Curve, after: Curve) -> tuple[Curve, Curve]:
     if np.hypot(*(before.xy[-1] - after.xy[0])) < 1e-6:
         return before, after
     crossing = _crossing(before, after)

@@ -57,8 +57,8 @@ def faces(design: Design, places: Sequence[RibPlace]) -> list[tuple[float, float
     own = doubler_places(design, places)
     found = []
     for rib in places:
-        on = [(each.outer, each.place.thickness_mm) for each in own if each.rib == rib.name]
-        inner, outer = (sum(t for out, t in on if out == side) for side in (False, True))
+        sheets = [(each.outer, each.place.thickness_mm) for each in own if each.rib == rib.name]
+        inner, outer = (sum(t for out, t in sheets if out == side) for side in (False, True))
         found.append((rib.r_mm - rib.thickness_mm / 2 - inner, rib.r_mm + rib.thickness_mm / 2 + outer))
     return found
 

@@ -114,8 +114,8 @@ def gathered(curves: Sequence[tuple[FloatArray, FloatArray]], corners: Sequence[
     return Edges(xy, tangent, first, np.full(len(sizes), n - 1), moved)
 
 
-def met(edges: Edges) -> Edges:
-    """Edges that were moved inwards, their runs met again at their corners (see `joined`)."""
+def rejoined(edges: Edges) -> Edges:
+    """Edges that were moved inwards, their runs joined again at their corners (see `joined`)."""
     if not any(edges.corners):
         return edges
     sides = [joined(edges.side(k).curves) for k in range(len(edges.xy))]

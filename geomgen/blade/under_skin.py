@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.curve import Side
-from geomgen.blade.edges import Edges, gathered, met
+from geomgen.blade.edges import Edges, gathered, rejoined
 from geomgen.blade.station import Station
 from geomgen.plane.smooth import Piece
 from geomgen.section.section import Surface
@@ -116,7 +116,7 @@ def outlines(
     """Outlines out of ribs' upper and lower edges that lie under their skins already: see `under_skins`.
 
     skins : (k,) thickness of the skin at the nose [mm]
-    edges : upper and lower, with the nose still on them, runs not yet met at the sections' own corners
+    edges : upper and lower, with the nose still on them, runs not yet rejoined at the sections' own corners
     ends  : strips and steps
     """
     top, bottom = edges
@@ -127,7 +127,7 @@ def outlines(
     if blunt.any():
         top, bottom = top.forward_part(blunt), bottom.forward_part(blunt)
     if any(surface.corners for station in stations for surface in (station.section.upper, station.section.lower)):
-        top, bottom = met(top), met(bottom)
+        top, bottom = rejoined(top), rejoined(bottom)
     x, depth = _depths(top, bottom)
     inside = (x >= ends.begin_mm[:, None]) & (x <= ends.end_mm[:, None])
     left = np.any((depth >= max(least_tail_mm, 1e-9)) & inside, axis=1)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from geomgen.folder.keep import Kept
+from geomgen.folder.carry_over import SetAside
 from geomgen.folder.manifest import Manifest
 
 
@@ -25,7 +25,7 @@ class Changes:
     changed: tuple[str, ...]
     gone: tuple[str, ...]
     same: tuple[str, ...]
-    kept: tuple[Kept, ...] = ()
+    kept: tuple[SetAside, ...] = ()
 
     def as_dict(self) -> dict[str, Any]:
         """The same as lists and plain dictionaries, for JSON."""
@@ -33,7 +33,7 @@ class Changes:
         return {name: list(values) for name, values in plain.items()}
 
 
-def compare(before: Manifest, after: Manifest, kept: Iterable[Kept] = ()) -> Changes:
+def compare(before: Manifest, after: Manifest, kept: Iterable[SetAside] = ()) -> Changes:
     """Changes between two manifests, by digest."""
     old, new = _by_part(before), _by_part(after)
     both = [part for part in new if part in old]

@@ -10,8 +10,8 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 from geomgen.errors import DesignError, Fault
+from geomgen.folder.carry_over import SetAside, carry_over
 from geomgen.folder.changes import Changes, compare
-from geomgen.folder.keep import Kept, carry_over
 from geomgen.folder.lock import InUseError, held
 from geomgen.folder.manifest import MANIFEST, manifest_bytes, read_manifest
 from geomgen.folder.swap import put_in_place, take_back
@@ -70,7 +70,7 @@ def _write(target: Path, files: Mapping[str, bytes]) -> Changes:
     try:
         _fill(new, files)
         after = read_manifest(new)
-        kept: list[Kept] = []
+        kept: list[SetAside] = []
         if target.exists():
             shutil.copymode(target, new)
             kept = carry_over(target, new, before)

@@ -24,8 +24,8 @@ def lifts(design: Design, blade: Blade, mass: MassStatement, around: Air) -> tup
     r, chord = planform(design, blade)
 
     def carrying(grams: float) -> MeanLift:
-        rotor, wanted = design.rotor, design.duty.lift_coefficient
-        return mean_lift(r, chord, rotor.blades, grams, wanted, around.density_kg_m3, rotor.coning)
+        rotor, lift_coefficient = design.rotor, design.duty.lift_coefficient
+        return mean_lift(r, chord, rotor.blades, grams, lift_coefficient, around.density_kg_m3, rotor.coning)
 
     lift = mass.craft.lift_g
     return carrying(lift.low), carrying(lift.typical), carrying(lift.high)

@@ -44,15 +44,15 @@ class Fit:
 
 @dataclass(frozen=True, eq=False)
 class _Spacing:
-    """Pairs of arcs for each mm in each interval of the samples: wanted, least and most, (n - 1,) [1/mm]."""
+    """Pairs of arcs for each mm in each interval of the samples: target, least and most, (n - 1,) [1/mm]."""
 
-    wanted: FloatArray
+    target: FloatArray
     least: FloatArray
     most: FloatArray
 
     def totals(self, samples: Samples) -> tuple[FloatArray, FloatArray]:
-        """(n,) pairs wanted up to each sample; (m,) on each curve."""
-        total = np.append(0.0, np.cumsum(self.wanted * np.diff(samples.along)))
+        """(n,) pairs target up to each sample; (m,) on each curve."""
+        total = np.append(0.0, np.cumsum(self.target * np.diff(samples.along)))
         return total, total[samples.last] - total[samples.first]
 
 
@@ -97,10 +97,10 @@ def fit(samples: Samples, tol: Tolerances) -> Fit:
         peak = peak[np.searchsorted(peak, first)]
         worst[active] = 0.5 * (trial.begin[peak, 0] + trial.end[peak, 0])
         spacing = _respaced(samples, spacing, trial, aim, tol.least_edge_mm)
-        wanted = spacing.totals(samples)[1][active]
-        fewer = np.ceil(wanted * (aim / limit) ** (1 / 3)).astype(np.intp)
+        target = spacing.totals(samples)[1][active]
+        fewer = np.ceil(target * (aim / limit) ** (1 / 3)).astype(np.intp)
         strays = np.maximum.reduceat(trial.error, first) > limit
-        even, nudge = np.ceil(wanted).astype(np.intp), attempt % 2  # nudged, so as not to go in circles
+        even, nudge = np.ceil(target).astype(np.intp), attempt % 2  # nudged, so as not to go in circles
         other = np.where(strays, np.maximum(even, trial.count + nudge), np.minimum(even, trial.count - nudge))
         found = np.array([len(nodes[k]) > 0 for k in active], dtype=bool)
         count[active] = np.clip(np.where(good, fewer, other), 1, most[active])
@@ -164,5 +164,5 @@ def _respaced(samples: Samples, spacing: _Spacing, trial: _Try, aim_mm: float, l
     tried[trial.curve] = True
     mended = np.repeat(tried, samples.last - samples.first + 1)[:-1]
     most = np.where(mended & (trial.edge < least_edge_mm)[pair], 0.93 * spacing.most, spacing.most)
-    wanted = np.where(mended, np.maximum(spacing.wanted * times[pair], spacing.least), spacing.wanted)
-    return _Spacing(np.minimum(wanted, most), spacing.least, most)
+    target = np.where(mended, np.maximum(spacing.target * times[pair], spacing.least), spacing.target)
+    return _Spacing(np.minimum(target, most), spacing.least, most)

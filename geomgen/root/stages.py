@@ -9,7 +9,8 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import Made
 from geomgen.plane.path import Circle
 from geomgen.root import caps as capping
-from geomgen.root import hub, pitch_pattern, root_face, seat, small_parts
+from geomgen.root import hub, pitch_pattern, root_face, small_parts
+from geomgen.root import seat as seating
 from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.pitch_pattern import PitchPattern
@@ -45,19 +46,19 @@ def fixing(design: Design, face: RootFace) -> Outcome[tuple[Circle, ...]]:
 @reads(*ROOT)
 def seated(design: Design, face: RootFace) -> Seat:
     """Where the fixed cap meets the hub."""
-    return seat.seat(design, face)
+    return seating.seat(design, face)
 
 
 @reads(*ROOT)
-def pattern(design: Design, face: RootFace, on: Seat) -> PitchPattern:
+def pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
     """The index holes."""
-    return pitch_pattern.pitch_pattern(design, face, seat=on)
+    return pitch_pattern.pitch_pattern(design, face, seat=seat)
 
 
 @reads(*ROOT)
-def root(design: Design, face: RootFace, on: Seat, holes: PitchPattern) -> Root:
+def root(design: Design, face: RootFace, seat: Seat, holes: PitchPattern) -> Root:
     """All of these: what caps, pins and screws are drawn from."""
-    return Root(design, face, on, holes)
+    return Root(design, face, seat, holes)
 
 
 def caps(root: Root) -> Made:
@@ -66,9 +67,9 @@ def caps(root: Root) -> Made:
 
 
 @reads(*ROOT)
-def figures(design: Design, face: RootFace, on: Seat) -> HubSpec:
+def figures(design: Design, face: RootFace, seat: Seat) -> HubSpec:
     """The hub in figures."""
-    return hub.hub_spec(design, face, seat=on)
+    return hub.hub_spec(design, face, seat=seat)
 
 
 def hub_part(root: Root, spec: HubSpec) -> Made:

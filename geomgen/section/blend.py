@@ -100,11 +100,11 @@ def _breaks(a: Surface, b: Surface) -> list[Break]:
 
     A corner that both have under one name lies at its own place on each; one that only one has, at the same share.
     """
-    on_a, on_b = (dict(zip(s.names, (s.along[list(s.corners)] / s.length).tolist(), strict=True)) for s in (a, b))
-    matched = [(on_a.get(name, on_b.get(name, 0.0)), on_b.get(name, on_a.get(name, 0.0)), name) for name in on_a | on_b]
+    of_a, of_b = (dict(zip(s.names, (s.along[list(s.corners)] / s.length).tolist(), strict=True)) for s in (a, b))
+    matched = [(of_a.get(name, of_b.get(name, 0.0)), of_b.get(name, of_a.get(name, 0.0)), name) for name in of_a | of_b]
     matched.sort()
     if any(later[1] <= earlier[1] for earlier, later in pairwise(matched)):  # in another order: none goes into another
-        matched = sorted((share, share, name) for on in (on_a, on_b) for name, share in on.items())
+        matched = sorted((share, share, name) for corners in (of_a, of_b) for name, share in corners.items())
     kept: list[Break] = []
     for p, q, name in matched:
         if not kept or min(p - kept[-1][1][0], q - kept[-1][1][1]) > _APART:

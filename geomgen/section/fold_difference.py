@@ -1,4 +1,4 @@
-"""How far a section as made differs from the one that was wanted. Chord 1."""
+"""How far a section as made differs from the one that was designed. Chord 1."""
 
 from __future__ import annotations
 
@@ -18,13 +18,13 @@ _STEP = 5e-4  # between points of an outline [chord]: a chord is off a nose of 1
 
 @dataclass(frozen=True)
 class Difference:
-    """Made against wanted.
+    """Made against designed.
 
     greatest  : greatest distance from a point of either outline to the other outline [chord]
     at        : x of that point [chord]
-    area      : area made over area wanted, less 1 [-]
-    thickness : greatest thickness made less wanted [chord]
-    camber    : greatest camber made less wanted [chord]
+    area      : area made over area designed, less 1 [-]
+    thickness : greatest thickness made less designed [chord]
+    camber    : greatest camber made less designed [chord]
     """
 
     greatest: float
@@ -34,15 +34,15 @@ class Difference:
     camber: float
 
 
-def difference(wanted: Section, made: Section) -> Difference:
-    """How far a section as made differs from the one that was wanted, both at chord 1 in one place.
+def difference(designed: Section, made: Section) -> Difference:
+    """How far a section as made differs from the one that was designed, both at chord 1 in one place.
 
     source : greatest distance both ways (Hausdorff's) between closed outlines, edge of an open tail included
     """
-    one, other = _outline(wanted), _outline(made)
+    one, other = _outline(designed), _outline(made)
     points, away = np.vstack([one, other]), np.concatenate([_away(one, other), _away(other, one)])
     worst = int(np.argmax(away))
-    was, now = measures(wanted), measures(made)
+    was, now = measures(designed), measures(made)
     return Difference(
         greatest=float(away[worst]),
         at=float(points[worst, 0]),

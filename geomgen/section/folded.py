@@ -42,7 +42,7 @@ class Folds:
     nose_radius: float
     chord_mm: float | None = None
 
-    def told(self, share: float) -> str:
+    def in_words(self, share: float) -> str:
         """A size in words."""
         if self.chord_mm is None:
             return f"{share:g} of the chord"
@@ -73,7 +73,7 @@ def folded(section: Section, folds: Folds, path: str = "") -> Section:
     faults = [fault for side, _, x in folds.sides() for fault in _disorder(x, side, path)]
     if not folds.nose_radius >= LEAST_RADIUS:
         wrong = "a nose can't be rolled to that radius"
-        faults.append(Fault(path, folds.told(folds.nose_radius), wrong, f"at least {folds.told(LEAST_RADIUS)}"))
+        faults.append(Fault(path, folds.in_words(folds.nose_radius), wrong, f"at least {folds.in_words(LEAST_RADIUS)}"))
     if faults:
         raise MakeError(faults)
     aft = _aft(section)
@@ -194,11 +194,13 @@ def _unfit(points: list[FloatArray], aft: FloatArray, folds: Folds, path: str) -
         most = np.floor(_most(to[0], aft, sign) * 1e4) / 1e4
         if most < LEAST_RADIUS:
             wrong = f"no rolled nose has a flat behind it that reaches {end}"
-            faults.append(Fault(path, folds.told(folds.nose_radius), wrong, "", "score the first line farther aft"))
+            faults.append(Fault(path, folds.in_words(folds.nose_radius), wrong, "", "score the first line farther aft"))
         elif folds.nose_radius > _most(to[0], aft, sign):
-            wrong = f"a nose rolled to a radius of {folds.told(folds.nose_radius)} reaches past {end}"
+            wrong = f"a nose rolled to a radius of {folds.in_words(folds.nose_radius)} reaches past {end}"
             remedy = "or score the first line farther aft" if scored else ""
-            faults.append(Fault(path, folds.told(folds.nose_radius), wrong, f"at most {folds.told(most)}", remedy))
+            faults.append(
+                Fault(path, folds.in_words(folds.nose_radius), wrong, f"at most {folds.in_words(most)}", remedy)
+            )
     return faults
 
 

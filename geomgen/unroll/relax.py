@@ -26,7 +26,7 @@ class _Strains:
 
     nodes  : (m, corners) numbers of points, rising
     factor : (m,) of squares of length [1/mm²]
-    wanted : (m,) factor × squares in space [-]
+    target : (m,) factor × squares in space [-]
     area   : (m,) that each stands for [mm²]
     unit   : (m, 2 corners) number of the unknown that is x or y of each corner
     pair   : two lists of unknowns, by column of `unit`, the first no lower in the matrix than the second
@@ -35,7 +35,7 @@ class _Strains:
 
     nodes: IntArray
     factor: FloatArray
-    wanted: FloatArray
+    target: FloatArray
     area: FloatArray
     unit: IntArray
     pair: tuple[IntArray, IntArray]
@@ -44,7 +44,7 @@ class _Strains:
     def of(self, points: FloatArray) -> FloatArray:
         """(m,) [-]"""
         squares = (_ways(points, self.nodes) ** 2).sum(axis=-1)
-        strain: FloatArray = self.factor * _difference(squares) - self.wanted
+        strain: FloatArray = self.factor * _difference(squares) - self.target
         return strain
 
     def slopes(self, points: FloatArray) -> FloatArray:
@@ -102,8 +102,8 @@ def _placed(points: FloatArray, nodes: IntArray, factor: FloatArray, area: Float
     unit = (2 * nodes[:, :, None] + np.arange(2)).reshape(len(nodes), -1)
     low, high = np.tril_indices(unit.shape[1])
     band = (unit[:, low] - unit[:, high]) * (2 * len(points)) + unit[:, high]
-    wanted = factor * _difference((_ways(points, nodes) ** 2).sum(axis=-1))
-    return _Strains(nodes, factor, wanted, area, unit, (low, high), band)
+    target = factor * _difference((_ways(points, nodes) ** 2).sum(axis=-1))
+    return _Strains(nodes, factor, target, area, unit, (low, high), band)
 
 
 def _ways(points: FloatArray, nodes: IntArray) -> FloatArray:

@@ -69,7 +69,7 @@ def foam(craft_of: Callable[..., Craft]) -> Craft:
 
 
 def of(craft: Craft, what: str) -> list[Part]:
-    return [part for part in (*craft.covering, *craft.aids) if part.role == what]
+    return [part for part in (*craft.covering, *craft.bench_parts) if part.role == what]
 
 
 def test_ribs_stand_where_the_foam_is_parted(foam: Craft) -> None:
@@ -131,7 +131,7 @@ def test_foam_film_and_templates_are_in_the_order_of_work(foam: Craft) -> None:
     assert list(at.values()) == sorted(at.values())
     assert not any("gauge" in text for text in words)
     taken = {key for step in foam.order for key in step.keys}
-    assert {part.key for part in (*foam.covering, *foam.aids)} <= taken
+    assert {part.key for part in (*foam.covering, *foam.bench_parts)} <= taken
 
 
 def test_many_pieces_are_said_to_be_many(foam: Craft, craft_of: Callable[..., Craft]) -> None:

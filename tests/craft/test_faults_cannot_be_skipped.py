@@ -23,10 +23,10 @@ ORDERS = 20
 # What is built of what, from the end: files, and the bench; what turns; what is glued; what is drawn from the layout.
 CUT = ("order", "parts", "as_cut", "finished", "names", "skins", "flat_parts", "printed_parts")
 WEIGHED = ("mass", "elements", "lifts", "load_path")
-BENCH = ("aids", *CUT)
+BENCH = ("bench_parts", *CUT)
 TURNS = ("flying", "hung", *CUT, *WEIGHED)
 FRAME = ("frame", "glue", *TURNS)
-ON_RIBS = ("blanks", "ribs", "doublers", "covering", "mounts", "aids", *FRAME)
+ON_RIBS = ("blanks", "ribs", "doublers", "covering", "mounts", "bench_parts", *FRAME)
 AT_THE_HUB = ("hub_spec", "hub", "held_by", "fittings", *TURNS)
 AT_THE_ROOT = ("root_face", "seat", "pattern", "root", "caps", *AT_THE_HUB)
 DRAWN = ("layout", "bare_ribs", "spars", "tip", "wires", *AT_THE_ROOT, *ON_RIBS)
@@ -105,8 +105,8 @@ PLANTED = {
         ("ribs", *FRAME), ("spars", "covering", "caps", "hub"),
     ),
     # What goes on and through them.
-    "a skin too stiff": known("bend radius, balsa", ("covering", *FRAME), ("ribs", "spars", "caps", "hub", "aids")),
-    "a skin that cracks": known("bend radius, ply", ("covering", *FRAME), ("ribs", "spars", "caps", "hub", "aids")),
+    "a skin too stiff": known("bend radius, balsa", ("covering", *FRAME), ("ribs", "spars", "hub", "bench_parts")),
+    "a skin that cracks": known("bend radius, ply", ("covering", *FRAME), ("ribs", "spars", "hub", "bench_parts")),
     "a tail strip too short": known("tail strip too short", ("covering", *FRAME), ("ribs", "spars", "hub"),
                                     f"{COVER}.tail.stock"),
     "a nose strip too low": known("nose strip too low", ("covering", *FRAME), ("ribs", "spars", "hub"),
@@ -122,7 +122,7 @@ PLANTED = {
     "an opening too short": known("opening too short for the wires' bend", ("wires", *TURNS), ("frame", "glue", "hub"),
                                   "blade.channel.power.exit.length"),
     "glue that melts foam": Planted(
-        STARTER, 'glue.kind = "cyanoacrylate"', "glue.kind", ("glue", *TURNS), ("frame", "caps", "hub", "aids")
+        STARTER, 'glue.kind = "cyanoacrylate"', "glue.kind", ("glue", *TURNS), ("frame", "caps", "hub", "bench_parts")
     ),
     # The root: the frame stands without caps, and the caps without a hub.
     "screws with no room in the root rib": Planted(
@@ -142,7 +142,7 @@ PLANTED = {
     ),
     "a hub's wall too thin": Planted(STARTER, "hub.wall = 0.5", "hub.wall", AT_THE_HUB, ("seat", "caps", *RIBS)),
     "a hub too low": Planted(
-        STARTER, "hub.bay.height = 15", "hub.bay.height", AT_THE_HUB, ("seat", "caps", *RIBS, "glue", "aids")
+        STARTER, "hub.bay.height = 15", "hub.bay.height", AT_THE_HUB, ("seat", "caps", *RIBS, "glue", "bench_parts")
     ),
     "a hub too wide": Planted(STARTER, "hub.bay.radius = 90", "rotor.root", AT_THE_HUB, ("seat", "caps", *RIBS)),
     # The bench: what flies is none the worse.

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from geomgen.errors import DesignError
-from geomgen.folder import Kept, write_folder
+from geomgen.folder import SetAside, write_folder
 from geomgen.folder.lock import held
 
 FILES = {"cut/rib_R1.dxf": b"one", "cut/rib_R2.dxf": b"two", "parts.csv": b"a;b\n"}
@@ -88,11 +88,11 @@ def test_an_edited_file_of_ours_is_set_aside_each_time(tmp_path: Path) -> None:
     write_folder(target, FILES, ABOUT)
     (target / "cut/rib_R1.dxf").write_bytes(b"my first edit")
     first = write_folder(target, FILES, ABOUT)
-    assert first.kept == (Kept("cut/rib_R1.dxf", "cut/rib_R1.edited.dxf", "edited"),)
+    assert first.kept == (SetAside("cut/rib_R1.dxf", "cut/rib_R1.edited.dxf", "edited"),)
     assert write_folder(target, FILES, ABOUT).kept == ()
     (target / "cut/rib_R1.dxf").write_bytes(b"my second edit")
     second = write_folder(target, {"parts.csv": b"only this"}, {})  # and the rib isn't even made any more
-    assert second.kept == (Kept("cut/rib_R1.dxf", "cut/rib_R1.edited-2.dxf", "edited"),)
+    assert second.kept == (SetAside("cut/rib_R1.dxf", "cut/rib_R1.edited-2.dxf", "edited"),)
     assert contents(target) | {"manifest.json": b""} == {
         "cut/rib_R1.edited.dxf": b"my first edit",
         "cut/rib_R1.edited-2.dxf": b"my second edit",
@@ -135,7 +135,7 @@ def test_an_edited_manifest_is_set_aside_and_still_read(tmp_path: Path) -> None:
     text = (target / "manifest.json").read_text().replace("165.0", "166.0")
     (target / "manifest.json").write_text(text)
     changes = write_folder(target, FILES, ABOUT)
-    assert changes.kept == (Kept("manifest.json", "manifest.edited.json", "edited"),)
+    assert changes.kept == (SetAside("manifest.json", "manifest.edited.json", "edited"),)
     assert (target / "manifest.edited.json").read_text() == text
     assert changes.same == ("rib R1", "rib R2", "parts.csv")
 
@@ -155,7 +155,7 @@ def test_what_is_saved_while_we_write_is_not_lost(tmp_path: Path, monkeypatch: p
 
     monkeypatch.setattr(write, "put_in_place", save_first)
     kept = write_folder(target, {**FILES, "parts.csv": b"a;c\n"}, ABOUT).kept
-    assert kept == (Kept("cut/rib_R1.dxf", "cut/rib_R1.edited.dxf", "edited"),)
+    assert kept == (SetAside("cut/rib_R1.dxf", "cut/rib_R1.edited.dxf", "edited"),)
     assert contents(target)["cut/rib_R1.edited.dxf"] == b"saved late"
     assert contents(target)["late.txt"] == b"late"
 

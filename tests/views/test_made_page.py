@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geomgen.folder import Changes, Kept
+from geomgen.folder import Changes, SetAside
 from geomgen.render.text import page_text
 from geomgen.views.made import changed
 from geomgen.views.page import Page
@@ -14,8 +14,8 @@ def changes_text(changes: Changes) -> str:
 
 def test_one_line_for_each_kind_of_change() -> None:
     kept = (
-        Kept("cut/rib_R1.dxf", "cut/rib_R1.edited.dxf", "edited"),
-        Kept("parts.csv", "parts.found.csv", "found"),
+        SetAside("cut/rib_R1.dxf", "cut/rib_R1.edited.dxf", "edited"),
+        SetAside("parts.csv", "parts.found.csv", "found"),
     )
     changes = Changes(new=("rib R3", "rib R4"), changed=("rib R1",), gone=("rib R9",), same=("hub", "x"), kept=kept)
     assert changes_text(changes).splitlines() == [

@@ -58,12 +58,12 @@ class Contour:
 
     def along_to(self, x_mm: Sequence[float] | FloatArray) -> FloatArray:
         """(k,) lengths from the nose at which each station's surface reaches its own x (k,) [mm]."""
-        wanted, found = np.asarray(x_mm, dtype=np.float64), np.zeros(len(self.surfaces))
+        asked, found = np.asarray(x_mm, dtype=np.float64), np.zeros(len(self.surfaces))
         for rows in _alike(self.surfaces):
             xy, way, along = (
                 np.array([getattr(self.surfaces[k], of) for k in rows]) for of in ("xy", "tangent", "along")
             )
-            stretch, share = hermite.crossings(xy, way, wanted[rows, None])
+            stretch, share = hermite.crossings(xy, way, asked[rows, None])
             each, i = np.arange(len(rows)), stretch[:, 0]
             found[rows] = along[each, i] + share[:, 0] * (along[each, i + 1] - along[each, i])
         return found
@@ -78,9 +78,9 @@ def contour(stations: Sequence[Station], half: Half, depth_mm: Sequence[float]) 
     up = 1.0 if half == "upper" else -1.0
     made = []
     for station, depth in zip(stations, depth_mm, strict=True):
-        wanted: Surface = getattr(station.section, half)
+        surface: Surface = getattr(station.section, half)
         runs = []
-        for xy, tangent in wanted.runs():
+        for xy, tangent in surface.runs():
             inwards = up * np.column_stack([tangent[:, 1], -tangent[:, 0]])
             runs.append(Curve(station.chord_mm * xy + depth * inwards, tangent))
         curves = joined(runs).curves
@@ -90,7 +90,7 @@ def contour(stations: Sequence[Station], half: Half, depth_mm: Sequence[float]) 
                 np.vstack([curve.xy for curve in curves]),
                 np.vstack([curve.tangent for curve in curves]),
                 tuple(corners.tolist()),
-                wanted.names,
+                surface.names,
             )
         )
     return Contour(half, tuple(made))

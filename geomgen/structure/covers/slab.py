@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.edges import Edges, met
+from geomgen.blade.edges import Edges, rejoined
 from geomgen.blade.station import Station
 from geomgen.blade.under_skin import moved
 from geomgen.section import hermite
@@ -57,8 +57,8 @@ def slab(
     chords, which = np.array([station.chord_mm for station in stations]), np.ones(len(stations), dtype=np.bool_)
     depth = np.full(len(stations), depth_mm)
     edges = [
-        met(moved([station.section.upper for station in stations], chords, depth)),
-        met(moved([station.section.lower for station in stations], chords, -depth)),
+        rejoined(moved([station.section.upper for station in stations], chords, depth)),
+        rejoined(moved([station.section.lower for station in stations], chords, -depth)),
     ]
     if from_mm is not None:
         edges = [edge.cut(from_mm, which, nose=True) for edge in edges]

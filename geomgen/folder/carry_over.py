@@ -13,7 +13,7 @@ from geomgen.folder.manifest import MANIFEST, Manifest, digest
 
 
 @dataclass(frozen=True)
-class Kept:
+class SetAside:
     """A file set aside, because the name it had is one of ours.
 
     was : its name in the folder before
@@ -26,7 +26,7 @@ class Kept:
     why: str
 
 
-def carry_over(old: Path, new: Path, ours: Manifest) -> list[Kept]:
+def carry_over(old: Path, new: Path, ours: Manifest) -> list[SetAside]:
     """Bring into `new`, where our new files lie already, all that is in `old` and isn't ours unchanged.
 
     old, new : folders on one file system
@@ -39,12 +39,12 @@ def carry_over(old: Path, new: Path, ours: Manifest) -> list[Kept]:
     for why, name in theirs:
         now = _place(old / name, new, PurePosixPath(name), why)
         if now != name:
-            kept.append(Kept(name, now, why))
+            kept.append(SetAside(name, now, why))
     return kept
 
 
 def _why_kept(file: Path, made: Path, name: str, ours: Manifest) -> str:
-    """ "edited" or "found" (see Kept); "" for what is ours unchanged, or made again just so."""
+    """ "edited" or "found" (see SetAside); "" for what is ours unchanged, or made again just so."""
     if os.path.lexists(made) and _same(file, made):
         return ""
     listed = (ours.intact or bool(ours.files)) if name == MANIFEST else name in ours.files
