@@ -29,8 +29,7 @@ class Curve:
         """Point (2,) and unit tangent (2,) at a place between the points: 2.25 is a quarter past the third."""
         i = min(int(u), len(self.xy) - 2)
         ends, ways = (self.xy[i], self.xy[i + 1]), (self.tangent[i], self.tangent[i + 1])
-        step = hermite.steps(self.xy[i : i + 2], self.tangent[i : i + 2])
-        point, speed = hermite.between(ends, ways, step[0], np.asarray(u - i))
+        point, speed = hermite.between(ends, ways, self._steps[i], np.asarray(u - i))
         return point, speed / np.hypot(*speed)
 
     def between(self, start: float | None, end: float | None) -> Curve:
@@ -58,9 +57,14 @@ class Curve:
         return Curve(np.vstack([self.xy, other.xy[1:]]), np.vstack([self.tangent, other.tangent[1:]]))
 
     @cached_property
+    def _steps(self) -> FloatArray:
+        """(n - 1,) length of each stretch [mm]."""
+        return hermite.steps(self.xy, self.tangent)
+
+    @cached_property
     def length_mm(self) -> float:
         """Length of the curve [mm]."""
-        return float(hermite.steps(self.xy, self.tangent).sum())
+        return float(self._steps.sum())
 
 
 @dataclass(frozen=True, eq=False)
@@ -130,9 +134,13 @@ def _crossing(before: Curve, after: Curve) -> tuple[float, float] | None:
         return None
     i, j = hits[-1]
     u, v = i + float(s[i, j]), j + float(t[i, j])
+    reach = np.hypot(*(before.xy[i + 1] - before.xy[i])), np.hypot(*(after.xy[j + 1] - after.xy[j]))
     for _ in range(6):
         (a, at), (b, bt) = before.at(u), after.at(v)
-        reach = np.hypot(*(before.xy[i + 1] - before.xy[i])), np.hypot(*(after.xy[j + 1] - after.xy[j]))
-        step = np.linalg.solve(np.column_stack([at * reach[0], -bt * reach[1]]), b - a)
-        u, v = float(np.clip(u + step[0], i, i + 1)), float(np.clip(v + step[1], j, j + 1))
+        (ax, ay), (bx, by), (x, y) = at * reach[0], -bt * reach[1], b - a
+        turn = ax * by - ay * bx
+        du, dv = (x * by - y * bx) / turn, (ax * y - ay * x) / turn
+        u, v = min(max(u + du, i), i + 1.0), min(max(v + dv, j), j + 1.0)
+        if abs(du) + abs(dv) < 1e-13:
+            break
     return u, v

@@ -93,8 +93,7 @@ def _column(file: DesignFile, craft: Craft) -> Column:
     name, design = file.option or BASE, file.design
     found, faults, status = None, tuple[Fault, ...](), 0
     try:
-        craft.check()
         found = figures(craft)
     except GeomgenError as error:
-        faults, status = tuple(file.located(error)), error.exit_status
+        faults, status = tuple(map(file.locate, craft.faults or error.faults)), error.exit_status
     return Column(name, design.title, design.blade.construction.kind, found, faults, status)

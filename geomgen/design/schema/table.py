@@ -43,7 +43,7 @@ def leave_gap(value: Any, handler: ValidatorFunctionWrapHandler, info: Validatio
 class Table(BaseModel):
     """One table of the design file: frozen, no unknown keys, attribute names as the keys (`from` is `from_`)."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     @classmethod
     def keys(cls) -> dict[str, str]:
