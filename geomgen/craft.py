@@ -25,6 +25,7 @@ from geomgen.model.role import Role
 from geomgen.printing import stages as printing
 from geomgen.root import stages as rooting
 from geomgen.stages import Staged, stage
+from geomgen.stock import stages as stock
 from geomgen.strength import stages as strength
 from geomgen.structure import stages as structure
 from geomgen.tolerances import STANDARD, Tolerances
@@ -96,7 +97,8 @@ class Craft(Staged):
     order = stage(bench.order, layout, flying, bench_parts)
     parts = stage(joined, flying, bench_parts)
     as_cut = stage(bench.as_cut, layout, bare_ribs, parts, footing)
-    finished = stage(marking.finished, as_cut, given=("cache",))
+    on_sheets = stage(stock.held_against_sheets, as_cut)
+    finished = stage(marking.finished, on_sheets, given=("cache",))
 
     # What it weighs, and what that asks for
     solids = stage(printing.solids, hub, given=("exact", "cache"))
@@ -161,6 +163,6 @@ class Craft(Staged):
 
 # What is judged by no fault of its own
 LATE = (
-    Craft.as_cut, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.measured, Craft.weighed, Craft.mass,
-    Craft.elements, Craft.lifts, Craft.load_path,
+    Craft.as_cut, Craft.on_sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.measured,
+    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.load_path,
 )  # fmt: skip

@@ -19,7 +19,6 @@ from geomgen.model.layout import rib_key
 from geomgen.model.made import NOTHING, Made, attempted
 from geomgen.model.part import Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.path import Path
@@ -132,7 +131,7 @@ def _longest(design: Design, stock: str, wide: float) -> float:
     for size in sizes:
         if size is not None:
             long, short = max(size) - 2 * EDGE_MM, min(size) - 2 * EDGE_MM
-            found.append(long if wide <= short else short)  # wider than it goes: `too_large` says so
+            found.append(long if wide <= short else short)  # wider than it goes: a note says so
     return float(min(found))
 
 
@@ -161,6 +160,6 @@ def _part(design: Design, stock: str, plane: Footing, plan: Plan) -> Part:
         count=1,
         spread=point(applied(place, (*flat.region.centroid(), 0.0))),
         places=(place,),
-        notes=(*notes, *too_large(design, stock, flat.region)),
+        notes=tuple(notes),
         facts={"board_z_mm": plane.z_mm},
     )

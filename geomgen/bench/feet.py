@@ -16,7 +16,6 @@ from geomgen.errors import Fault, MakeError
 from geomgen.model.joint import Key
 from geomgen.model.layout import rib_key
 from geomgen.model.part import Flat, Part
-from geomgen.model.sheet_fit import too_large
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.splice import Point, crossings, replaced
@@ -104,22 +103,20 @@ def footing(design: Design, blanks: Sequence[Blank]) -> Footing | None:
     return replace(plane, stands={rib_key(blank.place): stand for blank, (stand, _) in pairs})
 
 
-def on_feet(design: Design, ribs: Iterable[Part], plane: Footing | None) -> list[Part]:
-    """Ribs as they are cut: on feet, with the marks along which these are cut off again; and what they are too large
-    for.
+def on_feet(ribs: Iterable[Part], plane: Footing | None) -> list[Part]:
+    """Ribs as they are cut: on feet, with the marks along which these are cut off again.
 
     plane : what their feet stand on; None for ribs without feet
     """
+    if plane is None:
+        return list(ribs)
     found = []
     for rib in ribs:
         assert isinstance(rib.shape, Flat)
-        flat, notes = rib.shape, rib.notes
-        if plane is not None:
-            stand = plane.stands[rib.key]
-            flat = _standing(flat, stand)
-            stands = f"stands on {len(stand.feet)} feet on its {plane.side} edge"
-            notes += (f"{stands}: cut them off along the marks before that side is covered", *stand.notes)
-        found.append(replace(rib, shape=flat, notes=(*notes, *too_large(design, rib.stock, flat.region))))
+        stand = plane.stands[rib.key]
+        stands = f"stands on {len(stand.feet)} feet on its {plane.side} edge"
+        notes = (f"{stands}: cut them off along the marks before that side is covered", *stand.notes)
+        found.append(replace(rib, shape=_standing(rib.shape, stand), notes=(*rib.notes, *notes)))
     return found
 
 

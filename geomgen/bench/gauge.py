@@ -20,7 +20,6 @@ from geomgen.model.label import Arrow, Label, Radius
 from geomgen.model.made import NOTHING, Made
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path, from_points
@@ -147,7 +146,6 @@ def _part(design: Design, stock: str, blank: Blank, cradle: _Cradle) -> Part:
         notes=(
             f"stands on a flat board at r {place.r_mm:.1f} mm, square to the blade; the blade lies in it on its "
             f"{cradle.side} side, its chord {station.angle_deg:.2f} deg to the board",
-            *too_large(design, stock, region),
         ),
         facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg, "board_z_mm": over * cradle.z_mm},
     )

@@ -34,7 +34,7 @@ def as_cut(layout: Layout, bare: tuple[Blank, ...], parts: Made, plane: Footing 
     sand = fit_notes(layout, bare)
     ribs = [part for part in parts if part.role is Role.RIB]
     noted = [replace(rib, notes=(*rib.notes, sand[rib.key])) if rib.key in sand else rib for rib in ribs]
-    standing = {rib.key: rib for rib in on_feet(layout.design, noted, plane)}
+    standing = {rib.key: rib for rib in on_feet(noted, plane)}
     return tuple(standing.get(part.key, part) for part in parts)
 
 

@@ -15,7 +15,6 @@ from geomgen.design.schema import Design
 from geomgen.model.label import Arrow, Label, Radius
 from geomgen.model.part import Flat, Part, Text
 from geomgen.model.role import Assembly, Role
-from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Circle, Path, from_points
@@ -67,7 +66,6 @@ def _template(design: Design, cut: WireCut, tol: Tolerances) -> Part:
             "wire melts",
             "draw the wire from the tail's tab to the nose's, above and then below, passing ticks of one number at "
             f"both ends at once; sand off the {NECK:g} mm left at the nose",
-            *too_large(design, cut.stock, region),
         ),
         facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg},
         mark=(cut.number, cut.end),

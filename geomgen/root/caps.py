@@ -18,7 +18,6 @@ from geomgen.model.label import Arrow, Figures, Label
 from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly
-from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.path import Circle, Loop
 from geomgen.plane.region import Region
@@ -75,10 +74,7 @@ def _turning_cap(root: Root) -> Made:
         spread=point(applied(place, (*region.centroid(), 0.0))),
         places=(place,),
         r_mm=root.turning_mid_mm,
-        notes=(
-            f"countersink the marked holes ({fixing.count}) on the drawn face to {screw.head:g} mm",
-            *too_large(design, design.pitch.turning_cap.stock, region),
-        ),
+        notes=(f"countersink the marked holes ({fixing.count}) on the drawn face to {screw.head:g} mm",),
         facts=_facts(pattern),
     )
     screwed = applied(cap_to_blade(face.r_mm), np.column_stack((centres, np.zeros(len(centres)))))
@@ -115,7 +111,6 @@ def _fixed_cap(root: Root) -> Made:
             f"countersink the {design.pitch.fixing.count} screw holes on the other face, towards the blade, to "
             f"{screw.head:g} mm",
             *pattern.notes,
-            *too_large(design, design.pitch.fixed_cap.stock, region),
         ),
         facts=_facts(pattern),
     )

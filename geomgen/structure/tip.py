@@ -15,7 +15,6 @@ from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import NOTHING, Made, attempted
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path, from_points
@@ -108,7 +107,6 @@ def _part(design: Design, station: Station, region: Region, stock: str, kind: st
         notes=(
             f"{kind}; its straight edge is glued to the outer face of the last rib, along the chord line, leading "
             "edge to trailing edge; sand its edge to the section, thin at the trailing edge: it is weighed as cut",
-            *too_large(design, stock, region),
         ),
         facts={"depth_mm": region.bounds()[3]},
     )

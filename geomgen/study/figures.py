@@ -78,7 +78,7 @@ def figures(craft: Craft) -> Figures:
 
     raises : GeomgenError where it can't be made or weighed
     """
-    design, parts, blade = craft.design, craft.as_cut, craft.mass.blade
+    design, parts, blade = craft.design, craft.on_sheets, craft.mass.blade
     low, typical, high = craft.lifts
     made = [part for part in parts if part.assembly != Assembly.BENCH and part.role != Role.GLUE]
     volumes = {key: solid.volume_mm3 for key, solid in craft.solids.items()}

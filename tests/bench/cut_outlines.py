@@ -60,7 +60,7 @@ def cut(craft: Craft, parts: Iterable[Part]) -> list[Part]:
 
 def cut_ribs(craft: Craft, plane: Footing | None) -> list[Part]:
     """A craft's ribs on their feet, before the caps' screws are known."""
-    return cut(craft, on_feet(craft.design, ribs(craft.layout, craft.bare_ribs).read().parts, plane))
+    return cut(craft, on_feet(ribs(craft.layout, craft.bare_ribs).read().parts, plane))
 
 
 def cut_board(craft: Craft) -> list[Part]:

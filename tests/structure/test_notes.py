@@ -6,7 +6,7 @@ from geomgen.craft import Craft
 
 
 def notes(craft: Craft, name: str) -> str:
-    return "; ".join(next(part for part in craft.parts if part.name == name).notes)
+    return "; ".join(next(part for part in craft.finished if part.name == name).notes)
 
 
 def test_a_part_larger_than_its_sheet_or_the_bed(craft_of: object) -> None:

@@ -106,7 +106,6 @@ def _panel(layout: Layout, film: Film, half: Half) -> Made:
             _knife(sheet),
             *_said(film, half),
             *([SLIT] if slits else []),
-            *_too_large(sheet, film.stock, flat.region),
         ),
         facts={
             "stretch_least": laid.flat.stretch[0],
@@ -198,15 +197,3 @@ def _said(film: Film, half: Half) -> list[str]:
     if film.scallop_mm > 0:
         notes.append(f"{film.scallop_mm:g} mm more behind the tail's lap, for scallops drawn in as deep between ribs")
     return notes
-
-
-def _too_large(sheet: SheetStock, stock: str, region: Region) -> list[str]:
-    """A note where a panel is larger than the film as sold, either way round."""
-    if sheet.size is None:
-        return []
-    x0, y0, x1, y1 = region.bounds()
-    long, short = sorted((x1 - x0, y1 - y0), reverse=True)
-    if long <= max(sheet.size) and short <= min(sheet.size):
-        return []
-    sold = f"{max(sheet.size):g} x {min(sheet.size):g} mm"
-    return [f"{long:.0f} x {short:.0f} mm: too large for the film {stock} as sold, {sold}: join two on a rib"]

@@ -17,7 +17,6 @@ from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.sheet_fit import too_large
 from geomgen.model.spread import point
 from geomgen.structure.openings import Opening
 from geomgen.structure.ribs.blank import Blank, blanks
@@ -93,7 +92,6 @@ def _part(design: Design, where: DoublerPlace, blank: Blank) -> Part:
         notes=(
             f"glued to the {face} face of rib {where.rib}; drawn at its own r, so it ends flush with the rib's edge",
             *blank.notes,
-            *too_large(design, place.stock, region),
         ),
         facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg},
     )

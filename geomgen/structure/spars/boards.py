@@ -15,7 +15,6 @@ from geomgen.design.schema import Design, SheetStock
 from geomgen.model.label import Arrow, Label
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.sheet_fit import too_large
 from geomgen.plane.path import from_points
 from geomgen.plane.region import Region
 from geomgen.structure.spars.splices import Splices
@@ -112,7 +111,7 @@ def flat_part(design: Design, pattern: Pattern, spread: FloatArray | None = None
         count=1,
         spread=spread,
         places=(pattern.matrix,),
-        notes=(*pattern.notes, *too_large(design, pattern.stock, region)),
+        notes=pattern.notes,
         mark=pattern.mark,
     )
 

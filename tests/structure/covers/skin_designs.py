@@ -162,5 +162,5 @@ class Made:
 def sheets(craft: Craft) -> tuple[Part, ...]:
     """Its skin, sheeting or board as it is cut, whatever else is wrong with the blade."""
     roles, clockwise = (Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN), craft.design.rotor.turn == "clockwise"
-    parts = (part for part in craft.outcome(Craft.covering).value if part.role in roles)
-    return tuple(finished(part, clockwise=clockwise, units=craft.design.units) for part in parts)
+    parts = [part for part in craft.outcome(Craft.covering).value if part.role in roles]
+    return finished(parts, clockwise=clockwise, units=craft.design.units, cache=craft.cache)

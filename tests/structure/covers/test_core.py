@@ -61,7 +61,7 @@ def made(craft: Craft) -> list[Part]:
     foam = [part for part in built.made(craft.lines, ()).read().parts if part.role == "core"]
     drawn = wire_templates(craft.design, built.wire_cuts(craft.lines), craft.tol)
     clockwise = craft.design.rotor.turn == "clockwise"
-    return [*foam, *(finished(part, clockwise=clockwise, units=None) for part in drawn)]
+    return [*foam, *finished(drawn, clockwise=clockwise, units=None, cache=craft.cache)]
 
 
 def flat(part: Part) -> Flat:

@@ -15,6 +15,7 @@ from geomgen.craft import Craft
 from geomgen.marking.finish import finished
 from geomgen.mass.statement import weigh
 from geomgen.model.part import Flat, Part
+from geomgen.model.role import Role
 
 CraftOf = Callable[..., Craft]
 
@@ -49,8 +50,8 @@ def even(craft_of: CraftOf, *edits: tuple[str, str], root: float = 150.0) -> Cra
 
 def panels(craft: Craft) -> tuple[Part, Part]:
     clockwise = craft.design.rotor.turn == "clockwise"
-    film = (part for part in craft.outcome(Craft.covering).value if part.role == "film")
-    upper, lower = (finished(part, clockwise=clockwise, units=None) for part in film)
+    film = [part for part in craft.outcome(Craft.covering).value if part.role == "film"]
+    upper, lower = finished(film, clockwise=clockwise, units=None, cache=craft.cache)
     return upper, lower
 
 
@@ -144,7 +145,8 @@ def test_mass_and_where_it_sits(craft_of: CraftOf) -> None:
 
 
 def test_notes_say_knife_laps_and_size(craft_of: CraftOf) -> None:
-    upper, lower = panels(built(craft_of, ("size = [2000, 600]", "size = [600, 200]")))
+    craft = built(craft_of, ("size = [2000, 600]", "size = [600, 200]"))
+    upper, lower = craft.finished_of(Role.FILM)
     text = " ".join(upper.notes)
     assert "knife, never the laser" in text and "12 mm more on every side" in text and "7 mm more behind" in text
     assert "onto the lower panel" in text and "onto the upper panel" in " ".join(lower.notes)

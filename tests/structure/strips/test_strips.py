@@ -13,7 +13,7 @@ import shapely
 
 from geomgen.craft import Craft
 from geomgen.errors import MakeError
-from geomgen.marking.finish import finished
+from geomgen.marking.finish import in_hand
 from geomgen.model.part import Flat, Part, Shaped
 from geomgen.model.role import Role
 from geomgen.structure.constructions import construction
@@ -247,7 +247,7 @@ def test_cap_strips_don_t_stand_beyond_the_blade(craft_of: CraftOf) -> None:
 
 def test_a_clockwise_cap_strip_is_mirrored(craft_of: CraftOf) -> None:
     craft = built(craft_of, SHEETED, ('turn   = "anticlockwise"', 'turn   = "clockwise"'))
-    part = finished(of_role(craft, Role.CAP_STRIP)[0], clockwise=True, units=None)
+    part = in_hand(of_role(craft, Role.CAP_STRIP)[0], clockwise=True)
     assert isinstance(part.shape, Flat)
     x0, _, x1, _ = part.shape.region.bounds()
     assert x1 == pytest.approx(0.0, abs=1e-9) and x0 < -50
