@@ -17,6 +17,7 @@ from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import Outline
 from geomgen.design.schema import Design
+from geomgen.design.schema.construction import Half
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.tolerances import Tolerances
@@ -40,14 +41,15 @@ class Slice:
 class Layout:
     """One blade laid out: where ribs stand and spars and channels run, under what.
 
-    design   : what of the design its geometry is drawn from
-    blade    : chord, angle and section along r
-    ribs     : where ribs stand, from the root out
-    doublers : which rib each doubler is glued to
-    spars    : each spar's line, by name
-    channels : each channel's line, by name
-    cover    : r [mm] -> what lies over the ribs there
-    tol      : geometric tolerances
+    design     : what of the design its geometry is drawn from
+    blade      : chord, angle and section along r
+    ribs       : where ribs stand, from the root out
+    doublers   : which rib each doubler is glued to
+    spars      : each spar's line, by name
+    channels   : each channel's line, by name
+    cover      : r [mm] -> what lies over the ribs there
+    sheet_over : side, r [mm], share of the chord from the nose [-] -> the sheet over the ribs' edges there
+    tol        : geometric tolerances
     """
 
     design: Design
@@ -57,6 +59,7 @@ class Layout:
     spars: Mapping[str, Route]
     channels: Mapping[str, Route]
     cover: Callable[[float], Cover]
+    sheet_over: Callable[[Half, float, float], Key | None]
     tol: Tolerances
 
     def inside(self, r_mm: Sequence[float] | FloatArray, path: str) -> list[Slice | None]:

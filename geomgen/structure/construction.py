@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from geomgen.blade.cover import Cover
+from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made
 from geomgen.model.step import Task
@@ -21,6 +22,13 @@ class Construction(Protocol):
     def cover(self, r_mm: float) -> Cover:
         """What lies over the ribs at a radius [mm]."""
         ...
+
+    def sheet_over(self, half: Half, r_mm: float, chord_share: float) -> Key | None:
+        """The sheet over a place of the ribs' edges; None under film, in foam, and where nothing lies over it.
+
+        r_mm, chord_share : the place along the blade [mm] and along the chord from the nose [-]
+        """
+        return None
 
     def made(self, layout: Layout, ribs: Sequence[Blank]) -> Made:
         """Panels of sheet, strips, film and foam, in this order, with where they touch one another and the ribs.

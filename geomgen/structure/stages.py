@@ -45,6 +45,7 @@ def laid_out(design: Design, blade: Blade, ribs: tuple[RibPlace, ...], *, tol: T
         doublers = doubler_places(design, ribs)
     except MakeError as error:
         faults = error.faults
+    built = construction(design)
     layout = Layout(
         design=design,
         blade=blade,
@@ -52,7 +53,8 @@ def laid_out(design: Design, blade: Blade, ribs: tuple[RibPlace, ...], *, tol: T
         doublers=doublers,
         spars=spar_routes(design, blade),
         channels=channel_routes(design, blade),
-        cover=construction(design).cover,
+        cover=built.cover,
+        sheet_over=built.sheet_over,
         tol=tol,
     )
     return Outcome(layout, faults)

@@ -52,7 +52,8 @@ def places(design: Design, count: int) -> list[RibPlace]:
 def outlines(design: Design, where: list[RibPlace]) -> tuple[Blank, ...]:
     """The ribs' edges as arcs, from the sections' names on; no holes."""
     blade = loft(design, lambda spec, path: find(spec, None, path))
-    return blanks(Layout(design, blade, tuple(where), (), {}, {}, construction(design).cover, STANDARD), where)
+    built = construction(design)
+    return blanks(Layout(design, blade, tuple(where), (), {}, {}, built.cover, built.sheet_over, STANDARD), where)
 
 
 def row(design: Design, radii: NDArray[np.float64], pairs: int = PAIRS) -> Row:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from geomgen.craft import Craft
 from geomgen.design.schema import Tip
 from geomgen.frames import applied
-from geomgen.marking.finish import in_hand
+from geomgen.marking.finish import finished
 from geomgen.model.part import Flat
 from geomgen.structure.tip import CORNER_MM, OUTERMOST, raked_plan, rounded_plan, tips
 from geomgen.tolerances import STANDARD
@@ -60,7 +60,7 @@ def test_it_lies_in_the_chord_plane_from_the_last_rib_to_the_radius(
 ) -> None:
     craft = tipped(craft_of(name), kind=kind, depth=15.0, stock=stock)
     (bare,) = tips(craft.layout).read().parts
-    part = in_hand(bare, clockwise=craft.design.rotor.turn == "clockwise")
+    (part,) = finished([bare], clockwise=craft.design.rotor.turn == "clockwise", units=None, cache=craft.cache)
     assert isinstance(part.shape, Flat)
     xy = part.shape.region.outer.flattened(0.001)
     at = applied(part.places[0], np.column_stack([xy, np.zeros(len(xy))]))

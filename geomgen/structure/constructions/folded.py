@@ -9,6 +9,7 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design, Folded
+from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
@@ -19,7 +20,10 @@ from geomgen.structure.covers.contacts import glued, seamed
 from geomgen.structure.covers.outline import Beyond
 from geomgen.structure.covers.panel import HALVES, Panel, tail_note
 from geomgen.structure.covers.piece import piece
+from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
+
+STOCK = "blade.construction.stock"
 
 
 @dataclass(frozen=True)
@@ -33,6 +37,10 @@ class FoldedBlade(Construction):
         """The board."""
         board = sheet_mm(self.design, self.built.stock)
         return Cover(board, board)
+
+    def sheet_over(self, half: Half, r_mm: float, chord_share: float) -> Key | None:
+        """The board."""
+        return Key(Role.FOLDED_SKIN, STOCK)
 
     def made(self, layout: Layout, ribs: Sequence[Blank]) -> Made:
         """The board."""
@@ -68,7 +76,7 @@ class FoldedBlade(Construction):
             name="folded skin",
             role=Role.FOLDED_SKIN,
             stock=built.stock,
-            path="blade.construction.stock",
+            path=STOCK,
             from_mm=ends[0],
             to_mm=ends[1],
             halves=HALVES,

@@ -9,6 +9,7 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
 from geomgen.blade.rib_places import RibPlace, sheet_mm
 from geomgen.design.schema import Design, EdgeStock, Ribbed, Skin
+from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
@@ -32,12 +33,18 @@ class RibbedBlade(Construction):
 
     def cover(self, r_mm: float) -> Cover:
         """The skin there, none between runs, and the strips along the edges."""
-        depth = 0.0
-        for run in self.design.blade.skin.values():
-            if self.design.r(run.from_) - 1e-6 <= r_mm <= self.design.r(run.to) + 1e-6:
-                depth = sheet_mm(self.design, run.stock)
-                break
+        name = self._skin(r_mm)
+        depth = sheet_mm(self.design, self.design.blade.skin[name].stock) if name is not None else 0.0
         return Cover(depth, depth, nose_mm=width_mm(self._strip), tail_mm=width_mm(self.built.tail))
+
+    def sheet_over(self, half: Half, r_mm: float, chord_share: float) -> Key | None:
+        """The skin there."""
+        name = self._skin(r_mm)
+        return (
+            Key(Role.SKIN, f"blade.skin.{name}", () if self.built.pattern == "wrap" else (half,))
+            if name is not None
+            else None
+        )
 
     def made(self, layout: Layout, ribs: Sequence[Blank]) -> Made:
         """Skins, then strips."""
@@ -62,6 +69,11 @@ class RibbedBlade(Construction):
     @property
     def _strip(self) -> EdgeStock | None:
         return self.built.strip if self.built.pattern == "panels" else None
+
+    def _skin(self, r_mm: float) -> str | None:
+        """Which of the skin's runs lies at a radius [mm]."""
+        ends = {name: (self.design.r(run.from_), self.design.r(run.to)) for name, run in self.design.blade.skin.items()}
+        return next((name for name, (low, high) in ends.items() if low - 1e-6 <= r_mm <= high + 1e-6), None)
 
     def _panels(self, blade: Blade, ribs: Sequence[RibPlace]) -> Iterator[Panel]:
         for name, run in self.design.blade.skin.items():

@@ -9,6 +9,7 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design, Sheeted
+from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import NOTHING, Made, together
 from geomgen.model.role import Role
@@ -43,6 +44,12 @@ class SheetedBlade(Construction):
             return Cover(ahead, ahead, None, *ends)
         behind = film + (sheet_mm(self.design, built.caps.stock) if built.caps else 0.0)
         return Cover(ahead, behind, built.to, *ends)
+
+    def sheet_over(self, half: Half, r_mm: float, chord_share: float) -> Key | None:
+        """The sheet, as far aft as it goes."""
+        if self.built.to is not None and chord_share >= self.built.to:
+            return None
+        return Key(Role.SHEETING, STOCK, () if self.built.nose is None else (half,))
 
     def made(self, layout: Layout, ribs: Sequence[Blank]) -> Made:
         """Sheeting, strips along the edges, cap strips, film."""

@@ -8,9 +8,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.design.schema.construction import Half
 from geomgen.model.joint import Bond, Joint, Key, over
 from geomgen.model.layout import rib_key
-from geomgen.structure.cover_keys import Half, sheet_over
 from geomgen.structure.spars.kind import Member, Passage
 
 FloatArray = NDArray[np.float64]
@@ -42,6 +42,6 @@ def under_sheet(
     found = dict[Key, list[FloatArray]]()
     for row, station in zip(rows, member.layout.blade.stations(rows[:, 1]), strict=True):
         share = (member.x_mm(station) - width_mm / 2) / station.chord_mm
-        if (sheet := sheet_over(member.layout.design, half, r_mm=station.r_mm, chord_share=share)) is not None:
+        if (sheet := member.layout.sheet_over(half, station.r_mm, share)) is not None:
             found.setdefault(sheet, []).append(row)
     return [Joint(key, sheet, Bond.GLUED, member.path, np.array(some)) for sheet, some in found.items()]
