@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 import geomgen
 from geomgen.blade.blade import loft
 from geomgen.blade.rib_places import RibPlace
+from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.design.library import demo, example_path
@@ -46,7 +47,7 @@ SKIN_MM, PAIRS, BED_MM = 2.0, 16, 600.0
 def places(design: Design, count: int) -> list[RibPlace]:
     """So many ribs at even distances, from the root to where the frame ends."""
     radii = np.linspace(design.rotor.root, design.frame_end, count)
-    return [RibPlace(f"R{k:04d}", float(r), "rest", "balsa_3", 3.0) for k, r in enumerate(radii, start=1)]
+    return [RibPlace(f"R{k:04d}", float(r), "rest", "balsa_3", 3.0, number=k) for k, r in enumerate(radii, start=1)]
 
 
 def outlines(design: Design, where: list[RibPlace]) -> tuple[Blank, ...]:
@@ -150,14 +151,14 @@ def weighed_alone(keep: pathlib.Path) -> None:
     """What `geomgen weigh` works out, four times over, sharing nothing but the process."""
     for name in four():
         file = demo(name)
-        craft = Craft(file.design, file.source.folder, keep)
+        craft = Craft(file.design, file.source.folder, Cache(keep))
         craft.check()
         page_text(weigh_page(craft.design, craft.mass, craft.lifts, craft.load_path))
 
 
 def compared(keep: pathlib.Path) -> None:
     """The same four side by side, with the page that is printed."""
-    page_text(compare_page(compare(demo(), four(), keep=keep)))
+    page_text(compare_page(compare(demo(), four(), cache=Cache(keep))))
 
 
 def weigh_processes(keep: pathlib.Path) -> None:
@@ -189,7 +190,7 @@ def unrolled(craft: Craft) -> list[Unrolled]:
         return found[-1]
 
     with mock.patch.object(laid, "unroll", watched):
-        assert Craft(craft.design, craft.folder).skins
+        assert Craft(craft.design, craft.folder, Cache()).covering
     return found
 
 

@@ -21,6 +21,7 @@ from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read
 from geomgen.design.schema import Place
+from geomgen.model.role import Role
 from geomgen.plane.path import Path
 from geomgen.printing.solid import mesh_of, properties
 from geomgen.tolerances import STANDARD
@@ -81,7 +82,7 @@ def test_ribs_of_the_floor_are_those_that_were_asked_for(blended: Craft) -> None
 
 
 def test_dxf_is_the_same_to_the_byte(blended: Craft) -> None:
-    for data in cases.cutting_files(blended.design, list(blended.ribs)):
+    for data in cases.cutting_files(blended.design, list(blended.finished_of(Role.RIB))):
         plain = cases.plain(data)
         assert len(plain["entities"]) > 20
         assert dxf.written(**plain) == data

@@ -17,6 +17,7 @@ from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read
+from geomgen.model.role import Role
 from geomgen.printing.solid import mesh_of
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
@@ -37,14 +38,14 @@ def test_ribs_from_section_to_arcs(race: Race, blended: Craft, count: int, round
 
 
 def test_dxf_of_24_ribs_each_and_all(race: Race, blended: Craft) -> None:
-    parts = cases.many(blended.ribs, 24)
+    parts = cases.many(blended.finished_of(Role.RIB), 24)
     files = [cases.plain(data) for data in cases.cutting_files(blended.design, parts)]
     ours, floor = lambda: cases.cutting_files(blended.design, parts), lambda: [dxf.written(**file) for file in files]
     race(ours, floor, rounds=7, aim="≤ 4")
 
 
 def test_dxf_of_1000_ribs_in_one_file(race: Race, blended: Craft) -> None:
-    parts = cases.many(blended.ribs, 1000)
+    parts = cases.many(blended.finished_of(Role.RIB), 1000)
     file = cases.plain(cases.sheet(blended.design, parts))
     race(lambda: cases.sheet(blended.design, parts), lambda: dxf.written(**file), rounds=3, aim="≤ 4")
 
