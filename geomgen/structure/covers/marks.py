@@ -77,6 +77,7 @@ def _along(
     layout: Layout,
 ) -> Iterator[Line]:
     thickness = sheet_mm(layout.design, panel.stock)
+    widths = np.array([bevel_mm(station, thickness) for station in stations]) if panel.bevelled else np.zeros(1)
     if len(laid.halves) == 2:
         yield Line("nose", laid.flat.xy[:, round(float(laid.halves["lower"][1][0]))])
     yield from (Line(name.split(" ", 1)[1], laid.flat.xy[:, column]) for name, column in laid.corners)
@@ -86,7 +87,6 @@ def _along(
         if panel.rolled:
             yield Line("roll", laid.at(half, everywhere, rolled(of)))
         if panel.bevelled:
-            widths = np.array([bevel_mm(station, thickness) for station in stations])
             along = of.along_to(np.array([station.chord_mm for station in stations]) - widths)
             if widths.min() >= LEAST_BEVEL_MM and all(laid.reaches(half, k, along[k]) for k in everywhere):
                 yield Line("bevel", laid.at(half, everywhere, along))
