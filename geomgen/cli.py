@@ -201,7 +201,7 @@ def _make(arguments: argparse.Namespace) -> int:
     def show(craft: Craft, file: DesignFile) -> None:
         from geomgen.folder import refuse_unwritable, write_folder
         from geomgen.making import make
-        from geomgen.views.made import made_page
+        from geomgen.views.make import made_page
 
         target = arguments.out / _name(arguments) / (file.option or "base")
         refuse_unwritable(target)

@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 
 from geomgen.craft import Craft
-from geomgen.cutting.drawing import copies
 from geomgen.cutting.dxf import all_dxf, part_dxf
+from geomgen.cutting.toolpaths import copies
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.printing.hub_drawing import hub_bodies, hub_drawing
@@ -23,8 +23,8 @@ from geomgen.views.compare import compare_page
 from geomgen.views.compare_data import compare_data, compare_sheet
 from geomgen.views.compare_picture import compare_picture
 from geomgen.views.flat_part import flat_part
-from geomgen.views.hub import hub_view
-from geomgen.views.order import order_page
+from geomgen.views.hub_picture import hub_view
+from geomgen.views.order_page import order_page
 from geomgen.views.parts_list import parts_list
 from geomgen.views.plan import plan_view
 from geomgen.views.plan_inputs import plan_of

@@ -12,7 +12,7 @@ from geomgen.blade.station import Station, height_mm
 from geomgen.design.schema import Design, Folded, SectionSpec
 from geomgen.errors import DesignError, Fault, MakeError
 from geomgen.section.blend import blend_many
-from geomgen.section.folded import Folds, folded
+from geomgen.section.folding import Folds, folded
 from geomgen.section.section import Section, heights
 
 FloatArray = NDArray[np.float64]

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from geomgen.blade.blade import Blade
 from geomgen.blade.station import Station
+from geomgen.design.schema import Design
 
 FloatArray = NDArray[np.float64]
 
@@ -75,3 +76,24 @@ def between(
         point = station.to_blade(np.array([station.place(x, h)]))[0]
         ends.append(np.array([r, point[1], point[2]]))
     return Route(path, ends[0], ends[1])
+
+
+def spar_routes(design: Design, blade: Blade) -> dict[str, Route]:
+    """Each spar's straight line, by name."""
+    routes = {}
+    for name, spar in design.blade.spar.items():
+        path, start, end = f"blade.spar.{name}", design.r(spar.from_), design.r(spar.to)
+        if spar.chord is None:
+            routes[name] = along_axis(path, start, end)
+        else:
+            routes[name] = between(blade, path, start, end, spar.chord, spar.heights())
+    return routes
+
+
+def channel_routes(design: Design, blade: Blade) -> dict[str, Route]:
+    """Each channel's straight line, by name."""
+    routes = {}
+    for name, channel in design.blade.channel.items():
+        ends = design.r(channel.from_), design.r(channel.to)
+        routes[name] = between(blade, f"blade.channel.{name}", *ends, channel.chord, channel.height)
+    return routes

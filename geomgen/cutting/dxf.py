@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 
 from geomgen.cutting.colours import LAYERS, layer_colours
-from geomgen.cutting.drawing import GAP_MM, Drawing, caption, draw_part, in_rows, rule, stated, together
 from geomgen.cutting.frame import Frame, frame
+from geomgen.cutting.toolpaths import GAP_MM, Drawing, caption, draw_part, in_rows, rule, stated, together
 from geomgen.model.part import Flat, Part
 from geomgen.plane.path import Circle, Path
 

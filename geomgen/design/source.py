@@ -7,8 +7,8 @@ import pathlib
 from dataclasses import dataclass
 from functools import cached_property
 
+from geomgen.design.key_lines import Lines, find_lines
 from geomgen.design.keypath import KeyPath
-from geomgen.design.lines import Lines, find_lines
 from geomgen.errors import DesignError, Fault
 
 LARGEST = 1_000_000  # a design file has no more bytes than this

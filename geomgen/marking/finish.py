@@ -9,10 +9,10 @@ from typing import Any
 
 import numpy as np
 
+from geomgen import units as measures
 from geomgen.cache import Cache
 from geomgen.marking.lettering import letter
 from geomgen.marking.pitch_figures import pitch_figures
-from geomgen.marking.radius_text import radius_text
 from geomgen.model.label import Arrow, Item, Label, Radius
 from geomgen.model.part import Flat, Part, Text
 from geomgen.plane.path import Path, from_points
@@ -125,3 +125,13 @@ def _short(mark: Path) -> list[Path]:
     at = np.linspace(0.0, along[-1], count + 1)
     cut = np.column_stack([np.interp(at, along, points[:, c]) for c in (0, 1)])
     return [from_points(cut[n : n + 2], closed=False) for n in range(count)]
+
+
+def radius_text(r_mm: float, unit: str | None) -> str:
+    """A radius as it is engraved: whole mm, or two decimals of another unit: "r 380", "r 14.96 in".
+
+    unit : the design's own; None for mm
+    """
+    if unit in (None, "mm"):
+        return f"r {r_mm:.0f}"
+    return f"r {measures.in_unit(r_mm, measures.LENGTH, unit):.{ {'cm': 1, 'in': 2}.get(unit, 3) }f} {unit}"

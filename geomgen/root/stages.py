@@ -8,8 +8,7 @@ from geomgen.errors import MakeError
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made
 from geomgen.plane.path import Circle
-from geomgen.root import caps as capping
-from geomgen.root import hub, pitch_pattern, root_face, small_parts
+from geomgen.root import hub, pitch_caps, pitch_pattern, root_face, small_parts
 from geomgen.root import seat as seating
 from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.hub_spec import HubSpec
@@ -63,7 +62,7 @@ def root(design: Design, face: RootFace, seat: Seat, holes: PitchPattern) -> Roo
 
 def caps(root: Root) -> Made:
     """Turning cap and fixed cap."""
-    return capping.caps(root)
+    return pitch_caps.caps(root)
 
 
 @reads(*ROOT)

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.errors import DesignError
-from geomgen.section import check, spline
+from geomgen.section import point_faults, spline
 from geomgen.section.grid import stations
 from geomgen.section.listing import MOST_BYTES, Listing, Origin, parse
 from geomgen.section.section import Section, Surface
@@ -44,13 +44,13 @@ def read(file: Path, origin: Origin | None = None) -> Section:
 def section(listing: Listing, origin: Origin, name: str) -> Section:
     """The section through listed points; raises as `read`."""
     xy, lines = _without_edge(*_distinct(*_loop(listing, origin)))
-    check.enough(xy, lines, origin)
-    check.shut(xy, lines, origin)
+    point_faults.enough(xy, lines, origin)
+    point_faults.shut(xy, lines, origin)
     farthest = xy[np.argmax(np.hypot(*(xy - _tail(xy)).T))]
     xy = (xy - farthest) @ _upright(xy, farthest)
-    check.in_order(xy, lines, origin)
-    check.no_crossing(xy, lines, origin)
-    if check.signed_area(xy) < 0.0:
+    point_faults.in_order(xy, lines, origin)
+    point_faults.no_crossing(xy, lines, origin)
+    if point_faults.signed_area(xy) < 0.0:
         xy, lines = xy[::-1], lines[::-1]
     around = Surface(xy, spline.tangents(xy))
     nose = _nose(around)
@@ -64,7 +64,7 @@ def section(listing: Listing, origin: Origin, name: str) -> Section:
         surfaces.append(Surface(at, tangent / np.hypot(tangent[:, 0], tangent[:, 1])[:, None]))
     note = f"coordinate file {origin.file}" + (f": {listing.title}" if listing.title else "")
     found = Section(name, note, *surfaces)
-    check.has_depth(found, xy, lines, origin)
+    point_faults.has_depth(found, xy, lines, origin)
     return found
 
 
@@ -89,7 +89,7 @@ def _loop(listing: Listing, origin: Origin) -> tuple[FloatArray, IntArray]:
     first = listing.counts[0]
     extent = float(np.max(np.ptp(xy, axis=0)))
     apart = float(np.hypot(*(xy[first] - xy[0])))
-    if apart > check.OPEN * extent:
+    if apart > point_faults.OPEN * extent:
         wrong = f"the second list begins {apart / extent:.0%} of the chord from where the first does"
         raise origin.refusal(int(lines[first]), wrong, "both lists run from the nose to the tail")
     order = np.concatenate([np.arange(first)[::-1], np.arange(first, len(xy))])

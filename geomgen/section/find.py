@@ -9,7 +9,7 @@ import numpy as np
 
 from geomgen.design.near import near
 from geomgen.errors import DesignError, Fault
-from geomgen.section import coordinates, library
+from geomgen.section import coordinates, known_files
 from geomgen.section.families import naca
 from geomgen.section.listing import Origin
 from geomgen.section.reshape import closed, flattened, scaled
@@ -86,20 +86,20 @@ def _flattened(section: Section, from_x: float, path: str) -> Section:
 
 def _file(name: str, folder: Path | None, path: str) -> Path:
     """The coordinate file of a name, which may lead into folders beside the design."""
-    for place in library.places(folder):
+    for place in known_files.places(folder):
         try:
             if (place / name).exists():
                 return place / name
         except OSError as error:
             raise DesignError(Fault(path, name, f"can't be looked for: {error.strerror}")) from error
-    raise _missing(name, "no coordinate file of that name", sorted(library.available(folder)), path)
+    raise _missing(name, "no coordinate file of that name", sorted(known_files.available(folder)), path)
 
 
 def _profile(name: str, folder: Path | None, path: str) -> Path:
     """The coordinate file of a profile's name."""
-    known = {library.plain(found): file for found, file in reversed(library.available(folder).items())}
-    if library.plain(name) in known:
-        return known[library.plain(name)]
+    known = {known_files.plain(found): file for found, file in reversed(known_files.available(folder).items())}
+    if known_files.plain(name) in known:
+        return known[known_files.plain(name)]
     raise _missing(name, "no profile of that name", sorted(known), path)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from geomgen.blade.blade import Blade
 from geomgen.blade.doubler_places import DoublerPlace, doubler_places
 from geomgen.blade.rib_places import RibPlace
+from geomgen.blade.route import channel_routes, spar_routes
 from geomgen.blade.stages import PLACES
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
@@ -18,7 +19,6 @@ from geomgen.structure.openings import Opening
 from geomgen.structure.ribs import doubler, mount, rib
 from geomgen.structure.ribs.blank import Blank, blanks, with_screws
 from geomgen.structure.spars.all import spar_faults, spars
-from geomgen.structure.spars.routes import channel_routes, spar_routes
 from geomgen.structure.spars.straying import straying
 from geomgen.structure.tip import tips
 from geomgen.structure.wire import wires

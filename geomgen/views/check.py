@@ -9,8 +9,8 @@ from geomgen.craft import Craft
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.units import LENGTH, in_unit
-from geomgen.views.made import to_know
-from geomgen.views.order import step_data
+from geomgen.views.make import to_know
+from geomgen.views.order_page import step_data
 from geomgen.views.page import Page, Row, Section, Table, as_columns
 from geomgen.views.quantity import Length, Number, length
 

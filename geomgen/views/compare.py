@@ -11,7 +11,7 @@ from geomgen.views.cautions import COMPARE, cautions
 from geomgen.views.compare_figures import DONE, TAKEN
 from geomgen.views.differences import differences
 from geomgen.views.page import Item, Page, Row, Section, Table
-from geomgen.views.stocks import stocks
+from geomgen.views.stock_table import stocks
 
 MOST_FAULTS = 3
 

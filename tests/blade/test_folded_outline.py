@@ -12,7 +12,7 @@ from geomgen.plane.arcs import join
 from geomgen.plane.path import Path
 from geomgen.plane.smooth import smooth_arcs
 from geomgen.section.families import naca
-from geomgen.section.folded import Folds, folded
+from geomgen.section.folding import Folds, folded
 from geomgen.section.section import Section
 from geomgen.tolerances import STANDARD
 

@@ -10,8 +10,8 @@ import shapely
 from known_parts import COLOURS, HOLES, OUTER, known_part
 from readers import by_ogr, header
 
-from geomgen.cutting.drawing import in_rows
 from geomgen.cutting.dxf import all_dxf
+from geomgen.cutting.toolpaths import in_rows
 from geomgen.model.part import Length, Part
 
 BED = 600.0
@@ -72,7 +72,7 @@ def test_what_is_written_beside_the_parts_is_never_cut() -> None:
 
 
 def test_the_count_is_that_of_the_whole_craft() -> None:
-    from geomgen.cutting.drawing import stated
+    from geomgen.cutting.toolpaths import stated
 
     rib, floor = parts()[0], parts()[-1]
     assert stated(rib, blades=3) == ["rib R1", "3 of balsa_3, 3 mm"]

@@ -12,9 +12,9 @@ from known_parts import COLOURS, known_part
 
 from geomgen.cutting import dxf
 from geomgen.cutting.colours import LAYERS, layer_colours
-from geomgen.cutting.drawing import Drawing, caption, draw_part, rule, together
 from geomgen.cutting.dxf import write_dxf
 from geomgen.cutting.frame import frame
+from geomgen.cutting.toolpaths import Drawing, caption, draw_part, rule, together
 from geomgen.plane.path import Circle, Path, from_points
 
 OTHERS = {"inside": "cyan", "outside": "black", "mark": "magenta", "reference": "yellow"}

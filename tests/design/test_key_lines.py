@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geomgen.design import example_path
+from geomgen.design.key_lines import find_lines
 from geomgen.design.keypath import KeyPath, parsed, written
-from geomgen.design.lines import find_lines
 
 HARD = """\
 # a remark with [brackets] = and "quotes"

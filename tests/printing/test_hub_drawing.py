@@ -17,7 +17,7 @@ from geomgen.printing.line_drawing import Shown
 from geomgen.printing.mesh import meshed
 from geomgen.render.svg import svg
 from geomgen.tolerances import STANDARD
-from geomgen.views.hub import hub_view
+from geomgen.views.hub_picture import hub_view
 
 CACHE = Cache()
 

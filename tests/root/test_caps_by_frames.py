@@ -11,7 +11,7 @@ from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
 from geomgen.marking.finish import finished
 from geomgen.model.part import Flat, Part
 from geomgen.plane.path import Circle, Path
-from geomgen.root.caps import caps
+from geomgen.root.pitch_caps import caps
 from geomgen.root.pitch_pattern import pitch_pattern
 from geomgen.root.root import Root
 from geomgen.root.root_face import RootFace

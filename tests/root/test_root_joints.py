@@ -11,8 +11,8 @@ from root_faces import design_of, root_face
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
-from geomgen.root.caps import caps
 from geomgen.root.hub import hub_part, hub_spec
+from geomgen.root.pitch_caps import caps
 from geomgen.root.pitch_pattern import pitch_pattern
 from geomgen.root.root import HUB, Root
 from geomgen.root.seat import seat

@@ -7,7 +7,7 @@ import pytest
 
 from geomgen.section.blend import blend
 from geomgen.section.families import naca
-from geomgen.section.folded import Folds, folded
+from geomgen.section.folding import Folds, folded
 from geomgen.section.reshape import flattened
 
 

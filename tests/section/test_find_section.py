@@ -13,7 +13,7 @@ import pytest
 
 from geomgen.design.schema import SectionSpec
 from geomgen.errors import DesignError, Fault
-from geomgen.section import coordinates, library
+from geomgen.section import coordinates, known_files
 from geomgen.section.families import naca
 from geomgen.section.find import find
 from geomgen.section.section import Section
@@ -124,11 +124,11 @@ def test_other_faults() -> None:
 
 
 def test_what_ships_is_what_the_recipes_make() -> None:
-    there = {file.stem for file in library.shipped().iterdir() if file.suffix in library.ENDINGS}
+    there = {file.stem for file in known_files.shipped().iterdir() if file.suffix in known_files.ENDINGS}
     assert there == set(make_profiles.RECIPES)
     for name in make_profiles.RECIPES:
         section, text = make_profiles.made(name)
-        assert (library.shipped() / f"{name}.dat").read_text(encoding="utf-8") == text
+        assert (known_files.shipped() / f"{name}.dat").read_text(encoding="utf-8") == text
         found = find(Asked(profile=name), None, KEY)
         assert "Origin: computed by the geomgen authors" in found.note
         if section.name.startswith("naca 00"):
@@ -153,8 +153,8 @@ def test_flat_profiles_lie_on_a_board() -> None:
 def test_no_heavy_library_is_loaded() -> None:
     code = (
         "import sys, pathlib; from geomgen.section.find import find; from geomgen.section import coordinates, measures;"
-        "from geomgen.section import library;"
-        "coordinates.read(library.shipped() / 'naca-4412.dat');"
+        "from geomgen.section import known_files;"
+        "coordinates.read(known_files.shipped() / 'naca-4412.dat');"
         "print([m for m in ('scipy', 'cadquery', 'shapely', 'matplotlib', 'ezdxf') if m in sys.modules])"
     )
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -17,7 +17,7 @@ from geomgen.errors import MakeError
 from geomgen.section.blend import blend
 from geomgen.section.families import naca
 from geomgen.section.fold_difference import difference
-from geomgen.section.folded import LEAST_FLAT, Folds, bends, folded, nose_turn
+from geomgen.section.folding import LEAST_FLAT, Folds, bends, folded, nose_turn
 from geomgen.section.measures import measures
 from geomgen.section.reshape import closed, flattened
 from geomgen.section.section import Section

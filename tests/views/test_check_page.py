@@ -12,7 +12,7 @@ from geomgen.model.role import Role
 from geomgen.render.data import json_text
 from geomgen.render.text import page_text
 from geomgen.views.check import check_data, check_page
-from geomgen.views.order import order_page
+from geomgen.views.order_page import order_page
 from geomgen.views.quantity import length
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from geomgen.folder import Changes, SetAside
 from geomgen.render.text import page_text
-from geomgen.views.made import changed
+from geomgen.views.make import changed
 from geomgen.views.page import Page
 
 

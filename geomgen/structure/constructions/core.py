@@ -15,8 +15,8 @@ from geomgen.model.step import Stage, Task
 from geomgen.structure.building import Bench, filmed
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import sealed, sealed_on
-from geomgen.structure.covers.core import core_keys, cores, on_ribs, wire_cuts
 from geomgen.structure.covers.film import Film, films
+from geomgen.structure.covers.foam_core import core_keys, cores, on_ribs, wire_cuts
 from geomgen.structure.covers.hot_wire import WireCut
 from geomgen.structure.ribs.blank import Blank
 
