@@ -32,7 +32,15 @@ from geomgen.views.weigh_data import mass_list
 
 Tell = Callable[[str], None]
 DRAWING_CODE = ("cutting", "marking/lettering.py", "model/part.py", "plane")
-HUB_PICTURE_CODE = ("frames.py", "plane", "printing", "render/svg.py", "root", "views/drawing.py", "views/hub.py")
+HUB_PICTURE_CODE = (
+    "frames.py",
+    "plane",
+    "printing",
+    "render/svg.py",
+    "root",
+    "views/drawing.py",
+    "views/hub_picture.py",
+)
 BED_MM = 600.0  # width of a row where the design names no laser bed
 
 
