@@ -112,6 +112,10 @@ class Stage(Generic[T]):
         self.name = work.__qualname__
         self.__doc__ = work.__doc__
 
+    def run(self, *inputs: Any, **given: Any) -> Any:
+        """Work it out."""
+        return self.work(*inputs, **given)
+
     def __set_name__(self, owner: type, name: str) -> None:
         self.name = f"{owner.__qualname__}.{name}"
 
@@ -147,7 +151,7 @@ def _attempted(
     if any(each.value is MISSING for each in outcomes):
         return Outcome(cast(T, MISSING), faults, refusal)
     try:
-        value = made.work(*design, *(each.value for each in outcomes), **given)
+        value = made.run(*design, *(each.value for each in outcomes), **given)
     except GeomgenError as error:
         worse = DesignError if isinstance(error, DesignError) else refusal
         return Outcome(cast(T, MISSING), tuple(dict.fromkeys((*faults, *error.faults))), worse)
