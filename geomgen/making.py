@@ -45,7 +45,7 @@ BED_MM = 600.0  # width of a row where the design names no laser bed
 
 
 @dataclass
-class Made:
+class Output:
     """Files on their way to the folder: name -> bytes, and what the manifest says of each."""
 
     files: dict[str, bytes] = field(default_factory=dict)
@@ -56,14 +56,14 @@ class Made:
         self.files[name], self.about[name] = data.encode() if isinstance(data, str) else data, about
 
 
-def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
+def make(craft: Craft, tell: Tell = lambda _: None) -> Output:
     """Every file of one craft.
 
     craft  : the craft
     tell   : told what is being worked on, a few words at a time
     raises : MakeError where a part can't be made as asked
     """
-    made = Made()
+    made = Output()
     tell(f"ribs: {len(craft.ribs)} outlines")
     tell("caps")
     flats = craft.flat_parts
@@ -83,9 +83,9 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Made:
     return made
 
 
-def compare_files(comparison: Comparison) -> Made:
+def compare_files(comparison: Comparison) -> Output:
     """Every file of a comparison."""
-    made = Made()
+    made = Output()
     made.add("compare.txt", page_text(compare_page(comparison)) + "\n", holds="options side by side, to read")
     made.add("compare.csv", csv_text(compare_sheet(comparison)), holds="the same, one figure a row")
     plain = json_text(compare_data(comparison)) + "\n"
@@ -104,7 +104,7 @@ def _names(craft: Craft, part: Part) -> dict[str, str]:
     return {"part": part.name, "holds": f"{part.name}, one of {copies(part, craft.design.rotor.blades)}"}
 
 
-def _cut(craft: Craft, made: Made) -> None:
+def _cut(craft: Craft, made: Output) -> None:
     drawn, about = _drawn(craft), {"unit": "mm", "chordal_error_mm": craft.tol.chordal_mm, "kerf_applied_mm": 0.0}
     for part in craft.flat_parts:
         assert isinstance(part.shape, Flat)
@@ -131,7 +131,7 @@ def _drawn(craft: Craft) -> dict[str, bytes]:
     return drawn
 
 
-def _pictures(craft: Craft, made: Made) -> None:
+def _pictures(craft: Craft, made: Output) -> None:
     unit = craft.design.units or "mm"
     made.add("pictures/plan.svg", svg(plan_view(plan_of(craft))), holds="plan view from above")
     for part in craft.flat_parts:
@@ -140,7 +140,7 @@ def _pictures(craft: Craft, made: Made) -> None:
     made.add("pictures/hub.svg", _hub_picture(craft), holds="hub and caps, drawn apart")
 
 
-def _lists(craft: Craft, made: Made) -> None:
+def _lists(craft: Craft, made: Output) -> None:
     design, parts = craft.design, parts_list(craft.finished, craft.design.rotor.blades)
     order = order_page(design.title, design.blade.construction.kind, craft.order, names=craft.names)
     made.add("parts.csv", csv_text(parts), holds="every part, how many, of what")

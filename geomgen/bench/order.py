@@ -12,7 +12,7 @@ from geomgen.model.groups import is_cover
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.part import Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 
 Keys = tuple[Key, ...]
 
@@ -62,13 +62,13 @@ class _Stock:
         through = [joint.a for joint in self.joints if joint.bond == Bond.SCREWED and joint.b.role == Role.RIB]
         return self._among(key for key in through if key.role == Role.SCREW)
 
-    def taken_up(self, *stages: Stage) -> Keys:
-        """The parts of spars that something is done to at some stages."""
-        return self._among(key for task in self.tasks if task.stage in stages for key in task.keys)
+    def taken_up(self, *phases: Phase) -> Keys:
+        """The parts of spars that something is done to at some phases."""
+        return self._among(key for task in self.tasks if task.phase in phases for key in task.keys)
 
-    def steps(self, stage: Stage) -> Iterator[Step]:
-        """What is done to spars at a stage."""
-        return (Step(task.does, task.keys, task.caution) for task in self.tasks if task.stage == stage and task.does)
+    def steps(self, phase: Phase) -> Iterator[Step]:
+        """What is done to spars at a phase."""
+        return (Step(task.does, task.keys, task.caution) for task in self.tasks if task.phase == phase and task.does)
 
     def _among(self, keys: Iterable[Key]) -> Keys:
         """Some parts, each once, in the order of all parts."""
@@ -117,12 +117,12 @@ def _framed(design: Design, have: _Stock) -> Iterator[Step]:
     """Ribbed, sheeted and covered blades: a frame first, then what covers it."""
     jig = design.blade.jig
     feet = jig is not None and jig.foot is not None
-    ribs, through, built = have.of(Role.RIB), have.taken_up(Stage.THREAD), design.blade.construction
+    ribs, through, built = have.of(Role.RIB), have.taken_up(Phase.THREAD), design.blade.construction
     if have.joined:
         yield Step(
             "Join the sheets of each skin on a flat board, along the lines that are drawn to look at.", have.joined
         )
-    yield from have.steps(Stage.PREPARE)
+    yield from have.steps(Phase.PREPARE)
     if feet and jig is not None:
         down = "upside down, " if jig.side == "upper" else ""
         board = have.of(Role.JIG_BOARD)
@@ -134,11 +134,11 @@ def _framed(design: Design, have: _Stock) -> Iterator[Step]:
         )
     else:
         yield Step("Thread the ribs on the round spar over a flat table, each to its place.", (*ribs, *through))
-    yield from have.steps(Stage.SLOT)
-    yield from have.steps(Stage.LET_IN)
+    yield from have.steps(Phase.SLOT)
+    yield from have.steps(Phase.LET_IN)
     yield Step("Glue ribs and spars; let it set before anything is lifted.", (*ribs, *through))
-    yield from have.steps(Stage.LAY)
-    yield from have.steps(Stage.WEB)
+    yield from have.steps(Phase.LAY)
+    yield from have.steps(Phase.WEB)
     if edges := have.of(Role.NOSE_STRIP, Role.TAIL_STRIP):
         plane = (
             "plane them to the section, ribs as the guide"
@@ -222,11 +222,11 @@ def _folded(built: Folded, have: _Stock) -> Iterator[Step]:
         have.of(Role.FOLDED_SKIN),
         "A sharp blade slips off foam board: cut away from the hand.",
     )
-    yield from have.steps(Stage.PREPARE)
+    yield from have.steps(Phase.PREPARE)
     where = "in its gauges on a flat table" if have.of(Role.GAUGE) else "on a flat table"
     yield Step(
         f"Lay the board open, lower side down, {where}; glue formers and spars on their lines on the lower side.",
-        (*have.of(Role.RIB), *have.taken_up(Stage.THREAD, Stage.PREPARE)),
+        (*have.of(Role.RIB), *have.taken_up(Phase.THREAD, Phase.PREPARE)),
     )
     if have.of(Role.WIRE):
         yield Step("Draw a cord through every channel: nothing gets in once the board is closed.")
@@ -244,7 +244,7 @@ def _core(built: Core, have: _Stock) -> Iterator[Step]:
         (*have.of(Role.CORE), *have.of(Role.WIRE_TEMPLATE)),
         "Hot wire gives off styrene: outdoors or with strong extraction, gloves, nobody alone.",
     )
-    ribs, through = have.of(Role.RIB), have.taken_up(Stage.THREAD)
+    ribs, through = have.of(Role.RIB), have.taken_up(Phase.THREAD)
     yield Step("Slit each piece of foam from below as far as the rings on its templates, for spars and wires.")
     yield Step("Thread the ribs on the round spar, each to its place.", (*ribs, *through))
     yield Step(

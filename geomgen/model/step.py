@@ -8,7 +8,7 @@ from enum import IntEnum
 from geomgen.model.joint import Key
 
 
-class Stage(IntEnum):
+class Phase(IntEnum):
     """When something is done, first to last."""
 
     PREPARE = 1  # on the bench, before the ribs stand
@@ -22,15 +22,15 @@ class Stage(IntEnum):
 
 @dataclass(frozen=True)
 class Task:
-    """One thing to do. Tasks of one stage and one wording are one step of the order of work.
+    """One thing to do. Tasks of one phase and one wording are one step of the order of work.
 
-    stage   : when
-    does    : what to do; "" where the parts are only taken up by what is done to the ribs at that stage
+    phase   : when
+    does    : what to do; "" where the parts are only taken up by what is done to the ribs at that phase
     keys    : the parts it takes
     caution : what may hurt, or spoil the work; "" where nothing may
     """
 
-    stage: Stage
+    phase: Phase
     does: str
     keys: tuple[Key, ...]
     caution: str = ""

@@ -9,7 +9,7 @@ from geomgen.design.schema import Design
 from geomgen.model.joint import Key
 from geomgen.model.part import Part
 from geomgen.model.role import Role
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 
 
 @dataclass(frozen=True)
@@ -18,7 +18,7 @@ class Bench:
 
     design : the design
     parts  : the parts of one blade and its aids
-    spars  : what is done with its spars, by stage
+    spars  : what is done with its spars, by phase
     """
 
     design: Design
@@ -29,14 +29,14 @@ class Bench:
         """The parts of some roles."""
         return tuple(part.key for part in self.parts if part.role in roles)
 
-    def at(self, *stages: Stage) -> tuple[Task, ...]:
-        """What is done with spars at some stages, in words of its own."""
-        return tuple(task for task in self.spars if task.stage in stages and task.does)
+    def at(self, *phases: Phase) -> tuple[Task, ...]:
+        """What is done with spars at some phases, in words of its own."""
+        return tuple(task for task in self.spars if task.phase in phases and task.does)
 
     @property
     def threaded(self) -> tuple[Key, ...]:
         """Spars that go through the holes of ribs."""
-        return tuple(key for task in self.spars if task.stage is Stage.THREAD for key in task.keys)
+        return tuple(key for task in self.spars if task.phase is Phase.THREAD for key in task.keys)
 
     @property
     def joined(self) -> tuple[Key, ...]:
@@ -57,35 +57,35 @@ def framed(have: Bench, edges: str) -> Iterator[Task]:
     ribs = (*have.of(Role.RIB), *have.threaded)
     if joined := have.joined:
         does = "Join the sheets of each skin on a flat board, along the lines that are drawn to look at."
-        yield Task(Stage.PREPARE, does, joined)
-    yield from have.at(Stage.PREPARE)
+        yield Task(Phase.PREPARE, does, joined)
+    yield from have.at(Phase.PREPARE)
     jig = have.design.blade.jig
     if have.on_feet and jig is not None:
         down = "upside down, " if jig.side == "upper" else ""
         does = "Lay the jig board on a flat table and fix it; paper or wax over its lines keeps glue off."
-        yield Task(Stage.THREAD, does, have.of(Role.JIG_BOARD))
+        yield Task(Phase.THREAD, does, have.of(Role.JIG_BOARD))
         does = (
             f"Stand the ribs {down}with their feet in the slots, root side to the root; thread the round spar, and "
             "what else goes through holes, before any glue."
         )
-        yield Task(Stage.THREAD, does, ribs)
+        yield Task(Phase.THREAD, does, ribs)
     else:
-        yield Task(Stage.THREAD, "Thread the ribs on the round spar over a flat table, each to its place.", ribs)
-    yield from have.at(Stage.SLOT, Stage.LET_IN)
-    yield Task(Stage.LET_IN, "Glue ribs and spars; let it set before anything is lifted.", ribs)
-    yield from have.at(Stage.LAY, Stage.WEB)
+        yield Task(Phase.THREAD, "Thread the ribs on the round spar over a flat table, each to its place.", ribs)
+    yield from have.at(Phase.SLOT, Phase.LET_IN)
+    yield Task(Phase.LET_IN, "Glue ribs and spars; let it set before anything is lifted.", ribs)
+    yield from have.at(Phase.LAY, Phase.WEB)
     if strips := have.of(Role.NOSE_STRIP, Role.TAIL_STRIP):
-        yield Task(Stage.CLOSE, f"Glue the strips along nose and tail; {edges}.", strips)
+        yield Task(Phase.CLOSE, f"Glue the strips along nose and tail; {edges}.", strips)
     if have.of(Role.WIRE):
         does = "Draw a cord through every channel, and try the largest plug, while the ribs are still open."
-        yield Task(Stage.CLOSE, does, ())
+        yield Task(Phase.CLOSE, does, ())
 
 
 def lifted(have: Bench) -> Iterator[Task]:
     """The blade off its board, where it stands on one."""
     if have.on_feet:
         does = "Lift the blade off the board and turn it; cut the feet off along their lines and sand the edge true."
-        yield Task(Stage.CLOSE, does, (), "Dust of wood and ply: a mask.")
+        yield Task(Phase.CLOSE, does, (), "Dust of wood and ply: a mask.")
 
 
 def filmed(have: Bench, overlap_mm: float) -> Iterator[Task]:
@@ -93,7 +93,7 @@ def filmed(have: Bench, overlap_mm: float) -> Iterator[Task]:
     gauges = have.of(Role.GAUGE)
     held = "in its gauges" if gauges else "flat"
     yield Task(
-        Stage.CLOSE,
+        Phase.CLOSE,
         f"Cover the lower side, then the upper, {overlap_mm:g} mm of overlap at nose and tail.",
         have.of(Role.FILM),
         "A hot iron burns, and film gives off fumes: air the room. Polystyrene sinks away under heat: try a scrap.",
@@ -102,7 +102,7 @@ def filmed(have: Bench, overlap_mm: float) -> Iterator[Task]:
         f"Shrink it a little at a time, upper and lower in turn, the blade held {held}: film that is shrunk on one "
         "side first twists the blade."
     )
-    yield Task(Stage.CLOSE, does, gauges)
+    yield Task(Phase.CLOSE, does, gauges)
 
 
 PROUD = "leave them proud of the ribs: they are planed when the sheet lies beside them"
@@ -128,18 +128,18 @@ def sheeted(have: Bench, *, first: str, reach: str, closing: str) -> Iterator[Ta
             f"lines on the ribs, from the {'nose' if one else 'strip'} {reach}; weights until it has set."
             + (" The other half hangs free ahead of the nose." if one else "")
         )
-        yield Task(Stage.CLOSE, does, of(first))
+        yield Task(Phase.CLOSE, does, of(first))
     yield from lifted(have)
     if panels:
         where = "in its gauges, which set the twist while the other half is closed" if gauges else "on foam"
-        yield Task(Stage.CLOSE, f"Lay the blade on its {first} side {where}.", gauges)
+        yield Task(Phase.CLOSE, f"Lay the blade on its {first} side {where}.", gauges)
         glued = f"Bend the {other} half round the nose and glue it" if one else f"Glue the {other} panel"
-        yield Task(Stage.CLOSE, f"{glued}{closing}.", of(other))
+        yield Task(Phase.CLOSE, f"{glued}{closing}.", of(other))
     if caps := have.of(Role.CAP_STRIP):
-        yield Task(Stage.CLOSE, "Glue the cap strips behind the sheet, flush with it.", caps)
+        yield Task(Phase.CLOSE, "Glue the cap strips behind the sheet, flush with it.", caps)
     if edges := have.of(Role.NOSE_STRIP, Role.TAIL_STRIP):
         does = "Plane the strips along nose and tail to the section, flush with what lies beside them."
-        yield Task(Stage.CLOSE, does, edges)
+        yield Task(Phase.CLOSE, does, edges)
 
 
 def closed_at_tail(seam_mm: float) -> str:

@@ -12,22 +12,22 @@ import numpy as np
 import pytest
 
 from geomgen.craft import Craft
-from geomgen.making import Made, make
+from geomgen.making import Output, make
 
 COMMITTED = pathlib.Path(__file__).parents[2] / "outputs" / "lantern" / "base"
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?(?:e-?\d+)?")
 
 
 @pytest.fixture(scope="module")
-def fresh(lantern: Craft) -> Made:
+def fresh(lantern: Craft) -> Output:
     return make(lantern)
 
 
-def light(made: Made) -> set[str]:
+def light(made: Output) -> set[str]:
     return {name for name in made.files if not name.startswith("print/")}
 
 
-def test_the_same_files(fresh: Made) -> None:
+def test_the_same_files(fresh: Output) -> None:
     there = {path.relative_to(COMMITTED).as_posix() for path in COMMITTED.rglob("*") if path.is_file()}
     assert {name for name in there if not name.startswith("print/")} == light(fresh) | {"manifest.json"}
     listed = json.loads((COMMITTED / "manifest.json").read_text(encoding="utf-8"))["files"]
@@ -54,7 +54,7 @@ def entities(data: bytes) -> list[tuple[str, str, np.ndarray]]:
     return found
 
 
-def test_cutting_files_by_geometry(fresh: Made) -> None:
+def test_cutting_files_by_geometry(fresh: Output) -> None:
     for name in sorted(name for name in fresh.files if name.endswith(".dxf")):
         was, now = entities((COMMITTED / name).read_bytes()), entities(fresh.files[name])
         assert [(kind, layer, len(numbers)) for kind, layer, numbers in was] == [
@@ -65,7 +65,7 @@ def test_cutting_files_by_geometry(fresh: Made) -> None:
 
 
 @pytest.mark.parametrize("name", ["mass.csv", "parts.csv"])
-def test_figures(fresh: Made, name: str) -> None:
+def test_figures(fresh: Output, name: str) -> None:
     was = list(csv.DictReader((COMMITTED / name).read_text(encoding="utf-8").splitlines()))
     now = list(csv.DictReader(fresh.files[name].decode().splitlines()))
     assert len(was) == len(now)
@@ -78,13 +78,13 @@ def test_figures(fresh: Made, name: str) -> None:
                 assert a[key] == b[key]
 
 
-def test_pictures(fresh: Made) -> None:
+def test_pictures(fresh: Output) -> None:
     for name in sorted(name for name in fresh.files if name.endswith(".svg") and name != "pictures/hub.svg"):
         was, now = (COMMITTED / name).read_text(encoding="utf-8"), fresh.files[name].decode()
         assert NUMBER.sub("#", was) == NUMBER.sub("#", now), name
 
 
-def test_picture_of_the_hub(fresh: Made) -> None:
+def test_picture_of_the_hub(fresh: Output) -> None:
     """Its faces and its frame: how many points the kernel puts on a curve is its own affair."""
     was = (COMMITTED / "pictures" / "hub.svg").read_text(encoding="utf-8").splitlines()
     now = fresh.files["pictures/hub.svg"].decode().splitlines()

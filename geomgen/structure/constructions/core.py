@@ -11,7 +11,7 @@ from geomgen.design.schema import Core, Design
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 from geomgen.structure.building import Bench, filmed
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import sealed, sealed_on
@@ -49,18 +49,18 @@ class CoreBlade(Construction):
             "it as its note says; cut with the wire held to equal numbers on both."
         )
         fumes = "Hot wire gives off styrene: outdoors or with strong extraction, gloves, nobody alone."
-        yield Task(Stage.PREPARE, does, (*foam, *have.of(Role.WIRE_TEMPLATE)), fumes)
+        yield Task(Phase.PREPARE, does, (*foam, *have.of(Role.WIRE_TEMPLATE)), fumes)
         does = "Slit each piece of foam from below as far as the rings on its templates, for spars and wires."
-        yield Task(Stage.PREPARE, does, ())
-        yield Task(Stage.THREAD, "Thread the ribs on the round spar, each to its place.", (*ribs, *through))
+        yield Task(Phase.PREPARE, does, ())
+        yield Task(Phase.THREAD, "Thread the ribs on the round spar, each to its place.", (*ribs, *through))
         does = (
             "Set the foam between the ribs, its slit over the spar; glue foam, ribs and spar on a flat table, each "
             "piece in its offcuts, which lie level; close the slits with what came out."
         )
-        yield Task(Stage.CLOSE, does, (*foam, *ribs, *through))
+        yield Task(Phase.CLOSE, does, (*foam, *ribs, *through))
         if have.of(Role.WIRE):
             does = "Try the largest plug through every channel before the slits are closed for good."
-            yield Task(Stage.CLOSE, does, ())
+            yield Task(Phase.CLOSE, does, ())
         if self.built.cover is not None:
             yield from filmed(have, self.built.overlap)
 

@@ -13,7 +13,7 @@ from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 from geomgen.structure.building import Bench
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, seamed
@@ -56,19 +56,19 @@ class FoldedBlade(Construction):
             f"Score the fold lines on the {self.built.score}; the paper {other} stays whole. Peel the inside paper "
             "between the nose's lines and roll the foam over a rod; bevel the tail inside. Fold it dry once."
         )
-        yield Task(Stage.PREPARE, does, board, "A sharp blade slips off foam board: cut away from the hand.")
-        yield from have.at(Stage.PREPARE)
+        yield Task(Phase.PREPARE, does, board, "A sharp blade slips off foam board: cut away from the hand.")
+        yield from have.at(Phase.PREPARE)
         where = "in its gauges on a flat table" if gauges else "on a flat table"
         does = f"Lay the board open, lower side down, {where}; glue formers and spars on their lines on the lower side."
-        yield Task(Stage.THREAD, does, (*have.of(Role.RIB), *have.of(Role.SPAR)))
+        yield Task(Phase.THREAD, does, (*have.of(Role.RIB), *have.of(Role.SPAR)))
         if have.of(Role.WIRE):
             does = "Draw a cord through every channel: nothing gets in once the board is closed."
-            yield Task(Stage.CLOSE, does, ())
+            yield Task(Phase.CLOSE, does, ())
         does = (
             "Fold the upper side over formers and spar, glue the tail, lap the paper round it; check the twist in the "
             "gauges and leave it there until it has set."
         )
-        yield Task(Stage.CLOSE, does, (*board, *gauges))
+        yield Task(Phase.CLOSE, does, (*board, *gauges))
 
     def _panel(self, blade: Blade) -> Panel:
         built, ends = self.built, (blade.root_mm, blade.radius_mm)

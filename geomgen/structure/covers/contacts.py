@@ -29,7 +29,8 @@ def glued(panels: Sequence[Panel], ribs: Sequence[Blank]) -> Iterator[Joint]:
         step = rib.cover.step
         end = np.inf if step is None else step * rib.station.chord_mm
         middle = rib.outline.middle(50)
-        place = rib.station.to_blade(middle[middle[:, 0] <= end].mean(axis=0))[0]
+        ahead = max(int(np.count_nonzero(middle[:, 0] <= end)), 1)  # the foremost at least
+        place = rib.station.to_blade(middle[:ahead].mean(axis=0))[0]
         for half in HALVES:
             over = [panel for panel in panels if panel.covers(rib.place.r_mm, half)]
             area = _length_mm(_side(rib, half), to_mm=end) * rib.place.thickness_mm

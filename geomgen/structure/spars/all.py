@@ -12,7 +12,7 @@ from geomgen.model.joint import Key
 from geomgen.model.layout import Layout, Slice
 from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Part
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 from geomgen.structure.spars.crossing import crossing
 from geomgen.structure.spars.cuts import Cuts, outside_notches
 from geomgen.structure.spars.kind import Member, Passage
@@ -80,11 +80,11 @@ def spar_tasks(layout: Layout, parts: Sequence[Part]) -> tuple[Task, ...]:
 
     parts : those of the blade, or of its spars alone
     """
-    said: dict[tuple[Stage, str, str], tuple[Key, ...]] = {}
+    said: dict[tuple[Phase, str, str], tuple[Key, ...]] = {}
     for member in members(layout):
         own = [part for part in parts if _belongs(part.path, member)]
         for task in kind_of(member).steps(member, own):
-            key = task.stage, task.does, task.caution
+            key = task.phase, task.does, task.caution
             said[key] = (*said.get(key, ()), *task.keys)
-    done = [Task(stage, does, keys, caution) for (stage, does, caution), keys in said.items() if keys]
-    return tuple(sorted(done, key=lambda task: task.stage))
+    done = [Task(phase, does, keys, caution) for (phase, does, caution), keys in said.items() if keys]
+    return tuple(sorted(done, key=lambda task: task.phase))

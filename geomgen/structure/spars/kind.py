@@ -19,7 +19,7 @@ from geomgen.model.layout import Layout, Slice
 from geomgen.model.made import Made
 from geomgen.model.part import Part
 from geomgen.model.role import Role
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 from geomgen.structure.spars.cuts import Cuts
 from geomgen.structure.spars.lying import SAME_MM
 
@@ -141,6 +141,6 @@ class SparKind(Generic[Table]):
     half_mm: Callable[[Member[Table]], float] | None = None
 
 
-def task(stage: Stage, does: str, parts: Sequence[Part], *, role: Role = Role.SPAR) -> Task:
-    """What is done at a stage with a spar's parts of one role."""
-    return Task(stage, does, tuple(part.key for part in parts if part.role == role))
+def task(phase: Phase, does: str, parts: Sequence[Part], *, role: Role = Role.SPAR) -> Task:
+    """What is done at a phase with a spar's parts of one role."""
+    return Task(phase, does, tuple(part.key for part in parts if part.role == role))

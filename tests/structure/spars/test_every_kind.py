@@ -15,7 +15,7 @@ from geomgen.mass.statement import weigh
 from geomgen.model.joint import Bond
 from geomgen.model.part import Part
 from geomgen.model.role import Role
-from geomgen.model.step import Stage
+from geomgen.model.step import Phase
 from geomgen.structure.spars.all import spar_tasks
 from geomgen.structure.spars.kinds import KINDS, kind_of
 
@@ -46,10 +46,10 @@ HELD = {  # area glued to ribs, by hand [mm2]; of a box its notch is as deep as 
     UprightSpar: RIBS * RIB * 4 * DEEP / 2,
 }
 STAGES = {
-    Spar: [Stage.THREAD],
-    CapSpar: [Stage.LAY, Stage.WEB],
-    BoxSpar: [Stage.PREPARE, Stage.LET_IN],
-    UprightSpar: [Stage.SLOT],
+    Spar: [Phase.THREAD],
+    CapSpar: [Phase.LAY, Phase.WEB],
+    BoxSpar: [Phase.PREPARE, Phase.LET_IN],
+    UprightSpar: [Phase.SLOT],
 }
 
 
@@ -116,7 +116,7 @@ def test_steps_take_every_part_once(built: tuple[type[Run], Craft]) -> None:
     schema, craft = built
     parts = [part for part in joined(craft).parts if part.path.startswith("blade.spar.own")]
     tasks = spar_tasks(craft.layout, parts)
-    assert [task.stage for task in tasks] == STAGES[schema]
+    assert [task.phase for task in tasks] == STAGES[schema]
     assert {key for task in tasks for key in task.keys} == {part.key for part in parts}
 
 

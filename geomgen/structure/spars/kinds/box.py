@@ -15,7 +15,7 @@ from geomgen.model.joint import Bond, Joint, over, touching
 from geomgen.model.layout import Slice
 from geomgen.model.made import Made
 from geomgen.model.part import Flat, Part
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 from geomgen.structure.spars.boards import cut_up, flat_part, long_mm
 from geomgen.structure.spars.bonds import let_in, under_sheet
 from geomgen.structure.spars.box_patterns import Side, boards
@@ -137,7 +137,7 @@ def _steps(member: Box, parts: Sequence[Part]) -> list[Task]:
     folded = isinstance(member.layout.design.blade.construction, Folded)
     glue_up = "Fold and glue the box spar over a straight edge." if folded else "Glue up each box over a straight edge."
     let_in = "Let the boxes into the ribs from below."
-    return [task(Stage.PREPARE, glue_up, parts), task(Stage.LET_IN, let_in, parts)]
+    return [task(Phase.PREPARE, glue_up, parts), task(Phase.LET_IN, let_in, parts)]
 
 
 KIND = SparKind(schema=BoxSpar, cuts=_cuts, shapes=_shapes, make=_make, steps=_steps, faults=_faults)

@@ -16,7 +16,7 @@ from geomgen.model.layout import Slice
 from geomgen.model.made import Made, attempted
 from geomgen.model.part import Length, Part
 from geomgen.model.role import Role
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 from geomgen.structure.spars.boards import long_mm
 from geomgen.structure.spars.bonds import let_in, under_sheet
 from geomgen.structure.spars.cuts import Cuts, askew_note, notch, widened
@@ -183,7 +183,7 @@ def _against_caps(member: Caps, web: Part) -> Iterator[Joint]:
 def _steps(member: Caps, parts: Sequence[Part]) -> list[Task]:
     lay = "Lay the caps into their notches, lower ones first, scarfs of upper and lower apart."
     web = "Glue a web into each bay, grain upright, from the root outwards."
-    return [task(Stage.LAY, lay, parts), task(Stage.WEB, web, parts, role=Role.WEB)]
+    return [task(Phase.LAY, lay, parts), task(Phase.WEB, web, parts, role=Role.WEB)]
 
 
 KIND = SparKind(

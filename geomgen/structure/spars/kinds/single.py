@@ -13,7 +13,7 @@ from geomgen.model.joint import Bond, touching
 from geomgen.model.layout import Slice
 from geomgen.model.made import Made
 from geomgen.model.part import Part
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 from geomgen.plane.arcs import rectangle
 from geomgen.structure.openings import Opening, round_hole, slot
 from geomgen.structure.spars.bonds import in_holes
@@ -68,7 +68,7 @@ def _make(member: Member[Spar], passages: Sequence[Passage]) -> Made:
 
 
 def _steps(member: Member[Spar], parts: Sequence[Part]) -> list[Task]:
-    return [task(Stage.THREAD, "", parts)]
+    return [task(Phase.THREAD, "", parts)]
 
 
 def _half_mm(member: Member[Spar]) -> float:

@@ -20,7 +20,7 @@ from geomgen.model.layout import Slice
 from geomgen.model.made import Made
 from geomgen.model.part import Part
 from geomgen.model.role import Role
-from geomgen.model.step import Stage, Task
+from geomgen.model.step import Phase, Task
 from geomgen.structure.openings import askew_mm
 from geomgen.structure.spars.boards import Pattern, cut_up, flat_part, frame
 from geomgen.structure.spars.bonds import let_in
@@ -191,7 +191,7 @@ def _in_order(corners: Sequence[tuple[float, ...]], sides: Sequence[Span]) -> Fl
 
 
 def _steps(member: Sheet, parts: Sequence[Part]) -> list[Task]:
-    return [task(Stage.SLOT, "Slot the upright sheets, laid between the ribs first, up into them.", parts)]
+    return [task(Phase.SLOT, "Slot the upright sheets, laid between the ribs first, up into them.", parts)]
 
 
 KIND = SparKind(schema=UprightSpar, cuts=_cuts, shapes=_shapes, make=_make, steps=_steps, faults=_faults)
