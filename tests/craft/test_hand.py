@@ -15,6 +15,7 @@ from geomgen.cutting.dxf import part_dxf
 from geomgen.frames import applied, blade_to_rotor
 from geomgen.marking.lettering import written
 from geomgen.model.part import Flat, Part
+from geomgen.model.role import Role
 from geomgen.plane.letters import strokes
 from geomgen.plane.path import Path
 
@@ -166,7 +167,7 @@ def marked(data: bytes) -> Iterable[Path]:
 
 def test_a_clockwise_rib_points_its_nose_to_the_right(lantern: Craft, twin: Craft) -> None:
     for craft, label in ((lantern, "left"), (twin, "right")):
-        rib = craft.ribs[3].shape
+        rib = craft.finished_of(Role.RIB)[3].shape
         assert isinstance(rib, Flat) and rib.face == "root side"
         x0, _, x1, _ = rib.region.bounds()
         assert (abs(x0) < abs(x1)) == (label == "left")
@@ -174,7 +175,7 @@ def test_a_clockwise_rib_points_its_nose_to_the_right(lantern: Craft, twin: Craf
 
 def test_placed_parts_of_the_twin_are_the_mirror_image(lantern: Craft, twin: Craft) -> None:
     """A rib's corner taken through its place and the rotor's matrix: y changes sign, x and z don't."""
-    for here, there in zip(lantern.ribs, twin.ribs, strict=True):
+    for here, there in zip(lantern.finished_of(Role.RIB), twin.finished_of(Role.RIB), strict=True):
         assert isinstance(here.shape, Flat) and isinstance(there.shape, Flat)
         name, (x, y) = here.shape.corners[0]
         twin_corner = dict(there.shape.corners)[name]

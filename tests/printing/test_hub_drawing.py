@@ -12,6 +12,7 @@ from test_line_drawing import area_of, shadow
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
+from geomgen.model.role import Role
 from geomgen.printing.hub_drawing import Body, hub_bodies, hub_drawing, placed
 from geomgen.printing.line_drawing import Shown
 from geomgen.printing.mesh import meshed
@@ -26,8 +27,8 @@ CACHE = Cache()
 def drawn(request, craft_of: Any) -> tuple[list[Body], list[Shown]]:
     """Bodies of an anticlockwise and of a clockwise craft, and what shows of them."""
     craft: Craft = craft_of(request.param)
-    hub = next(part for part in craft.parts if part.role == "hub")
-    bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, *craft.caps))
+    (hub,), (turning,), (fixed,) = (craft.finished_of(role) for role in (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP))
+    bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed))
     return bodies, hub_drawing(bodies, CACHE)
 
 
