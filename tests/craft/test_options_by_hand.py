@@ -227,9 +227,9 @@ def test_every_flat_part_has_its_cutting_file(
     option: str, crafts: dict[str, Craft], cut: dict[str, dict[str, Cut]]
 ) -> None:
     craft, files = crafts[option], cut[option]
-    flats = {part.name: part.shape for part in craft.parts if isinstance(part.shape, Flat)}
+    flats = {part.name: part.shape for part in craft.finished if isinstance(part.shape, Flat)}
     assert set(files) == set(flats)
-    assert len(flats) == sum(isinstance(part.shape, Flat) for part in craft.parts)
+    assert len(flats) == sum(isinstance(part.shape, Flat) for part in craft.finished)
     for name, file in files.items():
         (outside,) = file.outside
         assert outside.is_valid and all(outside.contains(hole) for hole in file.inside)
