@@ -210,3 +210,9 @@ def write_order(craft: Craft, made: pathlib.Path, file: pathlib.Path) -> None:
         "mesh": [STANDARD.mesh_mm, STANDARD.mesh_deg],
     }
     file.write_text(json.dumps(order), encoding="utf-8")
+
+
+def weighed(design: Design, cache: Cache) -> None:
+    """What a sweep asks of a variant: its mass, and the rpm that carries it."""
+    craft = Craft(design, None, cache, exact=False)
+    assert craft.mass and craft.lifts

@@ -16,7 +16,7 @@ KERNEL = (Craft.prints, Craft.meshes)
 
 
 def costs(ribs: int) -> tuple[int, dict[str, float]]:
-    """Ribs there are, and seconds of each stage of the demo's blade with about so many, thinner where there are many; least of three."""
+    """Ribs there are, and the least of three times of each stage [s], in the demo's blade with about so many ribs."""
     file = demo()
     every = (file.design.frame_end - 200.0) / ribs
     changes = {"blade.ribs.rest.every": f"{every:.3f} mm", "stock.balsa_3.thickness": "0.8 mm"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import pathlib
 from collections.abc import Callable
 from dataclasses import asdict
@@ -15,8 +16,10 @@ from floors import unroll as flat_floor
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
-from geomgen.design.library import example_path
-from geomgen.design.reader import read
+from geomgen.design.library import demo, example_path
+from geomgen.design.reader import read, read_text
+from geomgen.design.schema import Design
+from geomgen.design.vary import vary
 from geomgen.model.role import Role
 from geomgen.printing.solid import mesh_of
 from geomgen.tolerances import STANDARD
@@ -89,3 +92,47 @@ def test_compare_of_four(race: Race, tmp_path: pathlib.Path) -> None:
 def test_compare_of_four_in_a_fresh_process(race: Race, tmp_path: pathlib.Path) -> None:
     ours, floor = lambda: cases.compare_process(tmp_path), lambda: cases.weigh_processes(tmp_path)
     race(ours, floor, rounds=3, aim="≤ 1.1", against="four weigh processes")
+
+
+def test_weighing_and_lifting_one_craft(race: Race) -> None:
+    """Nothing kept; the floor is all that is drawn of it, lettered and judged."""
+    design = demo().design
+
+    def whole() -> None:
+        craft = Craft(design, None, Cache(None), exact=False)
+        assert craft.finished and not craft.faults
+
+    race(lambda: cases.weighed(design, Cache(None)), whole, rounds=7, aim="≤ 0.35", against="all of it drawn")
+
+
+def test_another_payload_from_its_text(race: Race) -> None:
+    """Read, weighed and lifted, where the demo itself has been; the floor is reading alone."""
+    text, cache, count = example_path("lantern").read_text(encoding="utf-8"), Cache(None), itertools.count(151)
+    cases.weighed(read_text(text).design, cache)
+
+    def ours() -> None:
+        other = text.replace('payload    = "150 g"', f'payload = "{next(count)} g"')
+        cases.weighed(read_text(other).design, cache)
+
+    race(ours, lambda: read_text(text), rounds=30, aim="≤ 10 ms")
+
+
+def test_200_variants_of_chord_and_twist(race: Race) -> None:
+    """The floor is ten of them with all that is drawn of each."""
+    file, count = demo(), itertools.count(1)
+
+    def variant() -> Design:
+        k = next(count)
+        changes = {"blade.along.1.twist": f"{0.01 * k} deg", "blade.along.1.chord": f"{150 + 0.05 * k} mm"}
+        return vary(file, changes).design
+
+    def ours() -> None:
+        cache = Cache(None)
+        for _ in range(200):
+            cases.weighed(variant(), cache)
+
+    def ten() -> None:
+        for _ in range(10):
+            assert Craft(variant(), None, Cache(None), exact=False).finished
+
+    race(ours, ten, rounds=1, aim="≤ 7", against="ten drawn whole")
