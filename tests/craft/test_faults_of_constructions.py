@@ -136,8 +136,8 @@ CASES = {
         (f"{MM} soaked", 0.1 / 0.035 + (1 / 25.4 - 0.035) / 0.035 * (0.4 / 0.070 - 0.1 / 0.035), 0.06), "thinner",
     ),
     "skin thicker than the nose is round": Case(
-        STARTER, "skins", "stock.foam_sheet_2.thickness = 3.7", "stock.foam_sheet_2.thickness = 3.5",
-        SKIN, ("r 700 mm",),
+        STARTER, "skins", "stock.foam_sheet_2.thickness = 3.7",
+        'stock.foam_sheet_2.thickness = 3.5\npitch.fixing.screw = "M2"', SKIN, ("r 700 mm",),
         (f"its {MM} are thicker", 3.7, 0), (f"less than {MM}", NOSE_MM, 0.15), "a thinner sheet",
     ),
     # Three wires of 2.6 mm: 1.2 sqrt(3) 2.6 across, bent to ten times that, from 11.1 mm deep: sqrt(2 R h - h2).
@@ -221,7 +221,8 @@ CASES = {
         (f"leaves {MM}", half_depth(0.8, 0.1412) * lantern_mm(720) - 0.03, 0.15), (f"at least {MM}", 5, 0), "farther",
     ),
     "skins that leave no rib": Case(
-        STARTER, "bare_ribs", "stock.foam_sheet_2.thickness = 13", "stock.foam_sheet_2.thickness = 8",
+        STARTER, "bare_ribs", "stock.foam_sheet_2.thickness = 13",
+        "stock.foam_sheet_2.thickness = 8\nblade.spar.main.to = 300\nblade.channel.power.to = 300",
         ("blade.ribs.outer", "[blade.ribs.outer]"), (r"r 4\d\d\.\d mm",),
         (f"skins, {MM} on", 13, 0), (f"more than {MM} deep", 2 * 13 + 2.5, 0), "a thinner skin",
     ),
