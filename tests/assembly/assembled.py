@@ -178,7 +178,7 @@ def assembled(name: str) -> Assembled:
     craft = Craft(design_of(name), example_path(name.split()[0]).parent)
     design, own = craft.design, OwnBlade(craft.design)
     plates = ("rib", "doubler", "tip", "turning cap")
-    blade = [part for part in craft.parts if part.role in plates or part.path.startswith("blade.spar.")]
+    blade = [part for part in craft.as_cut if part.role in plates or part.path.startswith("blade.spar.")]
     ribs = sorted((part for part in blade if part.role in ("rib", "doubler")), key=lambda part: part.r_mm or 0.0)
     held = [part for part in blade if part.path.startswith("blade.spar.")]
     others = [Plate(part) for part in blade if part not in held and part not in ribs]
