@@ -158,9 +158,7 @@ def _attempted(
     except Exception:
         if not faults:
             raise
-        return Outcome(
-            cast(T, MISSING), faults, refusal
-        )  # what is at fault can't be worked with: nothing more is wrong
+        return Outcome(cast(T, MISSING), faults, refusal)  # what is at fault need not be fit to work with
     own = tuple(getattr(value, "faults", ()))
     value = value.value if isinstance(value, Outcome) else value
     return Outcome(value, tuple(dict.fromkeys((*faults, *own))), refusal)
