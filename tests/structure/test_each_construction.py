@@ -12,7 +12,6 @@ from geomgen.design.schema import Folded, Ribbed
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.part import Shaped
 from geomgen.model.role import Role
-from geomgen.structure.building import Bench
 from geomgen.structure.constructions import CONSTRUCTIONS, construction
 
 CraftOf = Callable[..., Craft]
@@ -98,19 +97,6 @@ def test_it_is_walked_through_the_house(craft: Callable[[str], Craft], kind: str
     assert len({part.key for part in parts}) == len(parts)
     assert all(isinstance(part.spread, np.ndarray) and part.spread[:, 0].sum() == pytest.approx(1) for part in parts)
     assert made.order and made.mass.blade
-
-
-@pytest.mark.parametrize("kind", KINDS)
-def test_tasks_are_steps_of_the_order_of_work(craft: Callable[[str], Craft], kind: str) -> None:
-    """In the same words and order, with the same parts; spars are left out."""
-    made = craft(kind)
-    tasks = list(construction(made.design).tasks(Bench(made.design, made.parts, ())))
-    steps = [step for step in made.order if step.does in {task.does for task in tasks}]
-    assert [step.does for step in steps] == [task.does for task in tasks]
-    assert [step.caution for step in steps] == [task.caution for task in tasks]
-    for step, task in zip(steps, tasks, strict=True):
-        mine, theirs = ([key for key in keys if key.role is not Role.SPAR] for keys in (step.keys, task.keys))
-        assert mine == theirs
 
 
 @pytest.mark.parametrize("kind", KINDS)
