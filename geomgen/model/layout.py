@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -61,17 +61,24 @@ class Layout:
     cover: Callable[[float], Cover]
     sheet_over: Callable[[Half, float, float], Key | None]
     tol: Tolerances
+    # what has been cut already, by radius
+    _slices: dict[float, Slice | None] = field(default_factory=dict, repr=False, compare=False)
 
     def inside(self, r_mm: Sequence[float] | FloatArray, path: str) -> list[Slice | None]:
         """The inside of the cover at many radii [mm]; None where it leaves nothing.
 
         path : key path to blame where an edge can't be drawn
         """
-        stations = self.blade.stations(r_mm)
-        covers = [self.cover(station.r_mm) for station in stations]
-        least = self.design.blade.construction.least_tail
-        outlines = under_covers(stations, covers, least, [path] * len(stations))
-        return [Slice(station, o) if o is not None else None for station, o in zip(stations, outlines, strict=True)]
+        radii = [float(r) for r in r_mm]
+        fresh = [r for r in dict.fromkeys(radii) if r not in self._slices]
+        if fresh:
+            stations = self.blade.stations(fresh)
+            covers = [self.cover(station.r_mm) for station in stations]
+            least = self.design.blade.construction.least_tail
+            outlines = under_covers(stations, covers, least, [path] * len(stations))
+            made = [Slice(at, edge) if edge is not None else None for at, edge in zip(stations, outlines, strict=True)]
+            self._slices.update(zip(fresh, made, strict=True))
+        return [self._slices[r] for r in radii]
 
 
 def rib_key(place: RibPlace) -> Key:
