@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
 
 import numpy as np
 
 from geomgen.bench.level import from_level, to_level
 from geomgen.bench.standing import PLACES, clear_places
 from geomgen.blade.rib_places import sheet_mm
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, Half
 from geomgen.errors import Fault, MakeError
 from geomgen.model.joint import Key
 from geomgen.model.layout import rib_key
@@ -66,7 +65,7 @@ class Footing:
     """
 
     z_mm: float
-    side: Literal["lower", "upper"]
+    side: Half
     board_mm: float
     stands: dict[Key, Stand]
 

@@ -13,7 +13,7 @@ from geomgen.bench.level import level_to_blade, to_level
 from geomgen.blade.curve import Curve
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, Half
 from geomgen.errors import Fault
 from geomgen.frames import applied
 from geomgen.model.label import Arrow, Label, Radius
@@ -28,7 +28,6 @@ from geomgen.plane.smooth import Piece, smooth_arcs
 from geomgen.section import hermite
 from geomgen.section.section import Surface
 from geomgen.structure.constructions import construction
-from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
 from geomgen.tolerances import Tolerances
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from geomgen.bench.level import moved, to_level
+from geomgen.design.schema import Half
 from geomgen.plane.smooth import Piece
 from geomgen.structure.ribs.blank import Blank
 
@@ -36,9 +36,7 @@ PLACES = {
 }
 
 
-def clear_places(
-    blank: Blank, side: Literal["lower", "upper"], name: str, width_mm: float
-) -> Iterator[tuple[float, float, bool]]:
+def clear_places(blank: Blank, side: Half, name: str, width_mm: float) -> Iterator[tuple[float, float, bool]]:
     """Places for a foot that meet no notch, nearest to where it is wanted first.
 
     name    : of `PLACES`
@@ -62,13 +60,13 @@ def clear_places(
         yield place, share, span.usual[0] - 1e-9 <= share <= span.usual[1] + 1e-9
 
 
-def _side(blank: Blank, side: Literal["lower", "upper"]) -> FloatArray:
+def _side(blank: Blank, side: Half) -> FloatArray:
     """(n, 2) points of one long edge before notches, in the station's own frame [mm]."""
     edge = blank.outline.lower if side == "lower" else blank.outline.upper
     return np.vstack([curve.xy for curve in edge.curves])
 
 
-def _cuts(blank: Blank, side: Literal["lower", "upper"], level: FloatArray) -> list[tuple[float, float]]:
+def _cuts(blank: Blank, side: Half, level: FloatArray) -> list[tuple[float, float]]:
     """Stretches of one long edge that are cut into or step, from and to, aft of the feather axis [mm]."""
     mine = shapely.LineString(_side(blank, side))
     other = shapely.LineString(_side(blank, "upper" if side == "lower" else "lower"))

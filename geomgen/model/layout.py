@@ -16,8 +16,7 @@ from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import Outline
-from geomgen.design.schema import Design
-from geomgen.design.schema.construction import Half
+from geomgen.design.schema import Design, Half
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.tolerances import Tolerances

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from geomgen.blade.cover import Cover
+from geomgen.design.schema import Half
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made
 from geomgen.model.step import Task
 from geomgen.structure.building import Bench
 from geomgen.structure.covers.hot_wire import WireCut
-from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
 
 

@@ -33,13 +33,13 @@ from geomgen.design.schema.rotor import Air, Duty, Rotor
 from geomgen.design.schema.section import SectionSpec
 from geomgen.design.schema.spar import AnySpar, BoxSpar, CapSpar, Joint, Run, Spar, UprightSpar, Webs
 from geomgen.design.schema.stock import LengthStock, PieceStock, SheetStock, Stock, VolumeStock
-from geomgen.design.schema.values import Spread
+from geomgen.design.schema.values import HALVES, Half, Spread
 
 __all__ = [
-    "NAMED_PLACES", "Air", "AnySpar", "Bay", "Blade", "BoxSpar", "Cap", "CapSpar", "CapStrips", "Channel", "Collar",
-    "Colours", "Construction", "Core", "Covered", "Design", "Doubler", "Duty", "EdgeStock", "Entry", "Exit", "Feather",
-    "Fitting", "Fixing", "FoldLines", "Folded", "Glue", "Jig", "Joint", "Laser", "LengthStock", "Lighten", "Mount",
-    "Passes", "PieceStock", "Pin", "Pitch", "Place", "PrintedHub", "Printer", "Ribbed", "Ribs", "Rotor", "Run",
-    "SectionSpec", "SheetStock", "Sheeted", "Skin", "Socket", "Spar", "Spread", "Stock", "Tip", "UprightSpar",
-    "VolumeStock", "Webs", "Wire",
+    "HALVES", "NAMED_PLACES", "Air", "AnySpar", "Bay", "Blade", "BoxSpar", "Cap", "CapSpar", "CapStrips", "Channel",
+    "Collar", "Colours", "Construction", "Core", "Covered", "Design", "Doubler", "Duty", "EdgeStock", "Entry", "Exit",
+    "Feather", "Fitting", "Fixing", "FoldLines", "Folded", "Glue", "Half", "Jig", "Joint", "Laser", "LengthStock",
+    "Lighten", "Mount", "Passes", "PieceStock", "Pin", "Pitch", "Place", "PrintedHub", "Printer", "Ribbed", "Ribs",
+    "Rotor", "Run", "SectionSpec", "SheetStock", "Sheeted", "Skin", "Socket", "Spar", "Spread", "Stock", "Tip",
+    "UprightSpar", "VolumeStock", "Webs", "Wire",
 ]  # fmt: skip

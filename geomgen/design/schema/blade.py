@@ -11,7 +11,7 @@ from geomgen.design.schema.place import At, Height
 from geomgen.design.schema.section import Section
 from geomgen.design.schema.spar import ROOT, TIP, AnySpar, Stock
 from geomgen.design.schema.table import Table
-from geomgen.design.schema.values import AtBothEnds, Length, Share, Size, SmallAngle, Words
+from geomgen.design.schema.values import AtBothEnds, Half, Length, Share, Size, SmallAngle, Words
 
 
 class Feather(Table):
@@ -74,7 +74,7 @@ class Passes(Table):
 class Exit(Table):
     """Where a channel's wires come out through the skin, at the channel's outer end. [mm]."""
 
-    side: Literal["upper", "lower"] = Field("lower", description="the side they come out on")
+    side: Half = Field("lower", description="the side they come out on")
     length: Size = Field(description="length of the opening along the blade", examples=["25 mm"])
 
 

@@ -10,10 +10,9 @@ from pydantic import Discriminator, Field, Tag, WrapValidator
 from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.spar import MadeOf, Wrong
 from geomgen.design.schema.table import Table, leave_gap
-from geomgen.design.schema.values import Distance, Share, Size, Words
+from geomgen.design.schema.values import Distance, Half, Share, Size, Words
 
 Stock = Words
-Half = Literal["upper", "lower"]
 
 
 class EdgeStock(Table):

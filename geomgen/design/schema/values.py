@@ -84,6 +84,8 @@ Words = Annotated[
 ]
 Flag = Annotated[bool, Field(strict=True)]
 Screw = Literal["M2", "M2.5", "M3", "M4", "M5", "M6", "M8"]
+Half = Literal["upper", "lower"]  # of a section, or of what covers it
+HALVES: tuple[Half, Half] = ("upper", "lower")
 Colour = Literal["red", "yellow", "green", "cyan", "blue", "magenta", "black", "grey"]
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
 from geomgen.blade.rib_places import sheet_mm
-from geomgen.design.schema import Design, Folded
+from geomgen.design.schema import HALVES, Design, Folded, Half
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
@@ -18,9 +18,8 @@ from geomgen.structure.building import Bench
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, seamed
 from geomgen.structure.covers.outline import Beyond
-from geomgen.structure.covers.panel import HALVES, Panel, tail_note
+from geomgen.structure.covers.panel import Panel, tail_note
 from geomgen.structure.covers.piece import piece
-from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
 
 STOCK = "blade.construction.stock"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
 from geomgen.blade.rib_places import RibPlace, sheet_mm
-from geomgen.design.schema import Design, EdgeStock, Ribbed, Skin
+from geomgen.design.schema import Design, EdgeStock, Half, Ribbed, Skin
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
@@ -19,7 +19,6 @@ from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, seamed
 from geomgen.structure.covers.panel import Panel, named, neutral, seam, tail_note, whole_or_halves, width_mm
 from geomgen.structure.covers.piece import piece
-from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
 from geomgen.structure.strips.edge_strips import edge_strips, nose_and_tail
 

@@ -9,11 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.curve import Side
+from geomgen.design.schema import HALVES, Half
 from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.layout import rib_key
 from geomgen.structure.covers.film import Film
-from geomgen.structure.covers.panel import HALVES, Panel
-from geomgen.structure.covers.rows import Half
+from geomgen.structure.covers.panel import Panel
 from geomgen.structure.ribs.blank import Blank
 
 FloatArray = NDArray[np.float64]

@@ -11,7 +11,7 @@ import shapely
 from numpy.typing import NDArray
 
 from geomgen.blade.rib_places import RibPlace
-from geomgen.design.schema import SheetStock
+from geomgen.design.schema import HALVES, Half, SheetStock
 from geomgen.materials import catalogue
 from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.label import Arrow, Label, Towards
@@ -24,8 +24,7 @@ from geomgen.plane.region import Region
 from geomgen.structure.covers.laid import Laid, Ply, lay
 from geomgen.structure.covers.marks import exits, openings
 from geomgen.structure.covers.outline import row_marks, spread
-from geomgen.structure.covers.panel import HALVES
-from geomgen.structure.covers.rows import Half, contour, radii
+from geomgen.structure.covers.rows import contour, radii
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]

@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
+from geomgen.design.schema import Half
 from geomgen.errors import Fault, MakeError
-from geomgen.structure.covers.rows import Columns, Contour, Half, columns, points
+from geomgen.structure.covers.rows import Columns, Contour, columns, points
 from geomgen.unroll.unroll import Unrolled, unroll
 
 FloatArray = NDArray[np.float64]

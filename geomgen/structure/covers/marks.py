@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
-from geomgen.design.schema import Channel, Design
+from geomgen.design.schema import Channel, Design, Half
 from geomgen.errors import Fault
 from geomgen.model.layout import Layout
 from geomgen.model.part import Text
@@ -20,7 +20,7 @@ from geomgen.plane.path import Path
 from geomgen.structure.covers.laid import Laid
 from geomgen.structure.covers.outline import curve, row_marks
 from geomgen.structure.covers.panel import Panel, bevel_mm
-from geomgen.structure.covers.rows import Contour, Half
+from geomgen.structure.covers.rows import Contour
 
 FloatArray = NDArray[np.float64]
 

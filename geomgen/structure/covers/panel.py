@@ -9,13 +9,10 @@ import numpy as np
 
 from geomgen.blade.blade import Blade
 from geomgen.blade.station import Station
-from geomgen.design.schema import Design, EdgeStock, SheetStock
+from geomgen.design.schema import HALVES, Design, EdgeStock, Half, SheetStock
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.structure.covers.outline import Beyond
-from geomgen.structure.covers.rows import Half
-
-HALVES: tuple[Half, Half] = ("upper", "lower")
 
 
 @dataclass(frozen=True)

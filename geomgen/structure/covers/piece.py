@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.station import Station
-from geomgen.design.schema import SheetStock
+from geomgen.design.schema import Half, SheetStock
 from geomgen.errors import Fault
 from geomgen.model.joint import Bond, Joint, over
 from geomgen.model.label import Arrow, Item, Label
@@ -23,7 +23,7 @@ from geomgen.structure.covers.limits import bend, stretch, tools
 from geomgen.structure.covers.marks import exits, lines, openings, rolled
 from geomgen.structure.covers.outline import outline, spread
 from geomgen.structure.covers.panel import Panel
-from geomgen.structure.covers.rows import Contour, Half, contour, radii
+from geomgen.structure.covers.rows import Contour, contour, radii
 from geomgen.structure.covers.sheets import SheetPlan, sheet_plan
 
 FloatArray = NDArray[np.float64]

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.design.schema.construction import Half
+from geomgen.design.schema import Half
 from geomgen.model.joint import Bond, Joint, Key, over
 from geomgen.model.layout import rib_key
 from geomgen.structure.spars.kind import Member, Passage

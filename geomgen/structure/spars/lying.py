@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.curve import Side
 from geomgen.blade.under_skin import Outline
+from geomgen.design.schema import Half
 from geomgen.errors import Fault
 from geomgen.model.layout import Layout, Slice
 from geomgen.model.rounding import at_least, at_most
 from geomgen.plane.biarc import unit
 
 FloatArray = NDArray[np.float64]
-
-Which = Literal["upper", "lower"]
 
 SAME_MM = 1e-6  # radii nearer than this are one
 ROUNDS = 12  # of the search for how a strip lies; each takes the angle's error to a hundredth
@@ -57,14 +54,14 @@ def room_over(
     return None if lower is None or upper is None else (float(lower.max()), float(upper.min()))
 
 
-def seated(outline: Outline, which: Which, x_mm: float, width_mm: float) -> tuple[FloatArray, FloatArray] | None:
+def seated(outline: Outline, half: Half, x_mm: float, width_mm: float) -> tuple[FloatArray, FloatArray] | None:
     """A flat face as near an edge as a straight one can lie inside: on a round edge by its corners, under a hollow one.
 
     x_mm, width_mm : where it is along the chord, and how wide it is [mm]
     returns        : (2,) its middle [mm] and (2,) the unit vector square to it, into the section; None where the edge
                      doesn't reach over all of its width
     """
-    side, up, point = getattr(outline, which), np.array([0.0, 1.0]), np.array([x_mm, 0.0])
+    side, up, point = getattr(outline, half), np.array([0.0, 1.0]), np.array([x_mm, 0.0])
     found = edge_over(side, point, up, 0.0, 0.0)
     if found is None:
         return None
@@ -77,8 +74,8 @@ def seated(outline: Outline, which: Which, x_mm: float, width_mm: float) -> tupl
         up = unit(up - tilt * aft_of(up))
         if abs(tilt) < 1e-10:
             break
-    inwards = -up if which == "upper" else up
-    return point + float(found.min() if which == "upper" else found.max()) * up, inwards
+    inwards = -up if half == "upper" else up
+    return point + float(found.min() if half == "upper" else found.max()) * up, inwards
 
 
 def left_section(at: Slice | None, wrong: str, x_mm: float, width_mm: float, path: str) -> Fault:

@@ -7,14 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.design.schema import CapSpar, LengthStock
+from geomgen.design.schema import HALVES, CapSpar, LengthStock
 from geomgen.model.layout import Slice
 from geomgen.plane.biarc import unit
 from geomgen.structure.spars.kind import Member
-from geomgen.structure.spars.lying import Which, aft_of, seated
+from geomgen.structure.spars.lying import aft_of, seated
 
 FloatArray = NDArray[np.float64]
-SIDES: tuple[Which, Which] = ("upper", "lower")
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,7 +57,7 @@ def stacks(member: Member[CapSpar], at: Slice, layers: int) -> tuple[Stack, Stac
     layers : laminations there
     """
     (width, height), x = strip_mm(member), member.x_mm(at.station)
-    upper, lower = (seated(at.outline, side, x, width) for side in SIDES)
+    upper, lower = (seated(at.outline, half, x, width) for half in HALVES)
     if upper is None or lower is None:
         return None
     return Stack(*upper, width, layers * height), Stack(*lower, width, layers * height)

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from geomgen.blade.curve import Curve
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.under_skin import moved
-from geomgen.design.schema import CapStrips, Design, SheetStock
+from geomgen.design.schema import HALVES, CapStrips, Design, Half, SheetStock
 from geomgen.model.joint import Bond, Joint, over
 from geomgen.model.label import Label
 from geomgen.model.layout import Layout, rib_key
@@ -22,8 +22,6 @@ from geomgen.model.spread import point
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.region import Region
 from geomgen.section import hermite
-from geomgen.structure.covers.panel import HALVES
-from geomgen.structure.covers.rows import Half
 from geomgen.structure.ribs.blank import Blank
 
 FloatArray = NDArray[np.float64]

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
-from geomgen.design.schema import EdgeStock, LengthStock
+from geomgen.design.schema import HALVES, EdgeStock, LengthStock
 from geomgen.errors import Fault
 from geomgen.model.joint import Bond, Joint, Key, over, touching
 from geomgen.model.layout import Layout, rib_key
@@ -21,7 +21,7 @@ from geomgen.model.part import Part, Shaped
 from geomgen.model.role import Assembly, Role
 from geomgen.model.rounding import at_least
 from geomgen.model.spread import along_radii
-from geomgen.structure.covers.panel import HALVES, Panel
+from geomgen.structure.covers.panel import Panel
 from geomgen.structure.covers.slab import Slab, slab
 from geomgen.structure.ribs.blank import Blank
 

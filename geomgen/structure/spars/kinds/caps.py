@@ -9,7 +9,7 @@ import shapely
 from numpy.typing import NDArray
 
 from geomgen.blade.rib_places import RibPlace
-from geomgen.design.schema import CapSpar
+from geomgen.design.schema import HALVES, CapSpar, Half
 from geomgen.errors import Fault
 from geomgen.model.joint import Bond, Joint, Key, over
 from geomgen.model.layout import Slice
@@ -21,9 +21,9 @@ from geomgen.structure.spars.boards import long_mm
 from geomgen.structure.spars.bonds import let_in, under_sheet
 from geomgen.structure.spars.cuts import Cuts, askew_note, notch, widened
 from geomgen.structure.spars.kind import Member, Passage, SparKind, Standing, task
-from geomgen.structure.spars.lying import SAME_MM, Which, aft_of, astride, left_section
+from geomgen.structure.spars.lying import SAME_MM, aft_of, astride, left_section
 from geomgen.structure.spars.splices import Along, Uncut, lengths
-from geomgen.structure.spars.stacks import SIDES, between_mm, layer_ends, stacks, strip_mm
+from geomgen.structure.spars.stacks import between_mm, layer_ends, stacks, strip_mm
 from geomgen.structure.spars.webs import bays, web_faults, webs
 
 FloatArray = NDArray[np.float64]
@@ -112,8 +112,8 @@ def _make(member: Caps, passages: Sequence[Passage]) -> Made:
     return Made((*strips, *between), joints)
 
 
-def _key(member: Caps, side: Which, layer: int) -> Key:
-    return Key(Role.SPAR, member.path, (side, layer))
+def _key(member: Caps, half: Half, layer: int) -> Key:
+    return Key(Role.SPAR, member.path, (half, layer))
 
 
 def _laminations(member: Caps) -> tuple[Part, ...]:
@@ -126,23 +126,23 @@ def _laminations(member: Caps) -> tuple[Part, ...]:
     lines = _lines(member, r)
     for layer, end in enumerate(ends, start=1):
         stop = () if end >= max(ends) - 1e-6 else (f"ends at r {end:.0f} mm: {FEATHER.format(FEATHERED * height)}",)
-        for side in SIDES:
-            points = (lines[side][0] + (layer - 0.5) * height * lines[side][1])[r <= end + 1e-6]
-            name = f"spar {member.name} {side} {layer}"
-            strips.append(Uncut(name, Along.through(points), height, (side, layer), stop))
+        for half in HALVES:
+            points = (lines[half][0] + (layer - 0.5) * height * lines[half][1])[r <= end + 1e-6]
+            name = f"spar {member.name} {half} {layer}"
+            strips.append(Uncut(name, Along.through(points), height, (half, layer), stop))
     return tuple(lengths(member, strips))
 
 
-def _lines(member: Caps, r_mm: FloatArray) -> dict[Which, tuple[FloatArray, FloatArray]]:
+def _lines(member: Caps, r_mm: FloatArray) -> dict[Half, tuple[FloatArray, FloatArray]]:
     """Outer faces' middles (n, 3) [mm] and ways inwards (n, 3), above and below, in the blade frame."""
     there = [at for at in member.inside(r_mm) if at is not None]
     both = [stacks(member, at, 1) for at in there]
-    lines: dict[Which, tuple[FloatArray, FloatArray]] = {}
-    for k, side in enumerate(SIDES):
+    lines: dict[Half, tuple[FloatArray, FloatArray]] = {}
+    for k, half in enumerate(HALVES):
         placed = [(at.station, pair[k]) for at, pair in zip(there, both, strict=True) if pair]
         outer = np.vstack([station.to_blade(stack.at)[0] for station, stack in placed])
         inner = np.vstack([station.to_blade(stack.at + stack.way)[0] for station, stack in placed])
-        lines[side] = outer, inner - outer
+        lines[half] = outer, inner - outer
     return lines
 
 
@@ -151,10 +151,10 @@ def _in_notches(member: Caps, passages: Sequence[Passage]) -> Iterator[Joint]:
     height = strip_mm(member)[1]
     for passage in passages:
         layers = _layers_in(member, passage.rib)
-        for side, cut in zip(SIDES, passage.cuts.notches, strict=False):
+        for half, cut in zip(HALVES, passage.cuts.notches, strict=False):
             for layer in range(1, layers + 1):
                 edge = 2 * height + (cut.width_mm if layer == layers else 0.0)
-                yield let_in(_key(member, side, layer), passage, edge_mm=edge, at=cut.at, path=member.path)
+                yield let_in(_key(member, half, layer), passage, edge_mm=edge, at=cut.at, path=member.path)
 
 
 def _on_one_another(member: Caps, strips: Sequence[Part]) -> Iterator[Joint]:
@@ -162,12 +162,12 @@ def _on_one_another(member: Caps, strips: Sequence[Part]) -> Iterator[Joint]:
     width, _ = strip_mm(member)
     for k, part in enumerate(strips):
         assert isinstance(part.shape, Length)
-        layer, side = 1 + k // 2, SIDES[k % 2]
+        layer, half = 1 + k // 2, HALVES[k % 2]
         area = part.shape.length_mm * width
         if layer == 1:
-            yield from under_sheet(member, part.key, side, area_mm2=area, spread=part.spread, width_mm=width)
+            yield from under_sheet(member, part.key, half, area_mm2=area, spread=part.spread, width_mm=width)
         else:
-            before = _key(member, side, layer - 1)
+            before = _key(member, half, layer - 1)
             yield Joint(part.key, before, Bond.GLUED, member.path, over(area, part.spread))
 
 
@@ -175,9 +175,9 @@ def _against_caps(member: Caps, web: Part) -> Iterator[Joint]:
     """A web glued to both its caps, over the height of the laminations there."""
     area = long_mm(web) * strip_mm(member)[1]
     middle = float(web.spread[:, 0] @ web.spread[:, 1])
-    for side in SIDES:
+    for half in HALVES:
         for layer in range(1, _layers(member, middle) + 1):
-            yield Joint(web.key, _key(member, side, layer), Bond.GLUED, web.path, over(area, web.spread))
+            yield Joint(web.key, _key(member, half, layer), Bond.GLUED, web.path, over(area, web.spread))
 
 
 def _steps(member: Caps, parts: Sequence[Part]) -> list[Task]:
