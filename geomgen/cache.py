@@ -147,7 +147,7 @@ def cache_folder(environ: Mapping[str, str] | None = None, windows: bool = os.na
     home = environ.get("USERPROFILE" if windows else "HOME")
     if not base and not home:
         return None
-    return (Path(base) if base else Path(home or "", ".cache")) / "geomgen" / "solids"
+    return (Path(base) if base else Path(home or "", ".cache")) / "geomgen" / "results"
 
 
 def size_of(value: Any, besides: Iterable[Any] = ()) -> int:

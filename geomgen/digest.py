@@ -14,8 +14,9 @@ from typing import Any
 
 import numpy as np
 
-PACKAGES = ("cadquery", "cadquery-ocp", "ezdxf", "numpy", "shapely")
+PACKAGES = ("cadquery", "cadquery-ocp", "ezdxf", "numpy", "pydantic", "shapely")
 HOME = Path(__file__).parent
+KINDS = ("py", "toml")  # files that a result may depend on
 SEQUENCES, SETS = (tuple, list), (set, frozenset)
 WORDS, WHOLE = (str, Path, Enum), (bool, int, np.integer, np.bool_)
 
@@ -24,8 +25,8 @@ def digest(*things: Any, code: Iterable[str] = ()) -> str:
     """Digest of figures and of the code that makes something of them.
 
     things  : records, tables, sequences, arrays, numbers, words, bytes, in any nesting
-    code    : rooms and files of geomgen whose change is a change of the result, "plane", "root/hub_spec.py"; with
-              any, the versions of the libraries count too
+    code    : rooms and files of geomgen whose change is a change of the result, "plane", "root/hub_spec.py", "" for all
+              of it; with any, the versions of the libraries count too
     returns : 64 hexadecimal digits
     raises  : TypeError for anything else, for nothing may be left out unseen
     """
@@ -86,9 +87,9 @@ def _record(kind: type) -> tuple[bytes, tuple[str, ...]]:
 
 @cache
 def _code_of(name: str) -> bytes:
-    """Digest of a file, or of all modules of a room."""
+    """Digest of a file, or of all modules and data of a room."""
     place = HOME / name
-    modules = [place] if place.is_file() else sorted(place.rglob("*.py"))
+    modules = [place] if place.is_file() else sorted(file for kind in KINDS for file in place.rglob(f"*.{kind}"))
     if not modules:
         raise TypeError(f"geomgen has no code in {name}")
     each = hashlib.sha256()

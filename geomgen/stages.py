@@ -8,20 +8,27 @@ the slice and on what came before, whether options of one file or variants of a 
 from __future__ import annotations
 
 import hashlib
+import time
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, Generic, Self, TypeVar, cast, overload
+from typing import Any, Final, Generic, Self, TypeVar, cast, overload
+
+import numpy as np
 
 from geomgen.cache import MISSING, Cache, size_of
 from geomgen.design.schema import Design
 from geomgen.design.schema.table import Table
 from geomgen.digest import digest
 from geomgen.errors import DesignError, Fault, GeomgenError, MakeError
+from geomgen.packing import packed, unpacked
 
 T = TypeVar("T")
 Work = TypeVar("Work", bound=Callable[..., Any])
 Tree = dict[str, "Tree"]
+
+DEAR_S: Final = 0.01  # what took longer is kept on disk, for later runs [s of processor time]
+ALL: Final = ("",)  # a result rests on any of the code
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,7 +69,8 @@ class Staged:
         self.design = design
         self.cache = cache
         self._given = given
-        self._outcomes: dict[Stage[Any], tuple[bytes, Outcome[Any]]] = {}
+        self._outcomes: dict[Stage[Any], Outcome[Any]] = {}
+        self._keys: dict[Stage[Any], bytes] = {}
         self._slices: dict[str, bytes] = {}
 
     @classmethod
@@ -71,28 +79,37 @@ class Staged:
         return tuple(value for value in vars(cls).values() if isinstance(value, Stage))
 
     def outcome(self, stage: Stage[T]) -> Outcome[T]:
-        """What came of a stage, faults and all."""
-        return self._reached(stage)[1]
-
-    def _reached(self, stage: Stage[T]) -> tuple[bytes, Outcome[T]]:
+        """What came of a stage, faults and all: as another craft or run has left it in the cache, or worked out."""
         if stage not in self._outcomes:
-            self._outcomes[stage] = self._worked(stage)
+            self._outcomes[stage] = self._found(stage)
         return self._outcomes[stage]
 
-    def _worked(self, stage: Stage[T]) -> tuple[bytes, Outcome[T]]:
-        """A stage's key and outcome, out of the cache where another craft has left it there."""
-        before = [self._reached(each) for each in stage.after]
-        words = [stage.name.encode(), *(self._slice(path) for path in stage.reads), *(key for key, _ in before)]
-        given = {name: self._given[name] for name in stage.given if name != "cache"}
-        words.append(digest(given).encode())
-        key = hashlib.sha256(b"\0".join(words)).digest()
-        found = self.cache.remembered(key)
+    def _found(self, stage: Stage[T]) -> Outcome[T]:
+        key = self._key(stage)
+        found: Outcome[T] = self.cache.remembered(key)
         if found is MISSING:
-            extra = given | ({"cache": self.cache} if "cache" in stage.given else {})
-            design = [narrowed(self.design, stage.reads)] if stage.reads else []
-            found = _attempted(stage, design, [each for _, each in before], extra)
-            self.cache.remember(key, found, size_of(found, [each.value for _, each in before]))
-        return key, found
+            found = _kept(self.cache, key) or self._worked(stage, key)
+            before = [self._outcomes[each].value for each in stage.after if each in self._outcomes]
+            self.cache.remember(key, found, size_of(found, before))
+        return found
+
+    def _worked(self, stage: Stage[T], key: bytes) -> Outcome[T]:
+        before = [self.outcome(each) for each in stage.after]
+        given = {name: self.cache if name == "cache" else self._given[name] for name in stage.given}
+        design = [narrowed(self.design, stage.reads)] if stage.reads else []
+        began_s = time.thread_time()
+        made = _attempted(stage, design, before, given)
+        if time.thread_time() - began_s > DEAR_S:
+            _keep(self.cache, key, made)
+        return made
+
+    def _key(self, stage: Stage[Any]) -> bytes:
+        """Digest of all that a stage's outcome depends on: its slices of the design, what is given, earlier stages."""
+        if stage not in self._keys:
+            words = [stage.name.encode(), *(self._slice(path) for path in stage.reads), *map(self._key, stage.after)]
+            words.append(digest({name: self._given[name] for name in stage.given if name != "cache"}).encode())
+            self._keys[stage] = hashlib.sha256(b"\0".join(words)).digest()
+        return self._keys[stage]
 
     def _slice(self, path: str) -> bytes:
         """Digest of what the design says at a key path."""
@@ -140,6 +157,26 @@ def stage(work: Callable[..., Any], /, *after: Stage[Any], given: tuple[str, ...
     given : names of what it takes besides, as keywords: folders, tolerances; "cache" for where to keep what is dear
     """
     return Stage(work, after, given)
+
+
+# On disk, for later runs
+
+
+def _kept(cache: Cache, key: bytes) -> Outcome[Any] | None:
+    """A stage's outcome as an earlier run has left it on disk; None where none did."""
+    if (arrays := cache.fetch(digest(key, code=ALL))) is None:
+        return None
+    try:
+        return Outcome(unpacked(arrays["value"].tobytes()))
+    except Exception:  # damaged: as good as none
+        return None
+
+
+def _keep(cache: Cache, key: bytes, made: Outcome[Any]) -> None:
+    """Leave an outcome that was dear for later runs; not one at fault, which is about to be mended."""
+    if made.faults or cache.folder is None or (data := packed(made.value)) is None:
+        return
+    cache.store(digest(key, code=ALL), {"value": np.frombuffer(data, np.uint8)})
 
 
 def _attempted(

@@ -146,9 +146,9 @@ def test_two_processes_share_a_folder(tmp_path: Path) -> None:
 
 
 def test_where_it_is() -> None:
-    assert cache_folder({"HOME": "/home/ann"}, windows=False) == Path("/home/ann/.cache/geomgen/solids")
-    assert cache_folder({"HOME": "/h", "XDG_CACHE_HOME": "/c"}, windows=False) == Path("/c/geomgen/solids")
-    assert cache_folder({"LOCALAPPDATA": "/l"}, windows=True) == Path("/l/geomgen/solids")
+    assert cache_folder({"HOME": "/home/ann"}, windows=False) == Path("/home/ann/.cache/geomgen/results")
+    assert cache_folder({"HOME": "/h", "XDG_CACHE_HOME": "/c"}, windows=False) == Path("/c/geomgen/results")
+    assert cache_folder({"LOCALAPPDATA": "/l"}, windows=True) == Path("/l/geomgen/results")
     assert cache_folder({"GEOMGEN_KEEP": "/mine", "HOME": "/h"}) == Path("/mine")
     assert cache_folder({"GEOMGEN_KEEP": "", "HOME": "/h"}) is None and cache_folder({}, windows=False) is None
 

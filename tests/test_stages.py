@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import pathlib
+from collections.abc import Callable
+
+import numpy as np
 import pytest
 
 from geomgen.cache import Cache
@@ -81,6 +85,52 @@ def test_a_stage_runs_once_and_is_shared_where_its_slice_agrees() -> None:
     assert craft(store, (PAYLOAD, PAYLOAD.replace("150", "160"))).whole == one.whole and CALLS == []
     other = craft(store, (BLADES, BLADES.replace("2", "4")))
     assert other.whole == 4 * other.span and CALLS == ["blades", "whole"]
+
+
+@pytest.fixture
+def dear(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Everything is dear enough to be kept on disk."""
+    monkeypatch.setattr("geomgen.stages.DEAR_S", -1.0)
+
+
+@pytest.mark.usefixtures("dear")
+def test_what_was_dear_is_kept_for_later_runs(tmp_path: pathlib.Path) -> None:
+    found = craft(Cache(tmp_path)).whole
+    assert CALLS == ["span", "blades", "whole"] and len(list(tmp_path.iterdir())) == 3
+    assert craft(Cache(tmp_path)).whole == found and CALLS == []
+    other = craft(Cache(tmp_path), (BLADES, BLADES.replace("2", "4")))
+    assert other.whole == 2 * found and CALLS == ["blades", "whole"]
+
+
+def test_what_was_cheap_is_not(tmp_path: pathlib.Path) -> None:
+    assert craft(Cache(tmp_path)).whole > 0 and list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.usefixtures("dear")
+def test_what_is_at_fault_is_not_kept(tmp_path: pathlib.Path) -> None:
+    for _ in range(2):
+        bad = craft(Cache(tmp_path), (BLADES, BLADES.replace("2", "3")))
+        with pytest.raises(MakeError):
+            _ = bad.whole
+        assert "whole" in CALLS and len(list(tmp_path.iterdir())) == 1  # the span, which rests on nothing at fault
+
+
+@pytest.mark.usefixtures("dear")
+@pytest.mark.parametrize("harm", [lambda data: b"", lambda data: data[:-40], lambda data: b"cos\nsystem\n."])
+def test_what_is_damaged_on_disk_is_worked_out_anew(tmp_path: pathlib.Path, harm: Callable[[bytes], bytes]) -> None:
+    found = craft(Cache(tmp_path)).whole
+    for entry in tmp_path.iterdir():
+        arrays = Cache(tmp_path).fetch(entry.stem)
+        assert arrays is not None
+        Cache(tmp_path).store(entry.stem, {"value": np.frombuffer(harm(arrays["value"].tobytes()), np.uint8)})
+    assert craft(Cache(tmp_path)).whole == found and CALLS == ["span", "blades", "whole"]
+
+
+@pytest.mark.usefixtures("dear")
+def test_other_code_finds_nothing_kept(tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    found = craft(Cache(tmp_path)).whole
+    monkeypatch.setattr("geomgen.digest._code_of", lambda name: f"another {name}".encode())
+    assert craft(Cache(tmp_path)).whole == found and CALLS == ["span", "blades", "whole"]
 
 
 def test_no_result_is_read_past_its_faults() -> None:

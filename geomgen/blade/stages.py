@@ -21,22 +21,21 @@ PLACES = (  # all that the r of a place may depend on
 
 @dataclass(frozen=True)
 class Files:
-    """Where a design's own section files are taken from, and what state they are in.
+    """Where a design's own section files are taken from, and what is in them.
 
     folder : beside the design; None where it has none
-    state  : name, time of change [ns] and size of each file that the design names
+    texts  : name and content of each file that the design names
     """
 
     folder: pathlib.Path | None
-    state: tuple[tuple[str, int, int], ...]
+    texts: tuple[tuple[str, bytes], ...]
 
     @classmethod
     def of(cls, design: Design, folder: pathlib.Path | None) -> Files:
         """Those of a design as they lie there now."""
         specs = [entry.section for entry in design.blade.along if entry.section is not None]
         found = {file_of(spec, folder) for spec in specs} - {None}
-        states = [(str(file), file.stat()) for file in found if file is not None]
-        return cls(folder, tuple(sorted((name, state.st_mtime_ns, state.st_size) for name, state in states)))
+        return cls(folder, tuple(sorted((str(file), file.read_bytes()) for file in found if file is not None)))
 
 
 @reads(
