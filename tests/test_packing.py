@@ -48,7 +48,7 @@ class Harm:
 @pytest.mark.parametrize(
     ("call", "words"),
     [(os.system, ("true",)), (eval, ("1",)), (getattr, (1, "real")), (np.load, ("x",)), (pathlib.Path.home, ())],
-    ids=str,
+    ids=["system", "eval", "getattr", "load", "method"],
 )
 def test_no_call_is_carried_out(call: object, words: tuple[object, ...]) -> None:
     with pytest.raises(pickle.UnpicklingError, match="no record"):
