@@ -41,6 +41,17 @@ def askew_mm(diameter_mm: float, slope: float, thickness_mm: float) -> float:
     return diameter_mm * (float(np.hypot(1.0, slope)) - 1.0) + thickness_mm * slope
 
 
+def widened(width_mm: float, slope: float, through_mm: float, tol: Tolerances) -> float:
+    """Width of a square-cut hole, notch or slot, more where what lies in it passes askew by more than is let be [mm].
+
+    width_mm   : of what lies in it, fit included [mm]
+    slope      : tangent of its angle to the normal of what is cut, along the width; of either sign [-]
+    through_mm : thickness of what is cut [mm]
+    """
+    longer = askew_mm(width_mm, abs(slope), through_mm)
+    return width_mm + (longer if longer > tol.askew_mm else 0.0)
+
+
 def round_hole(
     station: Station, route: Route, diameter_mm: float, thickness_mm: float, tol: Tolerances
 ) -> tuple[Loop, str]:
@@ -50,13 +61,12 @@ def round_hole(
     through both faces is a little fuller than that, by a tenth of t·tan(a): the fit takes it up.
     """
     (x, y), slope = route.in_station(station)
-    steep = float(np.hypot(*slope))
-    longer = askew_mm(diameter_mm, steep, thickness_mm)
-    if longer <= tol.askew_mm:
+    long = widened(diameter_mm, float(np.hypot(*slope)), thickness_mm, tol)
+    if long == diameter_mm:
         return Circle((float(x), float(y)), diameter_mm / 2), ""
     turn = float(np.degrees(np.arctan2(slope[1], slope[0])))
-    loop = ellipse((float(x), float(y)), (diameter_mm + longer) / 2, diameter_mm / 2, turn, tol)
-    return loop, f"{route.path} passes askew: its hole is an ellipse {diameter_mm + longer:.2f} x {diameter_mm:.2f} mm"
+    loop = ellipse((float(x), float(y)), long / 2, diameter_mm / 2, turn, tol)
+    return loop, f"{route.path} passes askew: its hole is an ellipse {long:.2f} x {diameter_mm:.2f} mm"
 
 
 def slot(
@@ -70,9 +80,8 @@ def slot(
     size_mm : (along the chord, across it) of the strip with its fit [mm]
     """
     (x, y), _ = route.in_station(station)
-    longer = np.array([askew_mm(s, abs(float(m)), thickness_mm) for s, m in zip(size_mm, route.slope, strict=True)])
-    longer[longer <= tol.askew_mm] = 0.0
-    width, height = (float(value) for value in size_mm + longer)
+    width, height = (widened(s, float(m), thickness_mm, tol) for s, m in zip(size_mm, route.slope, strict=True))
     # Seen with the nose at the left, leading edge up is clockwise: the strip turns by the angle it did not follow.
     loop = rectangle((float(x), float(y)), width, height, station.angle_deg)
-    return loop, f"{route.path} passes askew: its slot is {width:.2f} x {height:.2f} mm" if longer.any() else ""
+    askew = (width, height) != size_mm
+    return loop, f"{route.path} passes askew: its slot is {width:.2f} x {height:.2f} mm" if askew else ""

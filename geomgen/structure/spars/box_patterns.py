@@ -9,7 +9,6 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design
 from geomgen.materials import catalogue
 from geomgen.model.role import Role
@@ -100,8 +99,8 @@ def boards(member: Box) -> list[Board]:
         lies = hollow(member, at) if at else None
         if at and lies:
             corners.append(at.station.to_blade(lies.corners()))
-            heights.append(lies.height_mm)
-    shell = Shell(r, np.array(corners), np.array(heights), spar.width, sheet_mm(design, spar.stock))
+            heights.append(lies.depth_mm)
+    shell = Shell(r, np.array(corners), np.array(heights), spar.width, member.sheet_mm)
     if folds(design, spar.stock):
         return [_folded(member, shell)]
     return [_plate(member, shell, side) for side in SIDES]

@@ -5,42 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
-from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import RibPlace
-from geomgen.structure.openings import Opening, askew_mm
-from geomgen.structure.spars.lying import aft_of
-from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
+from geomgen.structure.openings import Opening
+from geomgen.structure.spars.lying import Oblong
 
 NEAR_MM = 1e-3  # a place this near a notch is on it
 
 
-@dataclass(frozen=True)
-class Notch:
-    """A rectangular notch in a rib's edge.
+@dataclass(frozen=True, eq=False)
+class Notch(Oblong):
+    """A rectangular notch in a rib's edge, from the middle of its mouth, on or near the edge; its fit included.
 
-    path     : key path of what asked for it
-    at       : (2,) the middle of its mouth, on or near the edge, in the station's frame [mm]
-    way      : (2,) unit vector into the rib
-    width_mm : its width, fit included [mm]
-    depth_mm : its depth from `at` [mm]
+    path : key path of what asked for it
     """
 
     path: str
-    at: tuple[float, float]
-    way: tuple[float, float]
-    width_mm: float
-    depth_mm: float
-
-    def corners(self, out_mm: float = 0.0) -> FloatArray:
-        """(4, 2) corners; drawn on out of the rib by so much [mm]."""
-        at, way = np.array(self.at), np.array(self.way)
-        across, outer, inner = aft_of(way) * self.width_mm / 2, at - out_mm * way, at + self.depth_mm * way
-        return np.array([outer - across, outer + across, inner + across, inner - across])
 
 
 @dataclass(frozen=True)
@@ -66,21 +46,6 @@ def outside_notches(openings: Sequence[Opening], notches: Sequence[Notch]) -> tu
         for opening in openings
         if not any(one.contains(shapely.Polygon(opening.loop.flattened(0.01))) for one in cut)
     )
-
-
-def widened(width_mm: float, slope: float, place: RibPlace, tol: Tolerances) -> float:
-    """Width of a square-cut notch, more where what lies in it passes askew [mm].
-
-    slope : tangent of its angle to the rib's normal, along the notch's width [-]
-    """
-    longer = askew_mm(width_mm, abs(slope), place.thickness_mm)
-    return width_mm + (longer if longer > tol.askew_mm else 0.0)
-
-
-def notch(path: str, at: FloatArray, way: FloatArray, *, width_mm: float, depth_mm: float) -> Notch:
-    """A notch from arrays."""
-    (x, y), (along, up) = at.tolist(), way.tolist()
-    return Notch(path, (x, y), (along, up), float(width_mm), float(depth_mm))
 
 
 def askew_note(path: str, *, width_mm: float, wide_mm: float) -> tuple[str, ...]:

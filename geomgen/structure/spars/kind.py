@@ -10,10 +10,10 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import RibPlace
+from geomgen.blade.rib_places import RibPlace, sheet_mm
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
-from geomgen.design.schema.spar import Run
+from geomgen.design.schema import LengthStock, Run
 from geomgen.errors import Fault
 from geomgen.model.layout import Layout, Slice
 from geomgen.model.made import Made
@@ -61,6 +61,18 @@ class Member(Generic[Table]):
     def web_mm(self) -> float:
         """Least wood that the construction leaves [mm]."""
         return self.layout.design.blade.construction.web
+
+    @property
+    def sheet_mm(self) -> float:
+        """Thickness of the sheet that it is cut from [mm]."""
+        return sheet_mm(self.layout.design, self.spar.stock)
+
+    @property
+    def strip_mm(self) -> tuple[float, float]:
+        """Width and height of the strip that it is cut from; the rules see to it that it is one [mm]."""
+        stock = self.layout.design.stock[self.spar.stock]
+        assert isinstance(stock, LengthStock)
+        return stock.width or 0.0, stock.height or 0.0
 
     def x_mm(self, station: Station) -> float:
         """Where it crosses the chord of a station, from the nose [mm]."""

@@ -2,21 +2,51 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.curve import Side
 from geomgen.blade.under_skin import Outline
 from geomgen.design.schema import Half
-from geomgen.errors import Fault
-from geomgen.model.layout import Layout, Slice
-from geomgen.model.rounding import at_least, at_most
 from geomgen.plane.biarc import unit
 
 FloatArray = NDArray[np.float64]
 
 SAME_MM = 1e-6  # radii nearer than this are one
 ROUNDS = 12  # of the search for how a strip lies; each takes the angle's error to a hundredth
+
+
+@dataclass(frozen=True, eq=False)
+class Oblong:
+    """A rectangle at one radius, in the station's frame: of what lies on an edge, or stands on its foot.
+
+    at       : (2,) middle of the side that it begins with [mm]
+    way      : (2,) unit vector square to that side, through it
+    width_mm : along that side [mm]
+    depth_mm : along the way [mm]
+    """
+
+    at: FloatArray
+    way: FloatArray
+    width_mm: float
+    depth_mm: float
+
+    @property
+    def end(self) -> FloatArray:
+        """(2,) middle of the opposite side [mm]."""
+        return self.at + self.depth_mm * self.way
+
+    def corners(self, out_mm: float = 0.0) -> FloatArray:
+        """(4, 2) corners, those of the first side first; drawn on beyond that by so much [mm]."""
+        across, start, end = aft_of(self.way) * self.width_mm / 2, self.at - out_mm * self.way, self.end
+        return np.array([start - across, start + across, end + across, end - across])
+
+    def within(self, wall_mm: float) -> Oblong:
+        """What a wall all round leaves inside [mm]."""
+        at = self.at + wall_mm * self.way
+        return Oblong(at, self.way, self.width_mm - 2 * wall_mm, self.depth_mm - 2 * wall_mm)
 
 
 def aft_of(way: FloatArray) -> FloatArray:
@@ -76,37 +106,3 @@ def seated(outline: Outline, half: Half, x_mm: float, width_mm: float) -> tuple[
             break
     inwards = -up if half == "upper" else up
     return point + float(found.min() if half == "upper" else found.max()) * up, inwards
-
-
-def left_section(at: Slice | None, wrong: str, x_mm: float, width_mm: float, path: str) -> Fault:
-    """The fault of a thing that a rib's inside doesn't reach over: how far it reaches, and where the rib does.
-
-    wrong          : what is wrong, and where along the blade
-    x_mm, width_mm : its middle along the chord, and its width [mm]
-    """
-    remedy = "another chord, or end it sooner"
-    if at is None:
-        return Fault(f"{path}.chord", "", f"{wrong}: what covers the blade leaves no rib there", "", remedy)
-    low, high = x_mm - width_mm / 2, x_mm + width_mm / 2
-    allowed = f"between {at_least(at.outline.nose_mm)} and {at_most(at.outline.tail_mm)} mm, where the rib is"
-    return Fault(
-        f"{path}.chord", "", f"{wrong}: it would lie {low:.1f} to {high:.1f} mm behind the nose", allowed, remedy
-    )
-
-
-def astride(layout: Layout, at: Slice, x_mm: float, width_mm: float, path: str) -> list[Fault]:
-    """The fault of a flat thing that stands across the step where a sheet ends; none where what covers it is even.
-
-    x_mm, width_mm : its middle along the chord, and its width [mm]
-    """
-    station = at.station
-    over = layout.cover(station.r_mm)
-    if over.step is None or over.ahead_mm == over.behind_mm:
-        return []
-    step = over.step * station.chord_mm
-    if abs(x_mm - step) >= width_mm / 2:
-        return []
-    wrong = f"it stands across the step at the sheet's end, {step:.1f} mm from the nose at r {station.r_mm:.0f} mm"
-    allowed = f"{width_mm / 2:.1f} mm or more from it, it is at {x_mm:.1f} mm"
-    remedy = "move one of them, or take caps on the ribs as thick as the sheet"
-    return [Fault(f"{path}.chord", "", wrong, allowed, remedy)]

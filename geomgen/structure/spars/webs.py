@@ -19,35 +19,14 @@ from geomgen.model.role import Role
 from geomgen.plane.biarc import unit
 from geomgen.structure.spars.boards import Pattern, flat_part, frame
 from geomgen.structure.spars.kind import Member
-from geomgen.structure.spars.lying import aft_of, room_over
-from geomgen.structure.spars.stacks import Stack, layer_ends, stacks
+from geomgen.structure.spars.lying import Oblong, aft_of, room_over
+from geomgen.structure.spars.stacks import layer_ends, stacks
 
 FloatArray = NDArray[np.float64]
 
 CLEAR_MM = 0.2  # a web is so much shorter than its bay
 IN_MM = 0.03  # how far a web may cut into a lamination that stops within its bay
 ROUNDS = 4  # of the search for how a web stands against two caps
-
-
-@dataclass(frozen=True, eq=False)
-class Stand:
-    """A web at one radius, in the station's frame: a rectangle against both caps, inside the ribs' edges.
-
-    foot         : (2,) middle of its thickness at its lower end [mm]
-    up           : (2,) unit vector along it
-    height_mm    : from its lower end to its upper [mm]
-    thickness_mm : of its sheet [mm]
-    """
-
-    foot: FloatArray
-    up: FloatArray
-    height_mm: float
-    thickness_mm: float
-
-    def corners(self) -> FloatArray:
-        """(4, 2) corners [mm]."""
-        across, top = aft_of(self.up) * self.thickness_mm / 2, self.foot + self.height_mm * self.up
-        return np.array([self.foot - across, self.foot + across, top + across, top - across])
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,12 +38,12 @@ class Bay:
     """
 
     number: int
-    inner: tuple[Slice, Stand]
-    outer: tuple[Slice, Stand]
+    inner: tuple[Slice, Oblong]
+    outer: tuple[Slice, Oblong]
 
 
-def stand(at: Slice, both: tuple[Stack, Stack], thickness_mm: float, behind: bool) -> Stand | None:
-    """How a web stands against two caps: touching both, from the outer face of one to the outer face of the other.
+def stand(at: Slice, both: tuple[Oblong, Oblong], thickness_mm: float, behind: bool) -> Oblong | None:
+    """How a web stands against two caps, from its foot up: touching both, outer face to outer face.
 
     The faces of two caps are seldom in one plane: the web touches the corner of each that stands out most on its side,
     and glue fills the wedge that is left. Its ends stay inside the edge over all of its thickness.
@@ -81,7 +60,7 @@ def stand(at: Slice, both: tuple[Stack, Stack], thickness_mm: float, behind: boo
     if room is None or room[1] <= room[0]:
         return None
     middle = foot + (low + high) / 2 * aft_of(up)
-    return Stand(middle + room[0] * up, up, room[1] - room[0], thickness_mm)
+    return Oblong(middle + room[0] * up, up, thickness_mm, room[1] - room[0])
 
 
 def bays(member: Member[CapSpar]) -> list[Bay]:
@@ -108,7 +87,7 @@ def bays(member: Member[CapSpar]) -> list[Bay]:
     return made
 
 
-def _web(member: Member[CapSpar], web: Webs, at: Slice | None, bay: tuple[int, float, float]) -> Stand | None:
+def _web(member: Member[CapSpar], web: Webs, at: Slice | None, bay: tuple[int, float, float]) -> Oblong | None:
     """Where a web stands at one of its ends.
 
     bay : its number, and r of the web's two ends [mm]
@@ -121,7 +100,7 @@ def _web(member: Member[CapSpar], web: Webs, at: Slice | None, bay: tuple[int, f
     _, low, high = bay
     ends = layer_ends(member)
 
-    def against(r_mm: float) -> Stand | None:
+    def against(r_mm: float) -> Oblong | None:
         both = stacks(member, at, sum(end >= r_mm for end in ends))
         return stand(at, both, sheet_mm(member.layout.design, web.stock), web.side == "behind") if both else None
 
@@ -130,12 +109,11 @@ def _web(member: Member[CapSpar], web: Webs, at: Slice | None, bay: tuple[int, f
     clear = against(low) if stops else own
     if own is None or clear is None or not stops:
         return own
-    apart = float(np.hypot(*(clear.foot + clear.height_mm * clear.up - own.foot - own.height_mm * own.up)))
-    apart = max(apart, float(np.hypot(*(clear.foot - own.foot))))
+    apart = max(float(np.hypot(*away)) for away in (clear.end - own.end, clear.at - own.at))
     deep = apart * (max(stops) - low) / (high - low)
     share = max(0.0, 1.0 - IN_MM / deep) if deep > 0.0 else 0.0
-    foot, up = own.foot + share * (clear.foot - own.foot), unit(own.up + share * (clear.up - own.up))
-    return Stand(foot, up, own.height_mm + share * (clear.height_mm - own.height_mm), own.thickness_mm)
+    foot, way = own.at + share * (clear.at - own.at), unit(own.way + share * (clear.way - own.way))
+    return Oblong(foot, way, own.width_mm, own.depth_mm + share * (clear.depth_mm - own.depth_mm))
 
 
 def web_faults(member: Member[CapSpar], made: Sequence[Bay]) -> list[Fault]:
@@ -157,7 +135,7 @@ def web_faults(member: Member[CapSpar], made: Sequence[Bay]) -> list[Fault]:
 
 def _size(bay: Bay) -> tuple[float, float]:
     wide = bay.outer[0].station.r_mm - bay.inner[0].station.r_mm
-    return wide, min(bay.inner[1].height_mm, bay.outer[1].height_mm)
+    return wide, min(bay.inner[1].depth_mm, bay.outer[1].depth_mm)
 
 
 def webs(member: Member[CapSpar], made: Sequence[Bay]) -> list[Part]:
@@ -191,7 +169,7 @@ def webs(member: Member[CapSpar], made: Sequence[Bay]) -> list[Part]:
     return parts
 
 
-def _line(at: Slice, web: Stand) -> tuple[FloatArray, FloatArray]:
+def _line(at: Slice, web: Oblong) -> tuple[FloatArray, FloatArray]:
     """Lower and upper end of a web's middle in the blade frame, (3,) each [mm]."""
-    ends = at.station.to_blade(np.array([web.foot, web.foot + web.height_mm * web.up]))
+    ends = at.station.to_blade(np.array([web.at, web.end]))
     return ends[0], ends[1]

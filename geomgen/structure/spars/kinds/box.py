@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import BoxSpar, Folded
 from geomgen.errors import Fault
 from geomgen.model.joint import Bond, Joint, over, touching
@@ -16,13 +16,15 @@ from geomgen.model.layout import Slice
 from geomgen.model.made import Made
 from geomgen.model.part import Flat, Part
 from geomgen.model.step import Phase, Task
+from geomgen.structure.openings import widened
 from geomgen.structure.spars.boards import cut_up, flat_part, long_mm
 from geomgen.structure.spars.bonds import let_in, under_sheet
 from geomgen.structure.spars.box_patterns import Side, boards
-from geomgen.structure.spars.cuts import Cuts, askew_note, notch, widened
+from geomgen.structure.spars.cuts import Cuts, Notch, askew_note
 from geomgen.structure.spars.hollow import Box, hollow
 from geomgen.structure.spars.kind import Passage, SparKind, task
-from geomgen.structure.spars.lying import aft_of, astride, left_section
+from geomgen.structure.spars.lying import aft_of
+from geomgen.structure.spars.misfits import astride, left_section
 from geomgen.structure.spars.splices import Uncut, spliced
 
 Pieces = dict[Side | None, list[tuple[float, Part]]]  # of each plate, or of the folded board: its outer end, and it
@@ -36,41 +38,37 @@ def _cuts(member: Box, rib: RibPlace, at: Slice) -> Cuts:
     if box is None:
         return Cuts()
     width, slope = member.spar.width + member.spar.fit, member.route.in_station(at.station)[1]
-    wide = widened(width, float(slope @ aft_of(box.up)), rib, member.layout.tol)
-    cut = notch(member.path, box.foot, box.up, width_mm=wide, depth_mm=box.height_mm)
+    wide = widened(width, float(slope @ aft_of(box.way)), rib.thickness_mm, member.layout.tol)
+    cut = Notch(box.at, box.way, wide, box.depth_mm, member.path)
     return Cuts(notches=(cut,), notes=askew_note(member.path, width_mm=width, wide_mm=wide))
 
 
 def _shapes(member: Box, at: Slice) -> list[shapely.Polygon]:
     """Its walls: what lies in its hollow doesn't run into it."""
     box = hollow(member, at)
-    return [shapely.Polygon(box.corners(), [box.corners(_wall_mm(member))])] if box else []
-
-
-def _wall_mm(member: Box) -> float:
-    return sheet_mm(member.layout.design, member.spar.stock)
+    return [shapely.Polygon(box.corners(), [box.within(member.sheet_mm).corners()])] if box else []
 
 
 def _faults(member: Box) -> list[Fault]:
     """Where a box leaves the section, or has no room inside its own walls; the worst place."""
-    path, width, wall = member.path, member.spar.width, _wall_mm(member)
+    path, width, wall = member.path, member.spar.width, member.sheet_mm
     if width <= 2 * wall:
         wrong = f"its two walls of {wall:g} mm leave nothing between them"
         return [Fault(f"{path}.width", f"{width:g} mm", wrong, f"more than {2 * wall:g} mm")]
     r = member.nodes()
     there = member.inside(r)
     for at in there:
-        if at and (stepped := astride(member.layout, at, member.x_mm(at.station), width, path)):
+        if at and (stepped := astride(member, at, width)):
             return stepped
     found = [hollow(member, at) if at else None for at in there]
-    heights = [box.height_mm if box else 0.0 for box in found]
+    heights = [box.depth_mm if box else 0.0 for box in found]
     least = int(np.argmin(heights))
     if heights[least] > 2 * wall:
         return []
     at = there[least]
     x = member.x_mm(at.station) if at else 0.0
     if at is None or not at.outline.nose_mm <= x - width / 2 <= x + width / 2 <= at.outline.tail_mm:
-        return [left_section(at, f"it leaves the section at r {r[least]:.0f} mm", x, width, path)]
+        return [left_section(member, at, f"it leaves the section at r {r[least]:.0f} mm", width)]
     wrong = f"at r {r[least]:.0f} mm the section leaves it {heights[least]:.1f} mm, under {member.web_mm:g} mm of rib"
     allowed, remedy = f"more than twice its sheet, {2 * wall:g} mm", "another chord, a thinner sheet, or end it sooner"
     return [Fault(path, "", wrong, allowed, remedy)]
@@ -82,7 +80,7 @@ def _make(member: Box, passages: Sequence[Passage]) -> Made:
     raises : MakeError where it is longer than its stock and can't be spliced
     """
     design, drawn, pieces = member.layout.design, boards(member), Pieces()
-    splices = spliced(member, [Uncut(one.pattern.name, one.along, _wall_mm(member)) for one in drawn])
+    splices = spliced(member, [Uncut(one.pattern.name, one.along, member.sheet_mm) for one in drawn])
     for one in drawn:
         found = splices[one.pattern.name]
         ends = [member.start_mm, *found.r_mm, member.end_mm]

@@ -17,13 +17,15 @@ from geomgen.model.made import Made, attempted
 from geomgen.model.part import Length, Part
 from geomgen.model.role import Role
 from geomgen.model.step import Phase, Task
+from geomgen.structure.openings import widened
 from geomgen.structure.spars.boards import long_mm
 from geomgen.structure.spars.bonds import let_in, under_sheet
-from geomgen.structure.spars.cuts import Cuts, askew_note, notch, widened
+from geomgen.structure.spars.cuts import Cuts, Notch, askew_note
 from geomgen.structure.spars.kind import Member, Passage, SparKind, Standing, task
-from geomgen.structure.spars.lying import SAME_MM, aft_of, astride, left_section
+from geomgen.structure.spars.lying import SAME_MM, aft_of
+from geomgen.structure.spars.misfits import astride, left_section
 from geomgen.structure.spars.splices import Along, Uncut, lengths
-from geomgen.structure.spars.stacks import between_mm, layer_ends, stacks, strip_mm
+from geomgen.structure.spars.stacks import between_mm, layer_ends, stacks
 from geomgen.structure.spars.webs import bays, web_faults, webs
 
 FloatArray = NDArray[np.float64]
@@ -52,8 +54,8 @@ def _cuts(member: Caps, rib: RibPlace, at: Slice) -> Cuts:
     slope = member.route.in_station(at.station)[1]
     notches, width = [], both[0].width_mm + member.spar.fit
     for stack in both:
-        wide = widened(width, float(slope @ aft_of(stack.way)), rib, member.layout.tol)
-        notches.append(notch(member.path, stack.at, stack.way, width_mm=wide, depth_mm=stack.depth_mm))
+        wide = widened(width, float(slope @ aft_of(stack.way)), rib.thickness_mm, member.layout.tol)
+        notches.append(Notch(stack.at, stack.way, wide, stack.depth_mm, member.path))
     widest = max(each.width_mm for each in notches)
     return Cuts(notches=tuple(notches), notes=askew_note(member.path, width_mm=width, wide_mm=widest))
 
@@ -78,14 +80,12 @@ def _radii(member: Caps) -> FloatArray:
 
 def _faults(member: Caps) -> list[Fault]:
     """Where caps leave the section, and where too little of a rib is left between them; the worst place of each."""
-    r, (width, height), least, worst = _radii(member), strip_mm(member), np.inf, 0.0
+    r, (width, height), least, worst = _radii(member), member.strip_mm, np.inf, 0.0
     for at, radius in zip(member.inside(r), r.tolist(), strict=True):
-        x = member.x_mm(at.station) if at else 0.0
         both = stacks(member, at, _layers(member, radius)) if at else None
         if at is None or both is None:
-            wrong = f"its caps leave the section at r {radius:.0f} mm"
-            return [left_section(at, wrong, x, width, member.path)]
-        if stepped := astride(member.layout, at, x, width, member.path):
+            return [left_section(member, at, f"its caps leave the section at r {radius:.0f} mm", width)]
+        if stepped := astride(member, at, width):
             return stepped
         if (left := between_mm(*both)) < least:
             least, worst = left, radius
@@ -122,7 +122,7 @@ def _laminations(member: Caps) -> tuple[Part, ...]:
     Each is numbered from the outermost in the section: "spar main2 upper 1". Its length is that of its line: what its
     splices take beyond that stands in its notes.
     """
-    ends, (_, height), r, strips = layer_ends(member), strip_mm(member), _radii(member), list[Uncut]()
+    ends, (_, height), r, strips = layer_ends(member), member.strip_mm, _radii(member), list[Uncut]()
     lines = _lines(member, r)
     for layer, end in enumerate(ends, start=1):
         stop = () if end >= max(ends) - 1e-6 else (f"ends at r {end:.0f} mm: {FEATHER.format(FEATHERED * height)}",)
@@ -148,7 +148,7 @@ def _lines(member: Caps, r_mm: FloatArray) -> dict[Half, tuple[FloatArray, Float
 
 def _in_notches(member: Caps, passages: Sequence[Passage]) -> Iterator[Joint]:
     """Each lamination glued by its sides to every rib it enters, the innermost by its face too."""
-    height = strip_mm(member)[1]
+    height = member.strip_mm[1]
     for passage in passages:
         layers = _layers_in(member, passage.rib)
         for half, cut in zip(HALVES, passage.cuts.notches, strict=False):
@@ -159,7 +159,7 @@ def _in_notches(member: Caps, passages: Sequence[Passage]) -> Iterator[Joint]:
 
 def _on_one_another(member: Caps, strips: Sequence[Part]) -> Iterator[Joint]:
     """Each lamination glued to the sheet over it, or to the lamination before it."""
-    width, _ = strip_mm(member)
+    width, _ = member.strip_mm
     for k, part in enumerate(strips):
         assert isinstance(part.shape, Length)
         layer, half = 1 + k // 2, HALVES[k % 2]
@@ -173,7 +173,7 @@ def _on_one_another(member: Caps, strips: Sequence[Part]) -> Iterator[Joint]:
 
 def _against_caps(member: Caps, web: Part) -> Iterator[Joint]:
     """A web glued to both its caps, over the height of the laminations there."""
-    area = long_mm(web) * strip_mm(member)[1]
+    area = long_mm(web) * member.strip_mm[1]
     middle = float(web.spread[:, 0] @ web.spread[:, 1])
     for half in HALVES:
         for layer in range(1, _layers(member, middle) + 1):

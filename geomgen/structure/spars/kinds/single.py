@@ -30,12 +30,6 @@ def _stock(member: Member[Spar]) -> LengthStock:
     return stock
 
 
-def _flat_mm(member: Member[Spar]) -> tuple[float, float]:
-    """Width and height of a strip [mm]."""
-    stock = _stock(member)
-    return stock.width or 0.0, stock.height or 0.0
-
-
 def _cuts(member: Member[Spar], rib: RibPlace, at: Slice) -> Cuts:
     if not member.route.passes(rib.r_mm):
         return Cuts()
@@ -43,7 +37,7 @@ def _cuts(member: Member[Spar], rib: RibPlace, at: Slice) -> Cuts:
     if outside is not None:
         loop, note = round_hole(at.station, member.route, outside + fit, rib.thickness_mm, tol)
     else:
-        width, height = _flat_mm(member)
+        width, height = member.strip_mm
         loop, note = slot(at.station, member.route, (width + fit, height + fit), rib.thickness_mm, tol)
     return Cuts((Opening(member.path, loop),), notes=(note,) if note else ())
 
@@ -52,7 +46,7 @@ def _shapes(member: Member[Spar], at: Slice) -> list[shapely.Polygon]:
     (x, y), _ = member.route.in_station(at.station)
     if (outside := _stock(member).outside) is not None:
         return [shapely.Point(x, y).buffer(outside / 2, quad_segs=QUARTER)]
-    return [shapely.Polygon(rectangle((float(x), float(y)), *_flat_mm(member), at.station.angle_deg).xy)]
+    return [shapely.Polygon(rectangle((float(x), float(y)), *member.strip_mm, at.station.angle_deg).xy)]
 
 
 def _make(member: Member[Spar], passages: Sequence[Passage]) -> Made:
@@ -72,7 +66,7 @@ def _steps(member: Member[Spar], parts: Sequence[Part]) -> list[Task]:
 
 
 def _half_mm(member: Member[Spar]) -> float:
-    return (_stock(member).outside or min(_flat_mm(member))) / 2
+    return (_stock(member).outside or min(member.strip_mm)) / 2
 
 
 KIND = SparKind(schema=Spar, cuts=_cuts, shapes=_shapes, make=_make, steps=_steps, half_mm=_half_mm)

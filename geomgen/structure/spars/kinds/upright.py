@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import RibPlace, sheet_mm
-from geomgen.blade.route import Route
+from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import UprightSpar
 from geomgen.errors import Fault
 from geomgen.model.joint import Bond, touching
@@ -21,14 +19,14 @@ from geomgen.model.made import Made
 from geomgen.model.part import Part
 from geomgen.model.role import Role
 from geomgen.model.step import Phase, Task
-from geomgen.structure.openings import askew_mm
+from geomgen.structure.openings import widened
 from geomgen.structure.spars.boards import Pattern, cut_up, flat_part, frame
 from geomgen.structure.spars.bonds import let_in
-from geomgen.structure.spars.cuts import Cuts, askew_note, notch
+from geomgen.structure.spars.cuts import Cuts, Notch, askew_note
 from geomgen.structure.spars.kind import Member, Passage, SparKind, task
-from geomgen.structure.spars.lying import SAME_MM, aft_of, left_section, room_over
+from geomgen.structure.spars.lying import SAME_MM, Oblong, room_over
+from geomgen.structure.spars.misfits import left_section
 from geomgen.structure.spars.splices import Along, Span, Uncut, spliced
-from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
 Sheet = Member[UprightSpar]
@@ -36,46 +34,14 @@ Sheet = Member[UprightSpar]
 UP = np.array([[0.0, 1.0]])  # (y, z) of the blade frame
 
 
-@dataclass(frozen=True, eq=False)
-class Upright:
-    """An upright sheet at one radius.
-
-    foot     : (2,) middle of its lower edge, in the station's frame [mm]
-    up       : (2,) unit vector along it, up in the blade frame
-    depth_mm : from its lower edge to its upper [mm]
-    """
-
-    foot: FloatArray
-    up: FloatArray
-    depth_mm: float
-
-
-def upright(at: Slice, route: Route, thickness_mm: float) -> Upright | None:
-    """How a sheet stands at one radius: from edge to edge, inside them over all of its thickness."""
-    point, _ = route.in_station(at.station)
-    up = at.station.directions_from_blade(UP)[0]
-    room = room_over(at.outline, point, up, -thickness_mm / 2, thickness_mm / 2)
+def _stands(member: Sheet, at: Slice) -> Oblong | None:
+    """How a sheet stands at one radius, from its foot up: from edge to edge, inside them over all of its thickness."""
+    point, _ = member.route.in_station(at.station)
+    up, thickness = at.station.directions_from_blade(UP)[0], member.sheet_mm
+    room = room_over(at.outline, point, up, -thickness / 2, thickness / 2)
     if room is None or room[1] <= room[0]:
         return None
-    return Upright(point + room[0] * up, up, room[1] - room[0])
-
-
-def _stands(member: Sheet, at: Slice) -> Upright | None:
-    return upright(at, member.route, _thickness_mm(member))
-
-
-def _thickness_mm(member: Sheet) -> float:
-    return sheet_mm(member.layout.design, member.spar.stock)
-
-
-def slot_mm(width_mm: float, route: Route, through_mm: float, tol: Tolerances) -> float:
-    """Width of a square-cut slot for a sheet, more where it is met askew [mm].
-
-    width_mm   : of what stands in it, fit included [mm]
-    through_mm : thickness of what the slot is cut in [mm]
-    """
-    longer = askew_mm(width_mm, abs(float(route.slope[0])), through_mm)
-    return width_mm + (longer if longer > tol.askew_mm else 0.0)
+    return Oblong(point + room[0] * up, up, thickness, room[1] - room[0])
 
 
 def _cuts(member: Sheet, rib: RibPlace, at: Slice) -> Cuts:
@@ -83,18 +49,15 @@ def _cuts(member: Sheet, rib: RibPlace, at: Slice) -> Cuts:
     sheet = _stands(member, at) if member.enters(rib) else None
     if sheet is None:
         return Cuts()
-    width = _thickness_mm(member) + member.spar.fit
-    wide = slot_mm(width, member.route, rib.thickness_mm, member.layout.tol)
-    cut = notch(member.path, sheet.foot, sheet.up, width_mm=wide, depth_mm=sheet.depth_mm / 2)
+    width = sheet.width_mm + member.spar.fit
+    wide = widened(width, float(member.route.slope[0]), rib.thickness_mm, member.layout.tol)
+    cut = Notch(sheet.at, sheet.way, wide, sheet.depth_mm / 2, member.path)
     return Cuts(notches=(cut,), notes=askew_note(member.path, width_mm=width, wide_mm=wide))
 
 
 def _shapes(member: Sheet, at: Slice) -> list[shapely.Polygon]:
     sheet = _stands(member, at)
-    if sheet is None:
-        return []
-    across, top = aft_of(sheet.up) * _thickness_mm(member) / 2, sheet.foot + sheet.depth_mm * sheet.up
-    return [shapely.Polygon([sheet.foot - across, sheet.foot + across, top + across, top - across])]
+    return [shapely.Polygon(sheet.corners())] if sheet else []
 
 
 def _faults(member: Sheet) -> list[Fault]:
@@ -104,9 +67,8 @@ def _faults(member: Sheet) -> list[Fault]:
     found = [_stands(member, at) if at else None for at in there]
     for at, one, radius in zip(there, found, r.tolist(), strict=True):
         if not one:
-            x = member.x_mm(at.station) if at else 0.0
             wrong = f"it leaves the section at r {radius:.0f} mm"
-            return [left_section(at, wrong, x, _thickness_mm(member), path)]
+            return [left_section(member, at, wrong, member.sheet_mm)]
     depth, worst = min((one.depth_mm, radius) for one, radius in zip(found, r.tolist(), strict=True) if one)
     if depth >= 2 * member.web_mm:
         return []
@@ -123,7 +85,7 @@ def _make(member: Sheet, passages: Sequence[Passage]) -> Made:
     ribs = [rib for rib in member.layout.ribs if member.enters(rib)]
     pattern, along = _drawn(member, ribs)
     at_ribs = [(rib.r_mm - rib.thickness_mm, rib.r_mm + rib.thickness_mm) for rib in ribs]
-    whole = Uncut(pattern.name, along, _thickness_mm(member))
+    whole = Uncut(pattern.name, along, member.sheet_mm)
     splices = spliced(member, [whole], closed=at_ribs)[pattern.name]
     parts = tuple(flat_part(member.layout.design, piece) for piece in cut_up(pattern, splices))
     joints = [touching(inner.key, outer.key, Bond.GLUED, member.path) for inner, outer in pairwise(parts)]
@@ -139,18 +101,19 @@ def _drawn(member: Sheet, ribs: Sequence[RibPlace]) -> tuple[Pattern, Along]:
 
     ribs : those that it enters
     """
-    start, end, route, thickness = member.start_mm, member.end_mm, member.route, _thickness_mm(member)
+    start, end, route, thickness = member.start_mm, member.end_mm, member.route, member.sheet_mm
     r = np.unique(np.clip([start, *(rib.r_mm for rib in ribs), end], start, end))
     points = []
     for at in member.inside(r):
         one = at and _stands(member, at)
         if at and one:
-            points.append(at.station.to_blade(np.array([one.foot, one.foot + one.depth_mm * one.up])))
+            points.append(at.station.to_blade(np.array([one.at, one.end])))
     feet, tops = np.array(points)[:, 0], np.array(points)[:, 1]
     out = np.array([1.0, route.slope[0], 0.0])
     matrix = frame(feet[0], out, np.array([0.0, 0.0, 1.0]))
     long, fit, tol = float(np.linalg.norm(out)), member.spar.fit, member.layout.tol
-    slots = [((rib.r_mm - start) * long, slot_mm(rib.thickness_mm + fit, route, thickness, tol)) for rib in ribs]
+    askew = float(route.slope[0])
+    slots = [((rib.r_mm - start) * long, widened(rib.thickness_mm + fit, askew, thickness, tol)) for rib in ribs]
     low, high = ((edge - feet[0]) @ matrix[:3, :2] for edge in (feet, tops))
     pattern = Pattern(
         name=f"spar {member.name}",
