@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from geomgen.blade.route import Route
@@ -14,6 +15,9 @@ from geomgen.plane.path import Circle, Loop
 from geomgen.tolerances import Tolerances
 
 FloatArray = NDArray[np.float64]
+
+
+QUARTER = 32  # chords in a quarter of something round
 
 
 @dataclass(frozen=True)
@@ -28,6 +32,11 @@ class Opening:
     path: str
     loop: Loop
     straight: bool = False
+
+
+def disc(at: FloatArray, diameter_mm: float) -> shapely.Polygon:
+    """Something round as a polygon. at : (2,) its middle [mm]"""
+    return shapely.Point(at).buffer(diameter_mm / 2, quad_segs=QUARTER)
 
 
 def askew_mm(diameter_mm: float, slope: float, thickness_mm: float) -> float:

@@ -12,11 +12,11 @@ import shapely
 
 from geomgen.errors import Fault
 from geomgen.model.layout import Layout, Slice
+from geomgen.structure.openings import disc
 from geomgen.structure.spars.kind import Member
 from geomgen.structure.spars.kinds import kind_of
 
 LEAST_MM2 = 1e-4  # less than that is a touch
-QUARTER = 32  # chords in a quarter circle
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,10 +67,8 @@ def _note(worst: Worst, at: Slice, pairs: Iterable[tuple[_Taken, _Taken]]) -> No
 def _fault(path: str, other: str, at: Slice, bounds: tuple[float, float, float, float]) -> Fault:
     wide, high = bounds[2] - bounds[0], bounds[3] - bounds[1]
     wrong = f"it runs into {other} at r {at.station.r_mm:.0f} mm, over {wide:.1f} x {high:.1f} mm"
-    remedy = "move one of them along the chord" + (
-        ", or put the webs on the other side" if path.endswith("web") else ""
-    )
-    return Fault(path, "", wrong, "nothing in its way", remedy)
+    webs = ", or put the webs on the other side" if path.endswith("web") else ""
+    return Fault(path, "", wrong, "nothing in its way", f"move one of them along the chord{webs}")
 
 
 def _spars(some: Sequence[Member[Any]], at: Slice) -> Iterator[_Taken]:
@@ -83,6 +81,5 @@ def _spars(some: Sequence[Member[Any]], at: Slice) -> Iterator[_Taken]:
 def _channels(layout: Layout, at: Slice) -> Iterator[_Taken]:
     for name, route in layout.channels.items():
         if route.passes(at.station.r_mm):
-            half = layout.design.blade.channel[name].diameter / 2
-            hole = shapely.Point(route.in_station(at.station)[0]).buffer(half, quad_segs=QUARTER)
+            hole = disc(route.in_station(at.station)[0], layout.design.blade.channel[name].diameter)
             yield _Taken(route.path, hole, plain=True)

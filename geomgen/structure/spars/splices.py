@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.design.schema import Design, LengthStock, SheetStock
-from geomgen.design.schema.spar import Joint, Run
+from geomgen.design.schema.spar import Joint
 from geomgen.errors import Fault, MakeError
 from geomgen.materials import catalogue
 from geomgen.model.layout import Layout
@@ -122,10 +122,8 @@ def closed_spans(layout: Layout) -> tuple[Span, ...]:
     design = layout.design
     spans = [(-np.inf, design.rotor.root)]
     spans += [(design.r(f.at), design.r(f.at)) for f in design.fitting.values() if f.on == "blade"]
-    return (
-        *spans,
-        *((rib.r_mm - t, rib.r_mm + t) for rib in layout.ribs if rib.fittings for t in [rib.thickness_mm / 2]),
-    )
+    spans += [(rib.r_mm - rib.thickness_mm / 2, rib.r_mm + rib.thickness_mm / 2) for rib in layout.ribs if rib.fittings]
+    return tuple(spans)
 
 
 def spliced(member: Member[Any], parts: Sequence[Uncut], *, closed: Sequence[Span] = ()) -> dict[str, Splices]:
@@ -223,19 +221,17 @@ def _before(x: float, closed: Sequence[Span]) -> float:
 def _spliced(
     member: Member[Any], part: Uncut, *, sold_mm: float, spans: Sequence[Span], taken: Sequence[float]
 ) -> Splices:
-    run, path, design = member.spar, member.path, member.layout.design
-    joint, along = run.joint, part.along
+    joint, along, path = member.spar.joint, part.along, member.path
     if joint is None:
         wrong = f"{part.name} is {at_least(along.length_mm)} mm long, and it is sold in {sold_mm:g} mm: "
         wrong += f"it runs from r {along.r_mm[0]:.0f} to {along.r_mm[-1]:.0f} mm"
         remedy = f'a longer piece, or a joint: {path}.joint = {{ kind = "scarf" }} in wood, "sleeve" in a tube'
-        raise MakeError(Fault(f"{path}.stock", run.stock, wrong, f"at most {sold_mm:g} mm without a joint", remedy))
-    if joint.kind == "scarf":
-        size = joint.slope * part.thickness_mm
-        overlap = size
-        _scarfable(design, path, run)
-    else:
-        size, overlap = _sleeve_mm(design, path, run, joint), 0.0
+        raise MakeError(
+            Fault(f"{path}.stock", member.spar.stock, wrong, f"at most {sold_mm:g} mm without a joint", remedy)
+        )
+    scarfed = joint.kind == "scarf"
+    size = _scarf_mm(member, joint, part.thickness_mm) if scarfed else _sleeve_mm(member, joint)
+    overlap = size if scarfed else 0.0
     near = [(along.s_of(low) - size / 2, along.s_of(high) + size / 2) for low, high in spans]
     near += [(along.s_of(r) - APART * size, along.s_of(r) + APART * size) for r in taken]
     at = places_mm(along.length_mm, sold_mm, overlap, APART * size, near)
@@ -245,13 +241,11 @@ def _spliced(
         )
         allowed = f"at least {APART * size:.0f} mm from one to another, above and below, and none under a fitting"
         raise MakeError(Fault(f"{path}.joint", "", wrong, allowed, "a longer stock, or a shorter joint"))
-    ends = [0.0, *at, along.length_mm]
-    adds = [0.0, *[overlap / 2] * len(at), 0.0]
-    lengths = tuple(ends[i + 1] - ends[i] + adds[i] + adds[i + 1] for i in range(len(at) + 1))
+    ends, adds = pairwise([0.0, *at, along.length_mm]), pairwise([0.0, *[overlap / 2] * len(at), 0.0])
+    lengths = tuple(end - start + before + after for (start, end), (before, after) in zip(ends, adds, strict=True))
     r_mm = tuple(along.r_of(s) for s in at)
-    notes = _notes(design, run, joint, lengths, r_mm)
-    sleeves = (_sleeves(path, joint, part, at, size),) if joint.kind == "sleeve" else ()
-    return Splices(at, r_mm, overlap, lengths, notes, sleeves)
+    sleeves = () if scarfed else (_sleeves(member, joint, part, at, size),)
+    return Splices(at, r_mm, overlap, lengths, _notes(member, joint, lengths, r_mm), sleeves)
 
 
 def _listed(values: Sequence[float]) -> str:
@@ -259,10 +253,10 @@ def _listed(values: Sequence[float]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def _notes(design: Design, run: Run, joint: Joint, lengths: Sequence[float], r_mm: Sequence[float]) -> tuple[str, ...]:
+def _notes(member: Member[Any], joint: Joint, lengths: Sequence[float], r_mm: Sequence[float]) -> tuple[str, ...]:
     how = f"scarfed 1:{joint.slope:g}" if joint.kind == "scarf" else "sleeved"
     notes = [f"of {len(lengths)} pieces, {_listed(lengths)} mm, {how} at r {_listed(r_mm)} mm"]
-    of = design.stock[run.stock].of
+    of = member.layout.design.stock[member.spar.stock].of
     if joint.kind == "scarf" and of in catalogue.names():
         known = catalogue.find(of).scarf
         if known is None:
@@ -272,45 +266,43 @@ def _notes(design: Design, run: Run, joint: Joint, lengths: Sequence[float], r_m
     return tuple(notes)
 
 
-def _scarfable(design: Design, path: str, run: Run) -> None:
-    stock = design.stock[run.stock]
+def _scarf_mm(member: Member[Any], joint: Joint, thickness_mm: float) -> float:
+    """Length of a scarf through a thickness [mm]; MakeError in a tube."""
+    name, stock = member.spar.stock, member.layout.design.stock[member.spar.stock]
     if isinstance(stock, LengthStock) and stock.inside is not None:
         remedy = 'kind = "sleeve", and a stock that fits inside'
-        raise MakeError(Fault(f"{path}.joint.kind", "scarf", f"[stock.{run.stock}] is a tube", remedy=remedy))
+        raise MakeError(Fault(f"{member.path}.joint.kind", "scarf", f"[stock.{name}] is a tube", remedy=remedy))
+    return joint.slope * thickness_mm
 
 
-def _sleeve_mm(design: Design, path: str, run: Run, joint: Joint) -> float:
+def _sleeve_mm(member: Member[Any], joint: Joint) -> float:
     """Length of a sleeve [mm]; MakeError where it doesn't go into the tube."""
-    tube, sleeve = design.stock[run.stock], design.stock.get(joint.stock or "")
-    inside = tube.inside if isinstance(tube, LengthStock) else None
+    stocks, name, path = member.layout.design.stock, member.spar.stock, f"{member.path}.joint"
+    tube, sleeve = stocks[name], stocks.get(joint.stock or "")
     outside = sleeve.outside if isinstance(sleeve, LengthStock) else None
-    if inside is None:
-        wrong = f"a sleeve goes inside, and [stock.{run.stock}] is not a tube"
-        raise MakeError(Fault(f"{path}.joint.kind", "sleeve", wrong, remedy='kind = "scarf", or a tube'))
+    if not isinstance(tube, LengthStock) or tube.inside is None:
+        wrong = f"a sleeve goes inside, and [stock.{name}] is not a tube"
+        raise MakeError(Fault(f"{path}.kind", "sleeve", wrong, remedy='kind = "scarf", or a tube'))
     if outside is None:
-        raise MakeError(Fault(f"{path}.joint.stock", joint.stock or "", "a sleeve is a round rod or tube", "outside"))
-    if outside > inside + 1e-6:
-        wrong = f"{outside:g} mm does not go into a tube of {inside:g} mm inside"
-        raise MakeError(Fault(f"{path}.joint.stock", joint.stock or "", wrong, f"at most {inside:g} mm outside"))
-    assert isinstance(tube, LengthStock)
+        raise MakeError(Fault(f"{path}.stock", joint.stock or "", "a sleeve is a round rod or tube", "outside"))
+    if outside > tube.inside + 1e-6:
+        wrong = f"{outside:g} mm does not go into a tube of {tube.inside:g} mm inside"
+        raise MakeError(Fault(f"{path}.stock", joint.stock or "", wrong, f"at most {tube.inside:g} mm outside"))
     return joint.length if joint.length is not None else SLEEVE * (tube.outside or 0.0)
 
 
-def _sleeves(path: str, joint: Joint, whole: Uncut, at: Sequence[float], size: float) -> Part:
+def _sleeves(member: Member[Any], joint: Joint, whole: Uncut, at: Sequence[float], size: float) -> Part:
     along = whole.along
-    legs = [(along.at(s - size / 2), along.at(s + size / 2)) for s in at]
-    _, spread = straight(legs)
-    name, stock = f"{whole.name} sleeve", joint.stock or ""
-    notes = (f"inside the joint at r {_listed([along.r_of(s) for s in at])} mm",)
+    _, spread = straight([(along.at(s - size / 2), along.at(s + size / 2)) for s in at])
     return Part(
-        name=name,
+        name=f"{whole.name} sleeve",
         role=Role.SLEEVE,
-        stock=stock,
-        path=path,
+        stock=joint.stock or "",
+        path=member.path,
         shape=Length(size),
         assembly=Assembly.BLADE,
         count=len(at),
         spread=spread,
-        notes=notes,
+        notes=(f"inside the joint at r {_listed([along.r_of(s) for s in at])} mm",),
         mark=whole.mark,
     )

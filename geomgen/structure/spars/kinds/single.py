@@ -15,13 +15,11 @@ from geomgen.model.made import Made
 from geomgen.model.part import Part
 from geomgen.model.step import Phase, Task
 from geomgen.plane.arcs import rectangle
-from geomgen.structure.openings import Opening, round_hole, slot
+from geomgen.structure.openings import Opening, disc, round_hole, slot
 from geomgen.structure.spars.bonds import in_holes
 from geomgen.structure.spars.cuts import Cuts
 from geomgen.structure.spars.kind import Member, Passage, SparKind, task
 from geomgen.structure.spars.splices import Along, Uncut, lengths
-
-QUARTER = 32  # chords in a quarter circle
 
 
 def _stock(member: Member[Spar]) -> LengthStock:
@@ -43,10 +41,11 @@ def _cuts(member: Member[Spar], rib: RibPlace, at: Slice) -> Cuts:
 
 
 def _shapes(member: Member[Spar], at: Slice) -> list[shapely.Polygon]:
-    (x, y), _ = member.route.in_station(at.station)
+    middle, _ = member.route.in_station(at.station)
     if (outside := _stock(member).outside) is not None:
-        return [shapely.Point(x, y).buffer(outside / 2, quad_segs=QUARTER)]
-    return [shapely.Polygon(rectangle((float(x), float(y)), *member.strip_mm, at.station.angle_deg).xy)]
+        return [disc(middle, outside)]
+    x, y = middle.tolist()
+    return [shapely.Polygon(rectangle((x, y), *member.strip_mm, at.station.angle_deg).xy)]
 
 
 def _make(member: Member[Spar], passages: Sequence[Passage]) -> Made:
