@@ -27,7 +27,6 @@ from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
 from geomgen.section import hermite
 from geomgen.section.section import Surface
-from geomgen.structure.constructions import construction
 from geomgen.structure.ribs.blank import Blank
 from geomgen.tolerances import Tolerances
 
@@ -61,13 +60,14 @@ class _Cradle:
 def gauges(design: Design, blanks: Sequence[Blank], plane: Footing | None, *, tol: Tolerances) -> Made:
     """A gauge for each rib; none where the design asks for none.
 
-    The blade lies in them on the side that is covered first, while the other one is closed: on its upper
-    side it lies upside down, and the gauges are drawn so. Upper edge: that surface of the section itself, the outside
-    of what covers the ribs, at the reference pitch. Lower edge: the board's plane, that of the feet where they stand on
-    the same side, else one of its own `jig.clear` below the lowest point of all. A fault where one would be too shallow
-    to hold anything.
+    The blade lies in them on the side that is covered first, the lower one where the construction leaves the choice,
+    while the other one is closed: on its upper side it lies upside down, and the gauges are drawn so. Upper edge: that
+    surface of the section itself, the outside of what covers the ribs, at the reference pitch. Lower edge: the board's
+    plane, that of the feet where they stand on the same side, else one of its own `jig.clear` below the lowest point of
+    all. A fault where one would be too shallow to hold anything.
     """
-    jig, side = design.blade.jig, construction(design).lies_on()
+    jig = design.blade.jig
+    side = design.blade.construction.closed_first(bool(design.blade.skin)) or "lower"
     if jig is None or jig.gauge is None or not blanks:
         return NOTHING
     tops = _tops([blank.station for blank in blanks], side, tol)

@@ -52,7 +52,7 @@ def clear_places(blank: Blank, side: Half, name: str, width_mm: float) -> Iterat
     aft = moved(level, np.column_stack((start + shares * long, np.zeros(len(shares)))))[:, 0]
     half = 0.5 * width_mm + CLEAR_MM
     free = np.ones(len(aft), dtype=bool)
-    ends = moved(level, _side(blank, side))[:, 0]
+    ends = moved(level, blank.outline.side(side).xy)[:, 0]
     free &= (aft - half >= ends.min()) & (aft + half <= ends.max())
     for low, high in _cuts(blank, side, level):
         free &= (aft + half <= low) | (aft - half >= high)
@@ -60,16 +60,10 @@ def clear_places(blank: Blank, side: Half, name: str, width_mm: float) -> Iterat
         yield place, share, span.usual[0] - 1e-9 <= share <= span.usual[1] + 1e-9
 
 
-def _side(blank: Blank, side: Half) -> FloatArray:
-    """(n, 2) points of one long edge before notches, in the station's own frame [mm]."""
-    edge = blank.outline.lower if side == "lower" else blank.outline.upper
-    return np.vstack([curve.xy for curve in edge.curves])
-
-
 def _cuts(blank: Blank, side: Half, level: FloatArray) -> list[tuple[float, float]]:
     """Stretches of one long edge that are cut into or step, from and to, aft of the feather axis [mm]."""
-    mine = shapely.LineString(_side(blank, side))
-    other = shapely.LineString(_side(blank, "upper" if side == "lower" else "lower"))
+    mine = shapely.LineString(blank.outline.side(side).xy)
+    other = shapely.LineString(blank.outline.side("upper" if side == "lower" else "lower").xy)
     found = []
     xy, aft = blank.edge.xy, moved(level, blank.edge.xy)[:, 0]
     off = shapely.distance(_before(blank.outline.pieces), shapely.points(xy)) > OFF_MM

@@ -74,10 +74,14 @@ class Side:
     curves: tuple[Curve, ...]
 
     @cached_property
+    def xy(self) -> FloatArray:
+        """(n, 2) the points of all its curves [mm]."""
+        return np.vstack([curve.xy for curve in self.curves])
+
+    @cached_property
     def _aft(self) -> FloatArray:
         """(n, 2) the points that run aft, from the foremost one on: none lies ahead of one before it."""
-        points = np.vstack([curve.xy for curve in self.curves])
-        points = points[int(np.argmin(points[:, 0])) :]
+        points = self.xy[int(np.argmin(self.xy[:, 0])) :]
         farthest = np.maximum.accumulate(points[:, 0])
         return np.asarray(points[np.append(True, points[1:, 0] > farthest[:-1])])
 

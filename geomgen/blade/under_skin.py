@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from geomgen.blade.curve import Side
 from geomgen.blade.edges import Edges, gathered, rejoined
 from geomgen.blade.station import Station
+from geomgen.design.schema import Half
 from geomgen.plane.smooth import Piece
 from geomgen.section.section import Surface
 
@@ -56,6 +57,10 @@ class Outline:
     def contact_mm(self) -> float:
         """Length of the edges that the skin lies on [mm]."""
         return self.upper.length_mm + self.lower.length_mm
+
+    def side(self, half: Half) -> Side:
+        """One of the two long edges."""
+        return self.upper if half == "upper" else self.lower
 
     def middle(self, count: int = 200) -> FloatArray:
         """(count, 2) points half way between the long edges, nose to tail [mm]."""

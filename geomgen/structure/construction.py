@@ -41,11 +41,6 @@ class Construction(Protocol):
         """How it is built of its parts and spars, in order."""
         ...
 
-    def lies_on(self) -> Half:
-        """The side that the blade lies on in its gauges while the other one is closed: that of the skin's first half;
-        the lower one where the construction leaves the choice."""
-        return "lower"
-
     def wire_cuts(self, layout: Layout) -> tuple[WireCut, ...]:
         """Cuts of a hot wire, each along a template.
 

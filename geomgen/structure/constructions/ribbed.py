@@ -61,10 +61,6 @@ class RibbedBlade(Construction):
         yield from framed(have, PROUD)
         yield from sheeted(have, first=self.built.first, reach=reach, closing=closing)
 
-    def lies_on(self) -> Half:
-        """The first half of its skin; the lower side of a bare one."""
-        return self.built.first if self.design.blade.skin else "lower"
-
     @property
     def _strip(self) -> EdgeStock | None:
         return self.built.strip if self.built.pattern == "panels" else None

@@ -75,10 +75,6 @@ class SheetedBlade(Construction):
         if built.cover is not None:
             yield from filmed(have, built.overlap)
 
-    def lies_on(self) -> Half:
-        """The first half of its sheet."""
-        return self.built.first
-
     @property
     def _ends_ahead(self) -> bool:
         """Whether the sheet ends ahead of the tail."""

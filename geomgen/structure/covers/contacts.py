@@ -33,7 +33,7 @@ def glued(panels: Sequence[Panel], ribs: Sequence[Blank]) -> Iterator[Joint]:
         place = rib.station.to_blade(middle[:ahead].mean(axis=0))[0]
         for half in HALVES:
             over = [panel for panel in panels if panel.covers(rib.place.r_mm, half)]
-            area = _length_mm(_side(rib, half), to_mm=end) * rib.place.thickness_mm
+            area = _length_mm(rib.outline.side(half), to_mm=end) * rib.place.thickness_mm
             for panel in over:
                 contact = np.array([[area / len(over), *place]])
                 yield Joint(panel.key, rib_key(rib.place), Bond.GLUED, panel.path, contact)
@@ -49,7 +49,7 @@ def sealed(film: Film, ribs: Sequence[Blank], behind_sheet: bool = False) -> Ite
             continue
         place = rib.station.to_blade(bare.mean(axis=0))[0]
         for half in HALVES:
-            side = _side(rib, half)
+            side = rib.outline.side(half)
             area = (side.length_mm - _length_mm(side, to_mm=start)) * rib.place.thickness_mm
             yield Joint(film.key(half), rib_key(rib.place), Bond.SEALED, film.path, np.array([[area, *place]]))
 
@@ -90,14 +90,9 @@ def _over(panels: Sequence[Panel], ends_mm: tuple[float, float], half: Half) -> 
     return None
 
 
-def _side(rib: Blank, half: Half) -> Side:
-    return rib.outline.upper if half == "upper" else rib.outline.lower
-
-
 def _length_mm(side: Side, to_mm: float) -> float:
     """Length of an edge from the nose to an x [mm]."""
     if np.isinf(to_mm):
         return side.length_mm
-    xy = np.vstack([curve.xy for curve in side.curves])
-    step = np.hypot(*np.diff(xy, axis=0).T)
-    return float(step[(xy[1:, 0] + xy[:-1, 0]) / 2 <= to_mm].sum())
+    step = np.hypot(*np.diff(side.xy, axis=0).T)
+    return float(step[(side.xy[1:, 0] + side.xy[:-1, 0]) / 2 <= to_mm].sum())

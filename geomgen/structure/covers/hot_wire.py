@@ -121,4 +121,4 @@ def wire_sides(station: Station, cutter: Cutter) -> tuple[Side, Side]:
 
 def _points(station: Station, cutter: Cutter) -> FloatArray:
     upper, lower = wire_sides(station, cutter)
-    return np.vstack([*(c.xy[::-1] for c in reversed(upper.curves)), *(c.xy for c in lower.curves)])
+    return np.vstack([upper.xy[::-1], lower.xy])

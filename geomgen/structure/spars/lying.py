@@ -62,7 +62,7 @@ def edge_over(side: Side, point: FloatArray, up: FloatArray, low: float, high: f
     returns   : (n,) heights at the stretch's two ends, then at the edge's own points between [mm]; None where the edge
                 doesn't reach over all of it. Straight between the edge's points, which is good to 3 µm
     """
-    xy = np.vstack([curve.xy for curve in side.curves]) - point
+    xy = side.xy - point
     along, height = xy @ aft_of(up), xy @ up
     start = int(np.argmin(along))
     along, height = np.maximum.accumulate(along[start:]), height[start:]  # a step in the edge may lean back
@@ -91,7 +91,7 @@ def seated(outline: Outline, half: Half, x_mm: float, width_mm: float) -> tuple[
     returns        : (2,) its middle [mm] and (2,) the unit vector square to it, into the section; None where the edge
                      doesn't reach over all of its width
     """
-    side, up, point = getattr(outline, half), np.array([0.0, 1.0]), np.array([x_mm, 0.0])
+    side, up, point = outline.side(half), np.array([0.0, 1.0]), np.array([x_mm, 0.0])
     found = edge_over(side, point, up, 0.0, 0.0)
     if found is None:
         return None
