@@ -9,6 +9,8 @@ import numpy as np
 STEEL_G_PER_MM3 = 7.85e-3  # carbon steel; common practice
 PILOT_SHARE = 0.8  # pilot hole of a self-tapping screw over its diameter; 0.75 to 0.85 is common practice
 ENGAGEMENT = 2.5  # length in the plastic over the diameter; 2 to 3 is common practice
+BAND = 0.1  # of their masses: heads and lengths differ between makers; from memory
+BEYOND_NUT_MM = 1.0  # of a screw
 LENGTHS_MM = (5, 6, 8, 10, 12, 14, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80)  # as sold; from memory
 
 
@@ -55,6 +57,10 @@ class Screw:
         r, top, bottom = 0.45 * self.diameter, self.head / 2, self.diameter / 2
         cone = np.pi / 3 * self.head_height * (top * top + top * bottom + bottom * bottom)
         return float(STEEL_G_PER_MM3 * (cone + np.pi * r * r * (length_mm - self.head_height)))
+
+    def length_with_nut(self, through_mm: float) -> float:
+        """Length as sold of one that goes through so much, and then through a nut [mm]."""
+        return length_as_sold(through_mm + self.nut_height + BEYOND_NUT_MM)
 
     def nut_g(self) -> float:
         """A steel hexagon nut, from its shapes [g]."""

@@ -137,6 +137,11 @@ class Bought:
 
     mass_g: tuple[float, float, float]
 
+    @classmethod
+    def about(cls, mass_g: float, plus_minus: float = 0.0) -> Bought:
+        """A stated mass [g], and its share of doubt [-]."""
+        return cls((mass_g * (1 - plus_minus), mass_g, mass_g * (1 + plus_minus)))
+
 
 Shape = Flat | Solid | Length | Shaped | Area | Bought
 

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.frames import applied, blade_to_rotor
-from geomgen.materials.screws import LENGTHS_MM, SCREWS, length_as_sold
+from geomgen.materials.screws import BAND, LENGTHS_MM, SCREWS
 from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.made import Made, together
 from geomgen.model.part import Bought, Length, Part
@@ -20,8 +20,6 @@ from geomgen.root.seat import cap_to_blade
 FloatArray = NDArray[np.float64]
 
 GRIP_MM = 12.0  # of a pin, to pull it by, behind the fixed cap
-BEYOND_NUT_MM = 1.0  # of a screw
-SCREW_BAND = 0.1  # heads and lengths differ between makers; from memory
 
 
 def small_parts(root: Root, hub: HubSpec) -> Made:
@@ -37,7 +35,7 @@ def _collar(root: Root, hub: HubSpec) -> Made:
         role=COLLAR.role,
         stock="",
         path=COLLAR.path,
-        shape=Bought((collar.mass, collar.mass, collar.mass)),
+        shape=Bought.about(collar.mass),
         assembly=Assembly.BLADE,
         count=1,
         spread=point((middle, 0.0, 0.0)),
@@ -74,7 +72,7 @@ def _pins(root: Root) -> Made:
 def _turning_screws(root: Root) -> Made:
     design, face, size = root.design, root.face, root.design.pitch.fixing.screw
     screw, cap = SCREWS[size], design.pitch.turning_cap.thickness
-    length = length_as_sold(cap + face.thickness_mm + screw.nut_height + BEYOND_NUT_MM)
+    length = screw.length_with_nut(cap + face.thickness_mm)
     centres = face.to_cap([hole.center for hole in fixing_holes(design, face)])
     part = _screws(
         TURNING_SCREW,
@@ -110,7 +108,7 @@ def _screws(key: Key, name: str, *, assembly: Assembly, mass_g: float, spread: F
         role=key.role,
         stock="",
         path=key.path,
-        shape=Bought((mass_g * (1 - SCREW_BAND), mass_g, mass_g * (1 + SCREW_BAND))),
+        shape=Bought.about(mass_g, BAND),
         assembly=assembly,
         count=len(spread),
         spread=spread,

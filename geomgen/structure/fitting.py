@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.blade.station import Station
 from geomgen.design.schema import Design
 from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.layout import Layout, rib_key
@@ -37,19 +38,19 @@ def fittings(design: Design, layout: Layout, *, floor_z_mm: float) -> Made:
     return Made(tuple(parts), tuple(joints))
 
 
-def mass_band(mass_g: float, plus_minus: float) -> tuple[float, float, float]:
-    """(low, typical, high) of a stated mass [g] and its share of doubt [-]."""
-    return mass_g * (1 - plus_minus), mass_g, mass_g * (1 + plus_minus)
+def place_in_section(design: Design, name: str, station: Station) -> tuple[float, float]:
+    """Where a fitting sits in a section, in the station's own frame [mm]."""
+    fitting = design.fitting[name]
+    if fitting.chord is None and fitting.height is None:
+        return station.axis_mm
+    chord = station.axis_mm[0] / station.chord_mm if fitting.chord is None else fitting.chord
+    return station.place(chord, "camber" if fitting.height is None else fitting.height)
 
 
 def place_on_blade(layout: Layout, name: str) -> FloatArray:
     """(3,) where a fitting sits on a blade, in the blade frame [mm]."""
-    fitting = layout.design.fitting[name]
-    station = layout.blade.station(layout.design.r(fitting.at))
-    on_axis = fitting.chord is None and fitting.height is None
-    chord = station.axis_mm[0] / station.chord_mm if fitting.chord is None else fitting.chord
-    place = station.axis_mm if on_axis else station.place(chord, "camber" if fitting.height is None else fitting.height)
-    placed: FloatArray = station.to_blade(np.array([place]))[0]
+    station = layout.blade.station(layout.design.r(layout.design.fitting[name].at))
+    placed: FloatArray = station.to_blade(np.array([place_in_section(layout.design, name, station)]))[0]
     return placed
 
 
@@ -70,7 +71,7 @@ def _part(design: Design, name: str, spread: FloatArray) -> Part:
         role=Role.FITTING,
         stock="",
         path=f"fitting.{name}",
-        shape=Bought(mass_band(fitting.mass, fitting.plus_minus)),
+        shape=Bought.about(fitting.mass, fitting.plus_minus),
         assembly=Assembly(fitting.on),
         count=fitting.count,
         spread=spread,

@@ -6,7 +6,7 @@ An area is that of the two faces that meet, counted once. Film brings its own gl
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from enum import StrEnum
 
 import numpy as np
@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from geomgen.design.schema import BoxSpar, Design
 from geomgen.errors import Fault
 from geomgen.materials.catalogue import find, find_glue, names
-from geomgen.model.joint import Bond, Joint, Key, touching
+from geomgen.model.joint import Bond, Joint, touching
 from geomgen.model.made import Made
 from geomgen.model.part import Area, Bought, Part
 from geomgen.model.role import Assembly, Role
@@ -56,14 +56,17 @@ def glue(design: Design, parts: Sequence[Part], joints: Sequence[Joint]) -> Made
     for joint in joints:
         if joint.bond.wants_glue and joint.area_mm2 > 0.0 and (line := glue_line(design, joint)) is not None:
             found[line].append(joint)
-    lines = [(line, some) for line, some in found.items() if some]
-    if design.glue.mass is not None and lines:
-        mass, every = design.glue.mass, [joint for _, some in lines for joint in some]
-        lots = [_part("glue", (), Bought((mass, mass, mass)), every)]
-        return Made(tuple(lots), tuple(_holding(lots[0].key, every)))
-    lots = [_part(f"glue {line}", (line,), Area(_area_mm2(some)), some) for line, some in lines]
-    held = [one for lot, (_, some) in zip(lots, lines, strict=True) for one in _holding(lot.key, some)]
-    return Made(tuple(lots), tuple(held))
+    lots: list[tuple[str, tuple[str, ...], list[Joint]]]
+    lots = [(f"glue {line}", (line,), some) for line, some in found.items() if some]
+    if (mass := design.glue.mass) is not None and lots:
+        lots = [("glue", (), [joint for *_, some in lots for joint in some])]
+    made = [(_part(name, mark, some, mass), some) for name, mark, some in lots]
+    held = (
+        touching(lot.key, beneath, Bond.GLUED, lot.path)
+        for lot, some in made
+        for beneath in dict.fromkeys(joint.b for joint in some)
+    )
+    return Made(tuple(lot for lot, _ in made), tuple(held))
 
 
 def glue_line(design: Design, joint: Joint) -> GlueLine | None:
@@ -111,19 +114,12 @@ def _of_spar(design: Design, joint: Joint) -> GlueLine:
     return GlueLine.BOXES if isinstance(table, BoxSpar) else GlueLine.CAPS
 
 
-def _part(name: str, mark: tuple[str, ...], shape: Area | Bought, joints: Sequence[Joint]) -> Part:
+def _part(name: str, mark: tuple[str, ...], joints: Sequence[Joint], mass_g: float | None) -> Part:
+    """Glue of some joints, by area; or its whole mass as stated [g]."""
     rows = np.vstack([joint.contact for joint in joints])
-    spread = rows / np.array([rows[:, 0].sum(), 1.0, 1.0, 1.0])
-    return Part(name, Role.GLUE, "", "glue", shape, Assembly.BLADE, 1, spread, mark=mark)
-
-
-def _area_mm2(joints: Sequence[Joint]) -> float:
-    return float(np.vstack([joint.contact for joint in joints])[:, 0].sum())
-
-
-def _holding(lot: Key, joints: Sequence[Joint]) -> Iterator[Joint]:
-    for held in dict.fromkeys(joint.b for joint in joints):
-        yield touching(lot, held, Bond.GLUED, lot.path)
+    area = float(rows[:, 0].sum())
+    shape = Area(area) if mass_g is None else Bought.about(mass_g)
+    return Part(name, Role.GLUE, "", "glue", shape, Assembly.BLADE, 1, rows / [area, 1.0, 1.0, 1.0], mark=mark)
 
 
 def _melts(design: Design, parts: Sequence[Part]) -> list[Fault]:

@@ -8,21 +8,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.design.schema import Design, Mount
-from geomgen.materials.screws import SCREWS, length_as_sold
+from geomgen.materials.screws import BAND, SCREWS
 from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made
 from geomgen.model.part import Bought, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.plane.path import Circle
+from geomgen.structure.fitting import place_in_section
 from geomgen.structure.openings import Opening
 from geomgen.structure.ribs.blank import Blank
 
 FloatArray = NDArray[np.float64]
 
 FLANGE_MM = 3.0  # of the fitting, that its screws pass; common practice
-BEYOND_NUT_MM = 1.0  # of a screw
-SCREW_BAND = 0.1  # heads and lengths differ between makers; from memory
 
 
 def mount_openings(layout: Layout, blank: Blank) -> list[Opening]:
@@ -36,7 +35,7 @@ def mount_openings(layout: Layout, blank: Blank) -> list[Opening]:
         places = _holes(layout.design, blank, name, mount).tolist()
         found += [Opening(path, Circle((x, y), diameter / 2)) for x, y in places]
         if mount.bore > 0.0:
-            found.append(Opening(path, Circle(fitting_place(layout.design, blank, name), mount.bore / 2)))
+            found.append(Opening(path, Circle(place_in_section(layout.design, name, blank.station), mount.bore / 2)))
     return found
 
 
@@ -53,7 +52,7 @@ def mounts(layout: Layout, ribs: Sequence[Blank]) -> Made:
         for name in blank.place.fittings:
             fitting = Key(Role.FITTING, f"fitting.{name}")
             if name not in mounted:
-                middle = blank.station.to_blade(np.array([fitting_place(design, blank, name)]))
+                middle = blank.station.to_blade(np.array([place_in_section(design, name, blank.station)]))
                 joints.append(touching(fitting, rib, Bond.BEARING, fitting.path, middle))
                 continue
             screws = _screws(design, blank, name, mounted[name], through)
@@ -62,15 +61,6 @@ def mounts(layout: Layout, ribs: Sequence[Blank]) -> Made:
             joints.append(touching(fitting, rib, Bond.SCREWED, screws.path, places))
             parts.append(screws)
     return Made(tuple(parts), tuple(joints))
-
-
-def fitting_place(design: Design, blank: Blank, name: str) -> tuple[float, float]:
-    """Where a fitting sits in its rib, in the station's own frame [mm]."""
-    fitting, station = design.fitting[name], blank.station
-    if fitting.chord is None and fitting.height is None:
-        return station.axis_mm
-    chord = station.axis_mm[0] / station.chord_mm if fitting.chord is None else fitting.chord
-    return station.place(chord, "camber" if fitting.height is None else fitting.height)
 
 
 def _path(name: str) -> str:
@@ -86,20 +76,19 @@ def _holes(design: Design, blank: Blank, name: str, mount: Mount) -> FloatArray:
     """(n, 2) middles of the screw holes: the first `first` deg up from straight ahead, the rest evenly on upwards."""
     angle = np.radians(mount.first + 360.0 / mount.count * np.arange(mount.count))
     spokes = mount.circle * np.column_stack((-np.cos(angle), np.sin(angle)))
-    return np.asarray(spokes + fitting_place(design, blank, name))
+    return np.asarray(spokes + place_in_section(design, name, blank.station))
 
 
 def _screws(design: Design, blank: Blank, name: str, mount: Mount, through_mm: float) -> Part:
     screw = SCREWS[mount.screw]
-    length = length_as_sold(FLANGE_MM + through_mm + screw.nut_height + BEYOND_NUT_MM)
-    mass = screw.mass_g(length) + screw.nut_g()
+    length = screw.length_with_nut(FLANGE_MM + through_mm)
     at = blank.station.to_blade(_holes(design, blank, name, mount))
     return Part(
         name=f"screw of {name} {mount.screw} x {length:g}",
         role=Role.SCREW,
         stock="",
         path=_path(name),
-        shape=Bought((mass * (1 - SCREW_BAND), mass, mass * (1 + SCREW_BAND))),
+        shape=Bought.about(screw.mass_g(length) + screw.nut_g(), BAND),
         assembly=Assembly.BLADE,
         count=mount.count,
         spread=np.column_stack((np.full(mount.count, 1.0 / mount.count), at)),
