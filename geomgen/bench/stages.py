@@ -7,14 +7,15 @@ from dataclasses import replace
 from geomgen.bench.board import boards
 from geomgen.bench.feet import Footing, footing, on_feet
 from geomgen.bench.gauge import gauges
-from geomgen.bench.order import Step, order_of_work
+from geomgen.bench.order import order_of_work
 from geomgen.bench.wire_template import wire_templates
 from geomgen.design.schema import Design
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, joined
 from geomgen.model.part import Part
 from geomgen.model.role import Role
-from geomgen.stages import Outcome, reads
+from geomgen.model.step import Task
+from geomgen.stages import reads
 from geomgen.structure.constructions import construction
 from geomgen.structure.ribs.blank import Blank
 from geomgen.structure.ribs.edge_fit import fit_notes
@@ -24,9 +25,9 @@ BENCH = ("blade.jig", "blade.construction", "blade.skin", "stock.*.thickness", "
 
 
 @reads(*BENCH)
-def feet(design: Design, drawn: tuple[Blank, ...]) -> Outcome[Footing | None]:
+def feet(design: Design, drawn: tuple[Blank, ...]) -> Footing | None:
     """What the ribs' feet stand on; None where they get none."""
-    return Outcome(footing(design, drawn))
+    return footing(design, drawn)
 
 
 def as_cut(layout: Layout, bare: tuple[Blank, ...], parts: Made, plane: Footing | None) -> tuple[Part, ...]:
@@ -47,7 +48,7 @@ def bench_parts(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane:
 
 
 @reads("blade", "fitting.*.on", "rotor.blades")
-def order(design: Design, layout: Layout, flying: Made, bench_parts: Made) -> tuple[Step, ...]:
+def order(design: Design, layout: Layout, flying: Made, bench_parts: Made) -> tuple[Task, ...]:
     """The order of work."""
     tasks = spar_tasks(layout, flying.parts)
     return order_of_work(design, (*flying, *bench_parts), joints=flying.joints, tasks=tasks)

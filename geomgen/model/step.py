@@ -18,11 +18,12 @@ class Phase(IntEnum):
     LAY = 5  # into notches, once ribs and spars are glued
     WEB = 6  # between what lies in its notches, bay by bay
     CLOSE = 7  # strips, sheet, film or foam round it
+    FINISH = 8  # once it is closed
 
 
 @dataclass(frozen=True)
 class Task:
-    """One thing to do. Tasks of one phase and one wording are one step of the order of work.
+    """One thing to do, a step of the order of work; what several parts' makers say alike, phase and wording, is one.
 
     phase   : when
     does    : what to do; "" where the parts are only taken up by what is done to the ribs at that phase
@@ -32,5 +33,5 @@ class Task:
 
     phase: Phase
     does: str
-    keys: tuple[Key, ...]
+    keys: tuple[Key, ...] = ()
     caution: str = ""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from geomgen.bench.order import Step
 from geomgen.model.joint import Key
+from geomgen.model.step import Task
 from geomgen.views.page import Item, Page
 
 MOST_NAMES = 8  # parts named in full with a step; more are told as a range
 
 
-def order_page(title: str, built: str, steps: Sequence[Step], *, names: Mapping[Key, str]) -> Page:
+def order_page(title: str, built: str, steps: Sequence[Task], *, names: Mapping[Key, str]) -> Page:
     """Steps numbered from 1, each with its parts and what may hurt.
 
     title : of the design
@@ -22,7 +22,7 @@ def order_page(title: str, built: str, steps: Sequence[Step], *, names: Mapping[
     return Page(((f"{title}: order of work, one blade ({built})",), items))
 
 
-def _step(number: int, step: Step, names: Mapping[Key, str]) -> Iterator[Item]:
+def _step(number: int, step: Task, names: Mapping[Key, str]) -> Iterator[Item]:
     yield Item("step", step.does, f"{number}")
     if step.keys:
         yield Item("takes", f"[{_names([names[key] for key in step.keys])}]")
@@ -52,6 +52,6 @@ def _kind(name: str) -> str:
     return name.rsplit(" ", 1)[0]
 
 
-def step_data(step: Step, names: Mapping[Key, str]) -> dict[str, object]:
+def step_data(step: Task, names: Mapping[Key, str]) -> dict[str, object]:
     """One step as plain data."""
     return {"does": step.does, "parts": [names[key] for key in step.keys], "caution": step.caution}

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
-from geomgen.bench.order import Step
 from geomgen.craft import Craft
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
+from geomgen.model.step import Phase, Task
 from geomgen.render.data import json_text
 from geomgen.render.text import page_text
 from geomgen.views.check import check_data, check_page
@@ -37,7 +37,8 @@ def test_lengths_follow_the_pages_unit(lantern: Craft) -> None:
 
 def test_steps_are_numbered_with_their_parts_and_what_may_hurt() -> None:
     names = {Key(Role.RIB, "", (k,)): f"rib R{k:02d}" for k in range(1, 15)} | {Key(Role.SPAR, ""): "spar main"}
-    steps = [Step("Cut.", caution="Dust."), *(Step(f"Glue {k}.", tuple(names)) for k in range(9))]
+    glued = (Task(Phase.CLOSE, f"Glue {k}.", tuple(names)) for k in range(9))
+    steps = [Task(Phase.PREPARE, "Cut.", caution="Dust."), *glued]
     lines = page_text(order_page("Mine", "ribbed", steps, names=names)).split("\n")
     assert lines[:4] == ["Mine: order of work, one blade (ribbed)", "", " 1. Cut.", "    ! Dust."]
     assert lines[4:6] == [" 2. Glue 0.", "    [rib R01 to R14, spar main]"] and lines[-2] == "10. Glue 8."
@@ -45,5 +46,5 @@ def test_steps_are_numbered_with_their_parts_and_what_may_hurt() -> None:
 
 def test_many_names_of_a_step_are_counted() -> None:
     names = {Key(Role.RIB, kind): f"{kind} {k}" for k, kind in enumerate("abcdefghij")}
-    page = page_text(order_page("Mine", "ribbed", [Step("Glue.", tuple(names))], names=names))
+    page = page_text(order_page("Mine", "ribbed", [Task(Phase.CLOSE, "Glue.", tuple(names))], names=names))
     assert page.endswith("g 6, and 3 more]")
