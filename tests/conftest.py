@@ -12,7 +12,7 @@ import hypothesis
 import pytest
 from known_options import OPTIONS, bare
 
-from geomgen.cache import Cache
+from geomgen.cache import MB, Cache, default
 from geomgen.craft import Craft
 from geomgen.design.library import demo, example_path
 from geomgen.design.reader import DesignFile, read_text
@@ -21,6 +21,7 @@ from geomgen.study.comparison import Comparison, compare
 hypothesis.settings.register_profile("same examples every time", derandomize=True)
 hypothesis.settings.load_profile("same examples every time")
 
+ROOM = 2048 * MB  # in memory: what is kept stays to the end
 CraftOf = Callable[..., Craft]
 HERE = pathlib.Path(__file__).parent
 SLOW = (HERE / "slow.txt").read_text(encoding="utf-8").split()  # how the names of tests begin that take seconds
@@ -49,8 +50,10 @@ def keep(tmp_path_factory: pytest.TempPathFactory) -> Iterator[pathlib.Path]:
 
 @pytest.fixture(scope="session")
 def cache(keep: pathlib.Path) -> Cache:
-    """One cache for all tests: what two of them ask for is worked out once."""
-    return Cache(keep)
+    """One cache for all tests, also for commands that they run: what two of them ask for is worked out once."""
+    found = default()
+    found.memory_bytes = ROOM
+    return found
 
 
 @pytest.fixture(scope="session")

@@ -6,7 +6,7 @@ Bands are buffers of the surface, inwards and square to it, by shapely; corners 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 import numpy as np
 import shapely
@@ -24,17 +24,20 @@ class Hollow:
     """One radius of a covered blade, all shapes in the blade's (forward, up) [mm].
 
     placed : the section
-    whole  : the section
-    covers : skin, sheet, film, strips
+    laid   : skin, sheet, film, strips, in the section's frame
     inside : what they leave, its largest piece
     edge   : (n, 2) the same as points, in the section's frame, before any are left out
     """
 
     placed: Placed
-    whole: shapely.Polygon
-    covers: shapely.Geometry
+    laid: shapely.Geometry
     inside: shapely.Polygon
     edge: FloatArray
+
+    @cached_property
+    def covers(self) -> shapely.Geometry:
+        """Skin, sheet, film, strips."""
+        return _turned(self.laid, self.placed)
 
 
 def sheet_mm(design: Design, stock: str) -> float:
@@ -52,9 +55,14 @@ def hollow(blade: OwnBlade, r: float, strips_on_ribs: bool = True) -> Hollow:
     if isinstance(blade.design.blade.construction, Sheeted):
         covers = covers.buffer(CRACK, join_style="mitre").buffer(-CRACK, join_style="mitre")
     inside = max(shapely.get_parts(whole.difference(covers)), key=lambda part: part.area)
-    turned = [shapely.transform(shape.simplify(FINE), placed.to_yz) for shape in (whole, covers, inside)]
+    return Hollow(placed, covers, _turned(inside, placed), np.array(inside.exterior.coords)[:-1])
+
+
+def _turned(shape: shapely.Geometry, placed: Placed) -> shapely.Geometry:
+    """A shape of the section's frame in the blade's, with no more points than it needs, ready for many questions."""
+    turned = shapely.transform(shape.simplify(FINE), placed.to_yz)
     shapely.prepare(turned)
-    return Hollow(placed, *turned, np.array(inside.exterior.coords)[:-1])
+    return turned
 
 
 def _covers(design: Design, at: Placed, whole: shapely.Polygon, strips_on_ribs: bool) -> list[shapely.Geometry]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +14,8 @@ BoolArray = NDArray[np.bool_]
 
 NEAR = 0.35  # edges nearer than this are in contact: what wood glue fills, and a little [mm]
 STEP = 0.7  # between the points of an edge that is measured [mm]
+FEW = 20  # of so many points one is measured first, to see which others matter
+TOUCHING = 1e-6  # what is nearer touches [mm]
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,7 @@ def distance(points: FloatArray, to: shapely.Geometry) -> FloatArray:
 
 def overlap(one: shapely.Geometry, other: shapely.Geometry) -> Overlap:
     """How two shapes share a plane."""
-    if one.distance(other) > NEAR:
+    if not shapely.dwithin(one, other, NEAR):
         return Overlap()
     deepest, at, contact = 0.0, (0.0, 0.0), 0.0
     for mine, its in ((one, other), (other, one)):
@@ -53,26 +55,29 @@ def overlap(one: shapely.Geometry, other: shapely.Geometry) -> Overlap:
         if not len(points):
             continue
         inside = shapely.contains_xy(its, points)
-        away = distance(points, its)
-        contact = contact or _length(points, inside | (away <= NEAR))
-        reach = np.where(inside, away, 0.0)
-        k = int(np.argmax(reach))
-        if reach[k] > deepest:
-            deepest, at = float(reach[k]), (float(points[k, 0]), float(points[k, 1]))
+        contact = contact or _length(points, inside | shapely.dwithin(its, shapely.points(points), NEAR))
+        deep, where = _deepest(points[inside], its)
+        if deep > deepest:
+            deepest, at = deep, where
     return Overlap(float(one.intersection(other).area) if deepest > 0 else 0.0, contact, deepest, at)
 
 
 def beyond(shape: shapely.Polygon, room: shapely.Polygon) -> Overlap:
     """What of a shape lies outside the room it has."""
-    points = edge_points(shape)
-    away = distance(points, room)
-    contact = _length(points, away <= NEAR)
-    out = np.where(shapely.contains_xy(room, points), 0.0, away)
-    k = int(np.argmax(out))
-    if out[k] <= 0:
-        return Overlap(0.0, contact)
-    at = float(points[k, 0]), float(points[k, 1])
-    return Overlap(float(shape.difference(room).area), contact, float(out[k]), at)
+    points, edge = edge_points(shape), room.boundary
+    shapely.prepare(edge)
+    contact = _length(points, shapely.dwithin(edge, shapely.points(points), NEAR))
+    deep, at = _deepest(points[~shapely.contains_xy(room, points)], room)
+    return Overlap(float(shape.difference(room).area) if deep > 0 else 0.0, contact, deep, at)
+
+
+def _deepest(points: FloatArray, shape: shapely.Geometry) -> tuple[float, tuple[float, float]]:
+    """Of some points (n, 2), the greatest distance from a shape's edge, and where; 0 of none."""
+    if not len(points):
+        return 0.0, (0.0, 0.0)
+    away = distance(points, shape)
+    k = int(np.argmax(away))
+    return float(away[k]), (float(points[k, 0]), float(points[k, 1]))
 
 
 def _around(points: FloatArray, shape: shapely.Geometry) -> FloatArray:
@@ -88,13 +93,22 @@ def _length(points: FloatArray, near: BoolArray) -> float:
     return float(step[near[1:] & near[:-1] & (step <= STEP + 1e-9)].sum())
 
 
-def farthest(points: FloatArray, others: Iterable[shapely.Geometry]) -> tuple[float, tuple[float, float]]:
-    """Greatest distance of some points (n, 2) from the nearest of some shapes, and where."""
-    at, away = shapely.points(points), np.full(len(points), np.inf)
+def farthest(points: FloatArray, others: Sequence[shapely.Geometry]) -> tuple[float, tuple[float, float]]:
+    """Greatest distance of some points (n, 2) from the nearest of some shapes, and where.
+
+    A few are measured first; of the rest only those that are farther than these from every shape.
+    """
+    at, far = shapely.points(points), np.arange(len(points))
+    some = far[::FEW]
+    away = _nearest(at[some], others)
     for other in others:
-        x0, y0, x1, y1 = other.bounds
-        off = np.maximum(np.maximum([x0, y0] - points, points - [x1, y1]), 0.0)  # to the box round it
-        rest = np.flatnonzero(away > np.hypot(*off.T))
-        away[rest] = np.minimum(away[rest], shapely.distance(at[rest], other))
+        far = far[~shapely.dwithin(other, at[far], max(away.max(), TOUCHING))]
+    some, away = np.append(some, far), np.append(away, _nearest(at[far], others))
     k = int(np.argmax(away))
-    return float(away[k]), (float(points[k, 0]), float(points[k, 1]))
+    x, y = points[some[k]]
+    return float(away[k]), (float(x), float(y))
+
+
+def _nearest(points: NDArray[np.object_], others: Sequence[shapely.Geometry]) -> FloatArray:
+    """(n,) from each of some points to the nearest of some shapes."""
+    return np.min([shapely.distance(points, other) for other in others], axis=0)

@@ -19,6 +19,7 @@ from geomgen.design.reader import read_text
 from geomgen.errors import GeomgenError
 
 ORDERS = 20
+SHARED = Cache(None)  # what a fault leaves alone is made once for all of them
 
 # What is built of what, from the end: files, and the bench; what turns; what is glued; what is drawn from the layout.
 CUT = ("order", "parts", "as_cut", "finished", "names", "skins", "flat_parts", "printed_parts")
@@ -180,11 +181,10 @@ def refused(craft: Craft, result: str) -> list[str]:
 def test_no_result_is_given_past_its_fault_in_any_order(name: str) -> None:
     planted = PLANTED[name]
     design = read_text(text_of(planted.on, planted.over), NAME, "t").design
-    shared = Cache(None)
     for seed in range(ORDERS):
         order = [*dict.fromkeys((*planted.stops, *planted.spares)), "faults"]
         random.Random(f"{name} {seed}").shuffle(order)
-        cache = Cache(None) if name in ALONE else shared
+        cache = Cache(None) if name in ALONE else SHARED
         craft = Craft(design, example_path(planted.on[0]).parent, cache, exact=False)
         for result in order:
             if result == "faults":

@@ -7,12 +7,43 @@ import pathlib
 import subprocess
 import sys
 
+import pytest
+
 HEAVY = ("cadquery", "OCP", "trimesh", "matplotlib", "scipy")
+LOADED = f"print([name for name in {HEAVY!r} if name in sys.modules])"
+LIGHT = f"""
+import sys, geomgen
+from geomgen.design.library import demo
+design = demo().design
+print('numpy' in sys.modules)
+{LOADED}
+from geomgen.cli import main
+assert main(['check']) == 0
+{LOADED}
+from geomgen.craft import Craft
+from geomgen.mass.statement import weigh
+c = Craft(design)
+s = weigh(c.parts, c.design, {{}})
+assert s.unweighed == ('hub',) and s.blade.mass_g.typical > 100
+{LOADED}
+"""
+KEPT = f"""
+import pathlib, sys
+from geomgen.cli import main
+kept = lambda: print(len(list(pathlib.Path(sys.argv[1]).glob('*'))))
+assert main(['weigh']) == 0
+{LOADED}
+kept()
+assert main(['make', '--out', sys.argv[2]]) == 0
+{LOADED}
+kept()
+"""
 
 
-def run(code: str, **environ: str) -> str:
+def run(code: str, *words: str, **environ: str) -> list[str]:
+    """What a fresh interpreter prints on lines of lists, truths and numbers."""
     done = subprocess.run(
-        [sys.executable, "-c", code],
+        [sys.executable, "-c", code, *words],
         capture_output=True,
         text=True,
         timeout=300,
@@ -20,39 +51,30 @@ def run(code: str, **environ: str) -> str:
         check=False,
     )
     assert done.returncode == 0, done.stderr
-    return done.stdout.strip().splitlines()[-1]
+    return [line for line in done.stdout.splitlines() if line in ("True", "False") or line[:1] == "[" or line.isdigit()]
 
 
-LOADED = f"print([name for name in {HEAVY!r} if name in sys.modules])"
+@pytest.fixture(scope="module")
+def light() -> list[str]:
+    """What is loaded after reading, after checking, and after weighing what is flat."""
+    return run(LIGHT)
 
 
-def test_importing_and_reading_is_light() -> None:
-    code = f"import sys, geomgen\nfrom geomgen.design.library import demo\ndemo()\n{LOADED}"
-    assert run(code) == "[]"
-    code = "import sys, geomgen\nfrom geomgen.design.library import demo\ndemo()\nprint('numpy' in sys.modules)"
-    assert run(code) == "False"
+def test_importing_and_reading_is_light(light: list[str]) -> None:
+    assert light[:2] == ["False", "[]"]
 
 
-def test_check_builds_no_solid() -> None:
-    code = f"import sys\nfrom geomgen.cli import main\nassert main(['check']) == 0\n{LOADED}"
-    assert run(code) == "[]"
+def test_check_builds_no_solid(light: list[str]) -> None:
+    assert light[2] == "[]"
 
 
-def test_flat_masses_build_no_solid() -> None:
-    code = (
-        "import sys\nfrom geomgen.craft import Craft\nfrom geomgen.design.library import demo\n"
-        "from geomgen.mass.statement import weigh\nc = Craft(demo().design)\n"
-        "s = weigh(c.parts, c.design, {})\nassert s.unweighed == ('hub',) and s.blade.mass_g.typical > 100\n" + LOADED
-    )
-    assert run(code) == "[]"
+def test_flat_masses_build_no_solid(light: list[str]) -> None:
+    assert light[3:] == ["[]"]
 
 
 def test_a_second_weigh_and_make_build_no_solid(tmp_path: pathlib.Path) -> None:
-    keep = {"GEOMGEN_KEEP": str(tmp_path / "keep")}
-    first = f"import sys\nfrom geomgen.cli import main\nassert main(['weigh']) == 0\n{LOADED}"
-    assert "cadquery" in run(first, **keep)
-    assert run(first, **keep) == "[]"
-    out = str(tmp_path / "out")
-    make = f"import sys\nfrom geomgen.cli import main\nassert main(['make', '--out', {out!r}]) == 0\n{LOADED}"
-    assert "cadquery" in run(make, **keep)  # for the mesh
-    assert run(make, **keep) == "[]"
+    """The first weighing builds the hub; making then keeps more of it, the mesh."""
+    keep, out = str(tmp_path / "keep"), str(tmp_path / "out")
+    weighed, few, made, more = run(KEPT, keep, out, GEOMGEN_KEEP=keep)
+    assert "cadquery" in weighed and "cadquery" in made and 0 < int(few) < int(more)
+    assert run(KEPT, keep, out, GEOMGEN_KEEP=keep) == ["[]", more, "[]", more]

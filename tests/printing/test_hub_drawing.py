@@ -7,15 +7,15 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
-import trimesh
-from test_line_drawing import area_of, shadow
+from inside import inside
+from test_line_drawing import area_of, shadow_of
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.model.role import Role
 from geomgen.printing.hub_drawing import Body, hub_bodies, hub_drawing, placed
 from geomgen.printing.line_drawing import Shown
-from geomgen.printing.mesh import meshed
+from geomgen.printing.mesh import Mesh, meshed
 from geomgen.render.svg import svg
 from geomgen.tolerances import STANDARD
 from geomgen.views.hub_picture import hub_view
@@ -32,6 +32,12 @@ def drawn(request, craft_of: Any) -> tuple[list[Body], list[Shown]]:
     return bodies, hub_drawing(bodies, CACHE)
 
 
+@pytest.fixture(scope="module")
+def meshes(drawn) -> list[Mesh]:
+    """Each of the bodies in its place."""
+    return [meshed(placed(shape, place, CACHE), STANDARD) for _, shape, place in drawn[0]]
+
+
 def test_every_body_is_there_and_seen(drawn) -> None:
     """Hub; for each blade two caps, spar, collar, two pins."""
     bodies, shown = drawn
@@ -46,26 +52,21 @@ def test_every_body_is_there_and_seen(drawn) -> None:
     assert sum(bool(body.outline) for body in shown) > 0.7 * len(shown)
 
 
-def test_what_shows_is_what_a_projection_shows(drawn) -> None:
-    bodies, shown = drawn
+def test_what_shows_is_what_a_projection_shows(drawn, meshes: list[Mesh]) -> None:
+    _, shown = drawn
     seen = shapely.union_all([area_of(body.outline) for body in shown], grid_size=1e-3)
-    cast = shapely.union_all([shadow(placed(shape, place, CACHE)) for _, shape, place in bodies], grid_size=1e-3)
+    cast = shapely.union_all([shadow_of(mesh) for mesh in meshes], grid_size=1e-3)
     assert seen.symmetric_difference(cast).area < 1e-3 * cast.area
     overlap = sum(area_of(body.outline).area for body in shown) - seen.area
     assert overlap < 1e-3 * seen.area
 
 
-def test_bodies_do_not_run_into_each_other(drawn) -> None:
+def test_bodies_do_not_run_into_each_other(meshes: list[Mesh]) -> None:
     """No corner of one lies inside another, spars and pins in their holes included."""
-    bodies, _ = drawn
-    facets = [meshed(placed(shape, place, CACHE), STANDARD) for _, shape, place in bodies]
-    meshes = [trimesh.Trimesh(mesh.vertices, mesh.faces, process=False) for mesh in facets]
-    assert all(mesh.volume > 0.0 for mesh in meshes)
-    for i, one in enumerate(meshes):
-        for j, other in enumerate(meshes):
-            apart = (one.bounds[0] > other.bounds[1]).any() or (one.bounds[1] < other.bounds[0]).any()
-            if i != j and not apart:
-                assert not other.contains(one.vertices[:: max(1, len(one.vertices) // 400)]).any(), (i, j)
+    assert all(mesh.volume() > 0.0 for mesh in meshes)
+    for j, other in enumerate(meshes):
+        some = [one.vertices[:: max(1, len(one.vertices) // 400)] for one in meshes if one is not other]
+        assert not inside(other.vertices, other.faces, np.vstack(some)).any(), j
 
 
 def test_the_same_picture_each_time(drawn) -> None:

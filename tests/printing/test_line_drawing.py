@@ -11,7 +11,7 @@ from geomgen.plane.path import Circle, Path
 from geomgen.plane.region import Region
 from geomgen.printing.faces import prism
 from geomgen.printing.line_drawing import CHORD_MM, LAMP, TONES, Shown, line_drawing
-from geomgen.printing.mesh import meshed
+from geomgen.printing.mesh import Mesh, meshed
 from geomgen.tolerances import STANDARD
 
 AZIMUTH, HEIGHT = -54.0, 36.0
@@ -36,9 +36,15 @@ def area_of(loops: tuple[Path, ...]) -> shapely.Geometry:
 
 
 def shadow(solid) -> shapely.Geometry:
-    """Every triangle of its mesh, projected."""
-    corners = meshed(solid, STANDARD).corners() @ EYE.T
-    return shapely.union_all(shapely.polygons(corners[..., :2]), grid_size=1e-4)
+    return shadow_of(meshed(solid, STANDARD))
+
+
+def shadow_of(mesh: Mesh) -> shapely.Geometry:
+    """Every triangle that faces the eye, projected."""
+    flat = (mesh.corners() @ EYE.T)[..., :2]
+    a, b, c = flat.transpose(1, 0, 2)
+    facing = (b - a)[:, 0] * (c - a)[:, 1] > (b - a)[:, 1] * (c - a)[:, 0]
+    return shapely.union_all(shapely.polygons(flat[facing]), grid_size=1e-4)
 
 
 def draw(*solids) -> list[Shown]:
