@@ -11,8 +11,7 @@ from numpy.typing import NDArray
 
 from geomgen.bench.board_marks import Plan, drawn
 from geomgen.bench.feet import Footing
-from geomgen.blade.rib_places import sheet_mm
-from geomgen.design.schema import Design, SheetStock
+from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.frames import applied, shift, turn
 from geomgen.model.layout import rib_key
@@ -125,10 +124,8 @@ def _joints(design: Design, stock: str, slots: Sequence[_Slots], ends: tuple[flo
 
 def _longest(design: Design, stock: str, wide: float) -> float:
     """The longest piece of a width that goes on the sheet as sold and on the laser's bed [mm]."""
-    sheet = design.stock[stock]
-    sizes = [sheet.size if isinstance(sheet, SheetStock) else None, design.laser.bed]
     found = [np.inf]
-    for size in sizes:
+    for size in (design.sheet(stock).size, design.laser.bed):
         if size is not None:
             long, short = max(size) - 2 * EDGE_MM, min(size) - 2 * EDGE_MM
             found.append(long if wide <= short else short)  # wider than it goes: a note says so
@@ -141,7 +138,7 @@ def _too_long(stock: str, start: float, longest: float) -> Fault:
 
 
 def _part(design: Design, stock: str, plane: Footing, plan: Plan) -> Part:
-    thickness, upper = sheet_mm(design, stock), plane.side == "upper"
+    thickness, upper = design.sheet(stock).thickness, plane.side == "upper"
     flat = drawn(plan, thickness, upper)
     place = shift((0.0, 0.0, plane.z_mm - plane.up * thickness / 2)) @ turn("x", 180.0 if upper else 0.0)
     notes = [f"the face that is drawn is the one the ribs stand on; slots are {FIT_MM:g} mm larger than the tabs"]

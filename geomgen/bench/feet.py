@@ -9,7 +9,6 @@ import numpy as np
 
 from geomgen.bench.level import from_level, to_level
 from geomgen.bench.standing import PLACES, clear_places
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design, Half
 from geomgen.errors import Fault, MakeError
 from geomgen.model.joint import Key
@@ -86,7 +85,7 @@ def footing(design: Design, blanks: Sequence[Blank]) -> Footing | None:
     jig = design.blade.jig
     if jig is None or jig.foot is None or not blanks:
         return None
-    board = sheet_mm(design, jig.board) if jig.board is not None else 0.0
+    board = design.sheet(jig.board).thickness if jig.board is not None else 0.0
     tab = jig.foot - 2 * SHOULDER_MM if board > 0.0 else 0.0
     if board > 0.0 and tab < LEAST_TAB_MM:
         raise MakeError(_narrow(jig.foot))

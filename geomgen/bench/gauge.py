@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 from geomgen.bench.feet import Footing
 from geomgen.bench.level import level_to_blade, to_level
 from geomgen.blade.curve import Curve
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design, Half
 from geomgen.errors import Fault
@@ -136,7 +135,7 @@ def _part(design: Design, stock: str, blank: Blank, cradle: _Cradle) -> Part:
         stock=stock,
         path="blade.jig.gauge",
         mark=(place.number,),
-        shape=Flat(region, sheet_mm(design, stock), face="root side", label=label),
+        shape=Flat(region, design.sheet(stock).thickness, face="root side", label=label),
         assembly=Assembly.BENCH,
         count=1,
         spread=point(applied(matrix, (*region.centroid(), 0.0))),

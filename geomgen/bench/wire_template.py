@@ -9,7 +9,6 @@ import shapely
 from numpy.typing import NDArray
 
 from geomgen.blade.curve import Curve
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
 from geomgen.model.label import Arrow, Label, Radius
@@ -46,7 +45,7 @@ def _template(design: Design, cut: WireCut, tol: Tolerances) -> Part:
     ticks, texts = _ticks(station, cutter)
     flat = Flat(
         region=region,
-        thickness_mm=sheet_mm(design, cut.stock),
+        thickness_mm=design.sheet(cut.stock).thickness,
         marks=(*_lines(station, region, pins), *ticks, *(_ring(at, wide) for at, wide in cut.rings)),
         texts=texts,
         face=f"{cut.end} side",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 
@@ -37,7 +37,7 @@ def doubler_places(design: Design, places: Sequence[RibPlace]) -> tuple[DoublerP
         r = design.r(table.at)
         k = min(range(len(places)), key=lambda i: abs(places[i].r_mm - r))
         rib, last = places[k], k == len(places) - 1
-        thickness = sheet_mm(design, table.stock)
+        thickness = design.sheet(table.stock).thickness
         below = sum(each.place.thickness_mm for each in found if each.rib == rib.name)
         away = rib.thickness_mm / 2 + below
         way, other = (-1.0, places[k - 1]) if last else (1.0, places[k + 1])

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil
 
-from geomgen.design.schema import Design, SheetStock
+from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 
 
@@ -32,12 +32,6 @@ class RibPlace:
     number: int = 0
 
 
-def sheet_mm(design: Design, stock: str) -> float:
-    """Thickness of a sheet named in the design [mm]; the rules see to it that it is one."""
-    sheet = design.stock[stock]
-    return sheet.thickness if isinstance(sheet, SheetStock) else 0.0
-
-
 def rib_places(design: Design) -> tuple[RibPlace, ...]:
     """Every rib of one blade, from the root outwards.
 
@@ -53,7 +47,7 @@ def rib_places(design: Design) -> tuple[RibPlace, ...]:
         start, end = design.r(table.from_), design.r(table.to)
         bays = max(1, ceil((end - start) / table.every - 1e-9))
         radii = [start + (end - start) * i / bays for i in range(bays + 1)]
-        places += [RibPlace("", r, run, table.stock, sheet_mm(design, table.stock)) for r in radii]
+        places += [RibPlace("", r, run, table.stock, design.sheet(table.stock).thickness) for r in radii]
     places = _one_each(sorted(places, key=lambda p: p.r_mm))
     places = _with_fittings(design, places)
     flush = _flush(design, places)
@@ -97,7 +91,7 @@ def _with_fittings(design: Design, places: list[RibPlace]) -> list[RibPlace]:
             )
             continue
         table = design.blade.ribs[run]
-        own = RibPlace("", r, run, table.stock, sheet_mm(design, table.stock), (name,))
+        own = RibPlace("", r, run, table.stock, design.sheet(table.stock).thickness, (name,))
         places.append(_cut_from(design, name, own))
         places.sort(key=lambda p: p.r_mm)
     if faults:
@@ -108,7 +102,7 @@ def _with_fittings(design: Design, places: list[RibPlace]) -> list[RibPlace]:
 def _cut_from(design: Design, name: str, place: RibPlace) -> RibPlace:
     """A rib that a fitting stands on, of the sheet the fitting asks for."""
     stock = design.fitting[name].rib_stock
-    return place if stock is None else replace(place, stock=stock, thickness_mm=sheet_mm(design, stock))
+    return place if stock is None else replace(place, stock=stock, thickness_mm=design.sheet(stock).thickness)
 
 
 def _other_sheet(design: Design, name: str, place: RibPlace) -> list[Fault]:

@@ -5,9 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
-from geomgen.design.schema import Design, SheetStock
+from geomgen.design.schema import Design
 from geomgen.frames import applied
 from geomgen.model.joint import Bond, Joint, over
 from geomgen.model.label import Arrow, Label
@@ -48,7 +47,7 @@ def _made(layout: Layout, kind: str, *, depth_mm: float, stock: str) -> Made:
     region = Region({"rounded": rounded_plan, "raked": raked_plan}[kind](station.chord_mm, depth_mm, layout.tol))
     part = _part(layout.design, station, region, stock, kind)
     x0, _, x1, _ = region.bounds()
-    contact = over((x1 - x0) * sheet_mm(layout.design, stock), part.spread)
+    contact = over((x1 - x0) * layout.design.sheet(stock).thickness, part.spread)
     contact[:, 1] = layout.design.frame_end  # along its straight edge
     return Made((part,), (Joint(part.key, rib_key(layout.ribs[-1]), Bond.GLUED, part.path, contact),))
 
@@ -83,15 +82,15 @@ def raked_plan(chord_mm: float, depth_mm: float, tol: Tolerances) -> Path:
 
 
 def _part(design: Design, station: Station, region: Region, stock: str, kind: str) -> Part:
-    sheet, place = design.stock[stock], _place(station)
+    place = _place(station)
     centre = applied(place, (*region.centroid(), 0.0))
     chord = from_points(np.array(((0.0, 0.0), (station.chord_mm, 0.0))), closed=False)
     flat = Flat(
         region=region,
-        thickness_mm=sheet_mm(design, stock),
+        thickness_mm=design.sheet(stock).thickness,
         reference=(chord,),
         face="upper side",
-        grain=0.0 if isinstance(sheet, SheetStock) and sheet.grain is not None else None,  # along the chord
+        grain=0.0 if design.sheet(stock).grain else None,  # along the chord
         label=Label((("TIP", "UPPER SIDE", Arrow("FWD", "left"), Arrow("OUT", "up")),)),
     )
     return Part(

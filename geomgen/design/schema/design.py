@@ -12,7 +12,7 @@ from geomgen.design.schema.outfit import Fitting, Glue, Laser, Printer, Wire
 from geomgen.design.schema.place import Place
 from geomgen.design.schema.rotor import Duty, Rotor
 from geomgen.design.schema.spar import on_axis
-from geomgen.design.schema.stock import Stock
+from geomgen.design.schema.stock import SheetStock, Stock
 from geomgen.design.schema.table import Table
 from geomgen.design.schema.values import Words, refuse
 
@@ -59,12 +59,17 @@ class Design(Table):
             return {"root": self.rotor.root, "tip": self.frame_end, "hub": self.hub.bay.radius}[place.name]
         return self.r(self.fitting[place.name or ""].at)
 
+    def sheet(self, name: str) -> SheetStock:
+        """A stock that parts are cut from; the rules see to it that it is sheet."""
+        sheet = self.stock[name]
+        assert isinstance(sheet, SheetStock)
+        return sheet
+
     @property
     def frame_end(self) -> float:
         """Where ribs, skins and spars end at the latest: the radius, less what a shaped tip takes [mm]."""
         tip = self.blade.tip
-        shaped = tip is not None and tip.kind != "square" and tip.depth is not None
-        return self.rotor.radius - (tip.depth if shaped and tip is not None and tip.depth is not None else 0.0)
+        return self.rotor.radius if tip is None or tip.kind == "square" else self.rotor.radius - (tip.depth or 0.0)
 
     @property
     def main_spar(self) -> str:

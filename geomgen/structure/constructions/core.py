@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from geomgen.blade.cover import Cover
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Core, Design
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
@@ -30,7 +29,7 @@ class CoreBlade(Construction):
 
     def cover(self, r_mm: float) -> Cover:
         """The film, if any."""
-        film = sheet_mm(self.design, self.built.cover) if self.built.cover else 0.0
+        film = self.design.sheet(self.built.cover).thickness if self.built.cover else 0.0
         return Cover(film, film)
 
     def made(self, layout: Layout, ribs: Sequence[Blank]) -> Made:

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from geomgen.blade.cover import Cover
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Covered, Design
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
@@ -47,7 +46,7 @@ class CoveredBlade(Construction):
 
     @property
     def _film_mm(self) -> float:
-        return sheet_mm(self.design, self.built.stock)
+        return self.design.sheet(self.built.stock).thickness
 
 
 BUILDS = Covered, CoveredBlade

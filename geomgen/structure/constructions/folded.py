@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import HALVES, Design, Folded, Half
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
@@ -34,7 +33,7 @@ class FoldedBlade(Construction):
 
     def cover(self, r_mm: float) -> Cover:
         """The board."""
-        board = sheet_mm(self.design, self.built.stock)
+        board = self.design.sheet(self.built.stock).thickness
         return Cover(board, board)
 
     def sheet_over(self, half: Half, r_mm: float, chord_share: float) -> Key | None:
@@ -71,6 +70,7 @@ class FoldedBlade(Construction):
 
     def _panel(self, blade: Blade) -> Panel:
         built, ends = self.built, (blade.root_mm, blade.radius_mm)
+        bevel = tail_note(blade, ends, self.design.sheet(built.stock).thickness, None)
         return Panel(
             name="folded skin",
             role=Role.FOLDED_SKIN,
@@ -86,7 +86,7 @@ class FoldedBlade(Construction):
             stagger_mm=built.stagger,
             bevelled=True,
             rolled=True,
-            notes=(*_folds(built), tail_note(blade, ends, sheet_mm(self.design, built.stock), None), *_flap(built)),
+            notes=(*_folds(built), bevel, *_flap(built)),
         )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
-from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import Design, EdgeStock, Half, Ribbed, Skin
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
@@ -17,7 +17,7 @@ from geomgen.model.step import Task
 from geomgen.structure.building import PROUD, Bench, closed_at_tail, framed, sheeted
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, seamed
-from geomgen.structure.covers.panel import Panel, named, neutral, seam, tail_note, whole_or_halves, width_mm
+from geomgen.structure.covers.panel import Panel, named, seam, tail_note, whole_or_halves, width_mm
 from geomgen.structure.covers.piece import piece
 from geomgen.structure.ribs.blank import Blank
 from geomgen.structure.strips.edge_strips import edge_strips, nose_and_tail
@@ -33,7 +33,7 @@ class RibbedBlade(Construction):
     def cover(self, r_mm: float) -> Cover:
         """The skin there, none between runs, and the strips along the edges."""
         name = self._skin(r_mm)
-        depth = sheet_mm(self.design, self.design.blade.skin[name].stock) if name is not None else 0.0
+        depth = self.design.sheet(self.design.blade.skin[name].stock).thickness if name is not None else 0.0
         return Cover(depth, depth, nose_mm=width_mm(self._strip), tail_mm=width_mm(self.built.tail))
 
     def sheet_over(self, half: Half, r_mm: float, chord_share: float) -> Key | None:
@@ -76,9 +76,9 @@ class RibbedBlade(Construction):
                 yield self._panel(name, run, halves, blade, ribs)
 
     def _panel(self, name: str, run: Skin, halves: tuple[Half, ...], blade: Blade, ribs: Sequence[RibPlace]) -> Panel:
-        design, built = self.design, self.built
-        start, end = design.r(run.from_), design.r(run.to)
-        tail = tail_note(blade, (start, end), sheet_mm(design, run.stock), built.tail)
+        built, sheet = self.built, self.design.sheet(run.stock)
+        start, end = self.design.r(run.from_), self.design.r(run.to)
+        tail = tail_note(blade, (start, end), sheet.thickness, built.tail)
         return Panel(
             name=named(f"skin {name}", halves),
             role=Role.SKIN,
@@ -87,7 +87,7 @@ class RibbedBlade(Construction):
             from_mm=start,
             to_mm=end,
             halves=halves,
-            neutral=neutral(design, run.stock),
+            neutral=sheet.neutral,
             nose_mm=width_mm(self._strip),
             tail_mm=width_mm(built.tail),
             beyond=seam(halves, built.first, 0.0 if built.tail else built.seam),

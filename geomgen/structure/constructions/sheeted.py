@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import Design, Half, Sheeted
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
@@ -18,7 +17,7 @@ from geomgen.structure.building import PROUD, Bench, closed_at_tail, filmed, fra
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, sealed, sealed_on, seamed
 from geomgen.structure.covers.film import Film, films
-from geomgen.structure.covers.panel import Panel, named, neutral, seam, tail_note, whole_or_halves, width_mm
+from geomgen.structure.covers.panel import Panel, named, seam, tail_note, whole_or_halves, width_mm
 from geomgen.structure.covers.piece import piece
 from geomgen.structure.ribs.blank import Blank
 from geomgen.structure.strips.cap_strips import cap_strips
@@ -37,11 +36,11 @@ class SheetedBlade(Construction):
     def cover(self, r_mm: float) -> Cover:
         """Sheet and film, and behind the sheet cap strips and film."""
         built, film = self.built, self._film_mm
-        ahead = sheet_mm(self.design, built.stock) + film
+        ahead = self.design.sheet(built.stock).thickness + film
         ends = width_mm(built.nose), width_mm(built.tail)
         if built.to is None:
             return Cover(ahead, ahead, None, *ends)
-        behind = film + (sheet_mm(self.design, built.caps.stock) if built.caps else 0.0)
+        behind = film + (self.design.sheet(built.caps.stock).thickness if built.caps else 0.0)
         return Cover(ahead, behind, built.to, *ends)
 
     def sheet_over(self, half: Half, r_mm: float, chord_share: float) -> Key | None:
@@ -87,11 +86,11 @@ class SheetedBlade(Construction):
 
     @property
     def _film_mm(self) -> float:
-        return sheet_mm(self.design, self.built.cover) if self.built.cover else 0.0
+        return self.design.sheet(self.built.cover).thickness if self.built.cover else 0.0
 
     def _panels(self, blade: Blade) -> Iterator[Panel]:
-        design, built, ends = self.design, self.built, (blade.root_mm, blade.radius_mm)
-        notes = (tail_note(blade, ends, sheet_mm(design, built.stock), built.tail),) if not self._ends_ahead else ()
+        built, ends, sheet = self.built, (blade.root_mm, blade.radius_mm), self.design.sheet(self.built.stock)
+        notes = () if self._ends_ahead else (tail_note(blade, ends, sheet.thickness, built.tail),)
         for halves in whole_or_halves(built.nose is None):
             yield Panel(
                 name=named("sheeting", halves),
@@ -102,7 +101,7 @@ class SheetedBlade(Construction):
                 to_mm=ends[1],
                 halves=halves,
                 depth_mm=self._film_mm,
-                neutral=neutral(design, built.stock),
+                neutral=sheet.neutral,
                 nose_mm=width_mm(built.nose),
                 to_share=built.to,
                 tail_mm=width_mm(built.tail),

@@ -72,8 +72,7 @@ def films(layout: Layout, film: Film | None) -> Made:
 
 def _panel(layout: Layout, film: Film, half: Half) -> Made:
     design, blade, ribs = layout.design, layout.blade, layout.ribs
-    sheet = design.stock[film.stock]
-    assert isinstance(sheet, SheetStock)  # the rules see to it
+    sheet = design.sheet(film.stock)
     ends = design.rotor.root, design.frame_end
     fixed = [*blade.breaks().tolist(), *exits(design, layout.channels)]
     stations = blade.stations(radii(ends, fixed, [rib.r_mm for rib in ribs]))

@@ -11,7 +11,6 @@ import shapely
 from numpy.typing import NDArray
 
 from geomgen.blade.blade import Blade
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import Core, LengthStock, Spar
@@ -102,7 +101,7 @@ def _key(bay: _Bay) -> Key:
 
 
 def _cutter(layout: Layout, built: Core) -> Cutter:
-    return Cutter(sheet_mm(layout.design, built.cover) if built.cover else 0.0, built.wire)
+    return Cutter(layout.design.sheet(built.cover).thickness if built.cover else 0.0, built.wire)
 
 
 def _many(ribs: int, pieces: int) -> str:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import Channel, Design, Half
@@ -76,7 +75,7 @@ def _along(
     panel: Panel,
     layout: Layout,
 ) -> Iterator[Line]:
-    thickness = sheet_mm(layout.design, panel.stock)
+    thickness = layout.design.sheet(panel.stock).thickness
     widths = np.array([bevel_mm(station, thickness) for station in stations]) if panel.bevelled else np.zeros(1)
     if len(laid.halves) == 2:
         yield Line("nose", laid.flat.xy[:, round(float(laid.halves["lower"][1][0]))])

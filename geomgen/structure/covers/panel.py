@@ -9,7 +9,7 @@ import numpy as np
 
 from geomgen.blade.blade import Blade
 from geomgen.blade.station import Station
-from geomgen.design.schema import HALVES, Design, EdgeStock, Half, SheetStock
+from geomgen.design.schema import HALVES, EdgeStock, Half
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.structure.covers.outline import Beyond
@@ -95,12 +95,6 @@ def seam(halves: Sequence[Half], first: Half, width_mm: float) -> tuple[Beyond, 
 def width_mm(edge: EdgeStock | None) -> float:
     """How much of the chord a strip takes; nothing where there is none [mm]."""
     return edge.width if edge is not None else 0.0
-
-
-def neutral(design: Design, stock: str) -> float:
-    """Depth in a sheet that neither stretches nor shrinks, share of its thickness [-]."""
-    sheet = design.stock[stock]
-    return sheet.neutral if isinstance(sheet, SheetStock) else 0.5
 
 
 def tail_note(blade: Blade, ends_mm: tuple[float, float], thickness_mm: float, tail: EdgeStock | None) -> str:

@@ -35,14 +35,14 @@ def piece(layout: Layout, panel: Panel) -> Made:
 
     faults : the sheet won't bend round the nose, would have to stretch too much, or can't be drawn
     """
-    sheet = _sheet(layout, panel)
+    sheet = layout.design.sheet(panel.stock)
     stations = layout.blade.stations(_radii(layout, panel))
     faults, notes = _bent(sheet, stations, panel)
     return Made(faults=tuple(faults)) if faults else attempted(lambda: _laid(layout, panel, stations, notes))
 
 
 def _laid(layout: Layout, panel: Panel, stations: list[Station], notes: list[str]) -> Made:
-    sheet = _sheet(layout, panel)
+    sheet = layout.design.sheet(panel.stock)
     depth = panel.depth_mm + panel.neutral * sheet.thickness
     contours: Contours = {half: contour(stations, half, [depth] * len(stations)) for half in panel.halves}
     laid = lay(stations, _plies(stations, contours, panel), panel.path)
@@ -86,12 +86,6 @@ def _laid(layout: Layout, panel: Panel, stations: list[Station], notes: list[str
         mark=panel.mark,
     )
     return Made((part,), tuple(_joints(part, flat, panel)))
-
-
-def _sheet(layout: Layout, panel: Panel) -> SheetStock:
-    sheet = layout.design.stock[panel.stock]
-    assert isinstance(sheet, SheetStock)  # the rules see to it
-    return sheet
 
 
 def _words(panel: Panel, sheet: SheetStock) -> tuple[Item, ...]:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from geomgen.blade.doubler_places import DoublerPlace
 from geomgen.blade.station import Station
-from geomgen.design.schema import Design, SheetStock
+from geomgen.design.schema import Design
 from geomgen.model.joint import Bond, Joint, over
 from geomgen.model.label import Arrow, Label, Radius
 from geomgen.model.layout import Layout, rib_key
@@ -67,14 +67,14 @@ def _across(start: Station, end: Station) -> FloatArray:
 
 def _part(design: Design, where: DoublerPlace, blank: Blank) -> Part:
     place, station = blank.place, blank.station
-    region, sheet = blank.region, design.stock[place.stock]
+    region = blank.region
     words = (f"DOUBLER {where.rib}", Radius(place.r_mm), "ROOT SIDE", Arrow("UP", "up"), Arrow("FWD", "left"))
     flat = Flat(
         region=region,
         thickness_mm=place.thickness_mm,
         face="root side",
         corners=tuple(blank.outline.corners),
-        grain=0.0 if isinstance(sheet, SheetStock) and sheet.grain is not None else None,
+        grain=0.0 if design.sheet(place.stock).grain else None,
         label=Label(groups=(words,)),
     )
     face = "outer" if where.outer else "inner"

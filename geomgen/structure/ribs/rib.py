@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from geomgen.design.schema import Design, SheetStock
+from geomgen.design.schema import Design
 from geomgen.errors import Fault
 from geomgen.model.label import Arrow, Item, Label, Radius
 from geomgen.model.layout import Layout, rib_key
@@ -106,8 +106,7 @@ def _light(design: Design, blank: Blank) -> tuple[Loop, ...]:
 
 def _flat(design: Design, blank: Blank, region: Region) -> Flat:
     chord_line = from_points(np.array([[blank.outline.nose_mm, 0.0], [blank.outline.tail_mm, 0.0]]), closed=False)
-    sheet = design.stock[blank.place.stock]
-    grained = isinstance(sheet, SheetStock) and sheet.grain is not None
+    grained = design.sheet(blank.place.stock).grain is not None
     words: tuple[Item, ...] = (blank.place.name, Radius(blank.place.r_mm), "ROOT SIDE")
     words += (Arrow("UP", "up"), Arrow("FWD", "left"))
     return Flat(

@@ -10,8 +10,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import sheet_mm
-from geomgen.design.schema import Design, SheetStock
+from geomgen.design.schema import Design
 from geomgen.model.label import Arrow, Label
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
@@ -89,8 +88,7 @@ def flat_part(design: Design, pattern: Pattern, spread: FloatArray | None = None
     stays = None if pattern.stays is None else Region(from_points(pattern.stays, closed=True))
     if spread is None:
         spread = planar_spread(region if stays is None else stays, pattern.matrix)
-    sheet = design.stock[pattern.stock]
-    grained = isinstance(sheet, SheetStock) and sheet.grain is not None
+    grained = design.sheet(pattern.stock).grain is not None
     grain = (Arrow("GRAIN", "up" if pattern.grain == 90.0 else "right"),)  # by itself: it may be smaller than the rest
     written = (pattern.text, Arrow("OUT", "right"), Arrow(pattern.up, "up"))
     return Part(
@@ -100,7 +98,7 @@ def flat_part(design: Design, pattern: Pattern, spread: FloatArray | None = None
         path=pattern.path,
         shape=Flat(
             region=region,
-            thickness_mm=sheet_mm(design, pattern.stock),
+            thickness_mm=design.sheet(pattern.stock).thickness,
             marks=tuple(from_points(mark, closed=False) for mark in pattern.marks),
             face=pattern.face,
             stays=stays,

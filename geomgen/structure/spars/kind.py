@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import RibPlace, sheet_mm
+from geomgen.blade.rib_places import RibPlace
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import LengthStock, Run
@@ -65,7 +65,7 @@ class Member(Generic[Table]):
     @property
     def sheet_mm(self) -> float:
         """Thickness of the sheet that it is cut from [mm]."""
-        return sheet_mm(self.layout.design, self.spar.stock)
+        return self.layout.design.sheet(self.spar.stock).thickness
 
     @property
     def strip_mm(self) -> tuple[float, float]:

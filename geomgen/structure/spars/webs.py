@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.doubler_places import faces
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.design.schema import CapSpar, Webs
 from geomgen.errors import Fault
 from geomgen.model.layout import Slice
@@ -102,7 +101,7 @@ def _web(member: Member[CapSpar], web: Webs, at: Slice | None, bay: tuple[int, f
 
     def against(r_mm: float) -> Oblong | None:
         both = stacks(member, at, sum(end >= r_mm for end in ends))
-        return stand(at, both, sheet_mm(member.layout.design, web.stock), web.side == "behind") if both else None
+        return stand(at, both, member.layout.design.sheet(web.stock).thickness, web.side == "behind") if both else None
 
     own = against(at.station.r_mm)
     stops = [end for end in ends if low <= end < at.station.r_mm]

@@ -9,9 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.blade.curve import Curve
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.under_skin import moved
-from geomgen.design.schema import HALVES, CapStrips, Design, Half, SheetStock
+from geomgen.design.schema import HALVES, CapStrips, Design, Half
 from geomgen.model.joint import Bond, Joint, over
 from geomgen.model.label import Label
 from geomgen.model.layout import Layout, rib_key
@@ -48,7 +47,7 @@ def cap_strips(layout: Layout, caps: CapStrips, ribs: Sequence[Blank]) -> Made:
     """
     if not ribs:
         return NOTHING
-    ends = {half: _lines(ribs, half, sheet_mm(layout.design, caps.stock)) for half in HALVES}
+    ends = {half: _lines(ribs, half, layout.design.sheet(caps.stock).thickness) for half in HALVES}
     made = []
     for k, rib in enumerate(ribs):
         notes = _crowded(ribs, k, caps.width)
@@ -84,12 +83,12 @@ def _lines(ribs: Sequence[Blank], half: Half, thickness_mm: float) -> list[_Line
 
 
 def _part(design: Design, caps: CapStrips, rib: Blank, *, half: Half, line: _Line, notes: Sequence[str]) -> Part:
-    stock, place = design.stock[caps.stock], rib.place
+    place = rib.place
     flat = Flat(
         region=Region(rectangle((line.length_mm / 2, 0.0), line.length_mm, caps.width)),
-        thickness_mm=sheet_mm(design, caps.stock),
+        thickness_mm=design.sheet(caps.stock).thickness,
         face="outside",
-        grain=0.0 if isinstance(stock, SheetStock) and stock.grain is not None else None,
+        grain=0.0 if design.sheet(caps.stock).grain else None,
         label=Label(((f"{place.name} {half.upper()}",),)),
     )
     r = min(max(place.r_mm, design.rotor.root + caps.width / 2), design.frame_end - caps.width / 2)

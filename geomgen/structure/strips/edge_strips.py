@@ -10,7 +10,6 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from geomgen.blade.rib_places import sheet_mm
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, EdgeStock, LengthStock
 from geomgen.errors import Fault
@@ -141,7 +140,7 @@ def _strip(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> Made:
 def _joints(layout: Layout, strip: EdgeStrip, part: Part, length_mm: float, ribs: Sequence[Blank]) -> Iterator[Joint]:
     """The strip with the ribs' ends, and above and below with the edges of the sheets that end on it; where none does,
     the ribs take as much glue."""
-    thickness = max((sheet_mm(layout.design, panel.stock) for panel in strip.sheets), default=0.0)
+    thickness = max((layout.design.sheet(panel.stock).thickness for panel in strip.sheets), default=0.0)
     area = 2.0 * length_mm * thickness
     for rib in ribs:
         if strip.held or area <= 0:
