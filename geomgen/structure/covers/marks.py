@@ -18,7 +18,7 @@ from geomgen.plane.arcs import obround
 from geomgen.plane.path import Path
 from geomgen.structure.covers.laid import Laid
 from geomgen.structure.covers.outline import curve, row_marks
-from geomgen.structure.covers.panel import Panel, bevel_mm
+from geomgen.structure.covers.panel import Panel, bevels_mm
 from geomgen.structure.covers.rows import Contour
 
 FloatArray = NDArray[np.float64]
@@ -76,7 +76,7 @@ def _along(
     layout: Layout,
 ) -> Iterator[Line]:
     thickness = layout.design.sheet(panel.stock).thickness
-    widths = np.array([bevel_mm(station, thickness) for station in stations]) if panel.bevelled else np.zeros(1)
+    widths = bevels_mm(stations, thickness) if panel.bevelled else np.zeros(1)
     if len(laid.halves) == 2:
         yield Line("nose", laid.flat.xy[:, round(float(laid.halves["lower"][1][0]))])
     yield from (Line(name.split(" ", 1)[1], laid.flat.xy[:, column]) for name, column in laid.corners)

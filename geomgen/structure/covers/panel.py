@@ -6,13 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from geomgen.blade.blade import Blade
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, EdgeStock, Half
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
+from geomgen.section.section import heights
 from geomgen.structure.covers.outline import Beyond
+
+FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -101,20 +105,27 @@ def tail_note(blade: Blade, ends_mm: tuple[float, float], thickness_mm: float, t
     """What becomes of a sheet at the tail: it ends on a strip, or is bevelled."""
     if tail is not None:
         return f"it ends {tail.width:g} mm ahead of the tail, on the tail strip"
-    widths = [bevel_mm(blade.station(r), thickness_mm) for r in ends_mm]
+    widths = bevels_mm([blade.station(r) for r in ends_mm], thickness_mm)
     return (
         f"bevel both halves inside where they meet at the tail, over the last {widths[0]:.0f} mm at the root and "
         f"{widths[1]:.0f} mm at the tip"
     )
 
 
-def bevel_mm(station: Station, thickness_mm: float) -> float:
-    """How far ahead of the tail the two sheets of a skin begin to meet, so that they are bevelled inside [mm]."""
-    x = np.linspace(1.0, 0.3, 1401)
+def bevels_mm(stations: Sequence[Station], thickness_mm: float) -> FloatArray:
+    """(k,) how far ahead of the tail the two sheets of a skin begin to meet, so that they are bevelled inside [mm]."""
+    chord = np.array([station.chord_mm for station in stations])
+    sections = [station.section for station in stations]
+    x, ahead, left = np.linspace(1.0, 0.3, 1401), np.ones(len(stations)), list(range(len(stations)))
     for count in (101, 401, 1401):  # it is nearly always close to the tail
-        depth = station.section.depth(x[:count]) * station.chord_mm
-        met = np.flatnonzero(depth >= 2.0 * thickness_mm)
-        if len(met):
-            near = slice(max(int(met[0]) - 1, 0), int(met[0]) + 1)  # the last that is too thin, the first that isn't
-            return float((1.0 - np.interp(2.0 * thickness_mm, depth[near], x[:count][near])) * station.chord_mm)
-    return station.chord_mm
+        upper, lower = heights([sections[k] for k in left], np.tile(x[:count], (len(left), 1)))
+        depth = (upper - lower) * chord[left, None]
+        deep = depth >= 2.0 * thickness_mm
+        for k, row, found in zip(left, depth, deep, strict=True):
+            if found.any():
+                near = slice(max(int(found.argmax()) - 1, 0), int(found.argmax()) + 1)  # too thin, no longer too thin
+                ahead[k] = 1.0 - np.interp(2.0 * thickness_mm, row[near], x[:count][near])
+        left = [k for k, found in zip(left, deep, strict=True) if not found.any()]
+        if not left:
+            break
+    return np.asarray(ahead * chord)

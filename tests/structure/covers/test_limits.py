@@ -12,6 +12,7 @@ import pytest
 from skin_designs import ALL, BARE, DESIGNS, built, shape, sheets
 from wing import HALVES, FloatArray, Wing
 
+from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.errors import Fault, MakeError
 from geomgen.model.part import Flat
@@ -147,7 +148,7 @@ def test_stretch_and_mismatch_are_those_of_the_grid(craft_of: CraftOf, monkeypat
     kept = Kept()
     monkeypatch.setattr(laid, "unroll", kept)
     made = craft_of("starter", *ALL, *DESIGNS["wrap"][1])
-    (part,) = sheets(Craft(made.design, made.folder))  # laid flat anew, to be looked at
+    (part,) = sheets(Craft(made.design, made.folder, Cache(None)))  # laid flat anew, to be looked at
     (flat,) = kept.found
     change = []
     corners = [(slice(None), slice(1, None)), (slice(1, None), slice(None)), (slice(1, None), slice(1, None))]
