@@ -75,8 +75,8 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Output:
     tell(f"printing files: {len(printed)}")
     for part in printed:
         about = {"unit": "mm", "chordal_error_mm": craft.tol.mesh_mm}
-        about["volume_mm3"] = round(solids[part.name].volume_mm3, 3)
-        made.add(f"print/{file_name(part)}.stl", stl_bytes(meshes[part.name]), **_names(craft, part), **about)
+        about["volume_mm3"] = round(solids[part.key].volume_mm3, 3)
+        made.add(f"print/{file_name(part)}.stl", stl_bytes(meshes[part.key]), **_names(craft, part), **about)
     tell("pictures and lists")
     _pictures(craft, made)
     _lists(craft, made)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from geomgen.cache import Cache
 from geomgen.model.joint import Key
@@ -31,16 +31,17 @@ def solids(hub: Made, *, exact: bool, cache: Cache) -> dict[Key, SolidProperties
     }
 
 
-def prints(finished: tuple[Part, ...], *, cache: Cache) -> dict[str, SolidProperties]:
-    """Volume, centre and inertia of each printed part, by its name."""
-    return {name: properties(shape, cache) for name, shape in _printed(finished).items()}
+def prints(finished: tuple[Part, ...], *, cache: Cache) -> dict[Key, SolidProperties]:
+    """Volume, centre and inertia of each printed part, by its key."""
+    return {part.key: properties(shape, cache) for part, shape in _printed(finished)}
 
 
-def meshes(finished: tuple[Part, ...], *, tol: Tolerances, cache: Cache) -> dict[str, Mesh]:
-    """The mesh of each printed part, by its name."""
-    return {name: mesh_of(shape, cache, tol, name) for name, shape in _printed(finished).items()}
+def meshes(finished: tuple[Part, ...], *, tol: Tolerances, cache: Cache) -> dict[Key, Mesh]:
+    """The mesh of each printed part, by its key."""
+    return {part.key: mesh_of(shape, cache, tol, part.name) for part, shape in _printed(finished)}
 
 
-def _printed(parts: Iterable[Part]) -> dict[str, Solid | Flat]:
-    shapes = {part.name: part.shape for part in parts if part.role in PRINTED}
-    return {name: shape for name, shape in shapes.items() if isinstance(shape, Solid | Flat)}
+def _printed(parts: Iterable[Part]) -> Iterator[tuple[Part, Solid | Flat]]:
+    for part in parts:
+        if part.role in PRINTED and isinstance(part.shape, Solid | Flat):
+            yield part, part.shape
