@@ -30,25 +30,23 @@ class _Placed:
     paths: tuple[Path, ...] = ()
 
 
-def letter(flat: Flat, items: Sequence[str | Arrow], arrows: Sequence[Arrow] = ()) -> tuple[Flat, list[str]]:
+def letter(flat: Flat, items: Sequence[str | Arrow]) -> tuple[Flat, list[str]]:
     """Write short texts and arrows on a part, all of one height between 2 and 5 mm, clear of every edge by 1 mm.
 
     flat    : region, with what is marked on it already; mirrored already in a clockwise craft, as letters never are
     items   : texts and arrows, each kept whole; they stand side by side where there is room
-    arrows  : more arrows, after them
     returns : the same part with more texts and marks; notes on what would not fit even at 2 mm
     """
     taken = [path.bounds() for path in (*flat.marks, *(path for text in flat.texts for path in written(text)))]
     room = Room.of(flat.region, CLEAR_MM).without(taken)
-    asked: list[str | Arrow] = [*items, *arrows]
-    height, placed = _largest(asked, room)
+    height, placed = _largest(items, room)
     done = [each for each in placed if each]
     lettered = replace(
         flat,
         texts=(*flat.texts, *(Text(each.label, each.label_at, height) for each in done)),
         marks=(*flat.marks, *(path for each in done for path in each.paths)),
     )
-    missing = [_label(item) for item, each in zip(asked, placed, strict=True) if not each]
+    missing = [_label(item) for item, each in zip(items, placed, strict=True) if not each]
     note = f"no room for letters of {HEIGHTS_MM[-1]:g} mm, left off: {', '.join(missing)}"
     return lettered, [note] if missing else []
 

@@ -52,7 +52,7 @@ def test_every_stroke_is_inside_and_clear_of_every_edge(
     chord: float, depth: float, holes: int, words: list[str]
 ) -> None:
     flat = rib(chord, depth * chord, holes)
-    lettered, notes = letter(flat, words, ARROWS)
+    lettered, notes = letter(flat, [*words, *ARROWS])
     exact = flat.region.to_shapely(0.001)
     lines = engraved(flat, lettered)
     assert all(exact.contains(line) and exact.boundary.distance(line) >= 1.0 - 0.002 for line in lines)
@@ -92,7 +92,7 @@ def test_room_keeps_clear_of_what_is_taken_however_thin() -> None:
 
 
 def test_words_do_not_run_into_one_another() -> None:
-    lettered, notes = letter(plate(160.0, 30.0), LINES, ARROWS)
+    lettered, notes = letter(plate(160.0, 30.0), [*LINES, *ARROWS])
     assert notes == []
     boxes = [shapely.box(*shapely.total_bounds([shapely.LineString(p.xy) for p in written(t)])) for t in lettered.texts]
     for k, box in enumerate(boxes):
@@ -118,7 +118,7 @@ def test_what_fits_is_large_even_where_something_else_does_not_fit() -> None:
 
 def test_too_small_a_part_is_left_as_it_is_and_reported() -> None:
     flat = plate(8.0, 3.0)
-    lettered, notes = letter(flat, LINES, ARROWS)
+    lettered, notes = letter(flat, [*LINES, *ARROWS])
     assert (lettered.texts, lettered.marks) == ((), ())
     assert "R7, r 410, root side, UP, FWD" in notes[0]
 
@@ -136,7 +136,7 @@ def test_what_is_marked_already_is_kept_clear() -> None:
 )
 def test_arrows_point_where_they_are_told(towards: str, ahead: tuple[int, int]) -> None:
     """The middle of the barbs is the tip; the shaft runs to it from behind; the word isn't in the way."""
-    lettered, _ = letter(plate(60.0, 30.0), [], [Arrow("FWD", towards)])  # type: ignore[arg-type]
+    lettered, _ = letter(plate(60.0, 30.0), [Arrow("FWD", towards)])  # type: ignore[arg-type]
     shaft, head = lettered.marks
     assert np.allclose(head.xy[1], shaft.xy[1])
     along = shaft.xy[1] - shaft.xy[0]
@@ -160,6 +160,6 @@ def test_written_puts_the_middle_of_the_capitals_at_the_place() -> None:
 
 
 def test_equal_parts_get_equal_letters() -> None:
-    one, other = (letter(rib(180.0, 22.0, 5), LINES, ARROWS)[0] for _ in range(2))
+    one, other = (letter(rib(180.0, 22.0, 5), [*LINES, *ARROWS])[0] for _ in range(2))
     assert one.texts == other.texts
     assert all(np.array_equal(a.xy, b.xy) for a, b in zip(one.marks, other.marks, strict=True))
