@@ -5,7 +5,7 @@ from __future__ import annotations
 from geomgen.marking.lettering import written
 from geomgen.model.part import Flat, Part
 from geomgen.views.drawing import Drawing, Drawn, Line, Shape, Words
-from geomgen.views.quantity import length
+from geomgen.views.quantity import length, short_length
 
 _MARGIN_MM = 10.0
 _WORDS_MM = 4.0
@@ -54,5 +54,5 @@ def _heading(part: Part, flat: Flat, units: str) -> str:
 def _scale(left: float, y: float, units: str) -> list[Drawn]:
     long = _RULE_MM if units in ("mm", "cm", "m") else 50.8
     ends = [(left, y + 1.0), (left, y), (left + long, y), (left + long, y + 1.0)]
-    label = f"{length(long, units).rstrip('0').rstrip('.')} {units}"
+    label = f"{short_length(long, units)} {units}"
     return [Line(ends, "faint", 0.25), Words(label, (left + long + 2.0, y), 0.8 * _WORDS_MM, "faint")]

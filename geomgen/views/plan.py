@@ -12,7 +12,7 @@ from geomgen.plane.path import from_points
 from geomgen.units import LENGTH
 from geomgen.views.drawing import Drawing, Drawn, Line, Point, Quarters, Ring, Shape, Words
 from geomgen.views.plan_inputs import PlanInputs, RouteLine
-from geomgen.views.quantity import length
+from geomgen.views.quantity import length, short_length
 
 _LETTER = 0.55  # mean width of a letter, in sizes
 
@@ -45,15 +45,9 @@ def plan_view(plan: PlanInputs) -> Drawing:
 
 
 def _sentence(plan: PlanInputs) -> str:
-    across = f"{_short(2.0 * plan.radius_mm, plan.units)} {plan.units}"
+    across = f"{short_length(2.0 * plan.radius_mm, plan.units)} {plan.units}"
     blades = f"{plan.blades} blade{'s' if plan.blades != 1 else ''}"
     return f"{blades}, {across} across, turns {plan.turn} seen from above"
-
-
-def _short(value_mm: float, units: str) -> str:
-    """A length without needless zeros."""
-    text = length(value_mm, units)
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _blade(plan: PlanInputs, size: float) -> Iterator[Drawn]:
@@ -66,7 +60,7 @@ def _stations(plan: PlanInputs, size: float, top: float, bottom: float) -> Itera
     for rib in plan.ribs:
         yield Line([plan.seen(rib.leading), plan.seen(rib.trailing)], "faint", 0.1 * size)
     small = 0.85 * size
-    figures = [_short(rib.r_mm, plan.units) for rib in plan.ribs]
+    figures = [short_length(rib.r_mm, plan.units) for rib in plan.ribs]
     widths = [_LETTER * small * (max(len(a), len(b.name)) + 1.5) for a, b in zip(figures, plan.ribs, strict=True)]
     for k in _with_room([rib.r_mm for rib in plan.ribs], widths):
         rib = plan.ribs[k]

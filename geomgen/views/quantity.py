@@ -122,10 +122,9 @@ def length(value_mm: float, unit: str) -> str:
     return fixed(in_unit(value_mm, LENGTH, unit), digits)
 
 
-def plain_length(value_mm: float, unit: str) -> str:
-    """The same without needless zeros, with its unit."""
-    text = length(value_mm, unit)
-    return f"{text.rstrip('0').rstrip('.') if '.' in text else text} {unit}"
+def short_length(value_mm: float, unit: str) -> str:
+    """The same without needless zeros."""
+    return length(value_mm, unit).rstrip("0").rstrip(".")
 
 
 def fixed(value: float, digits: int) -> str:
