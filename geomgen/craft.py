@@ -19,7 +19,7 @@ from geomgen.hover import stages as hover
 from geomgen.marking import stages as marking
 from geomgen.mass import stages as weighing
 from geomgen.model.joint import Key
-from geomgen.model.made import joined
+from geomgen.model.made import together
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.printing import stages as printing
@@ -86,16 +86,16 @@ class Craft(Staged):
     wires = stage(structure.all_wires, layout)
     mounts = stage(structure.mounts, layout, blanks)
     fittings = stage(rooting.bought, layout, hub_spec)
-    frame = stage(joined, ribs, doublers, covering, spars, tip)
+    frame = stage(together, ribs, doublers, covering, spars, tip)
     glue = stage(structure.glued, frame)
-    flying = stage(joined, frame, wires, glue, caps, held_by, mounts, fittings, hub)
+    flying = stage(together, frame, wires, glue, caps, held_by, mounts, fittings, hub)
     hung = stage(strength.hung, flying)
 
     # What stays on the bench, and everything as it is cut
     footing = stage(bench.feet, blanks)
     bench_parts = stage(bench.bench_parts, layout, blanks, footing)
     order = stage(bench.order, layout, flying, bench_parts)
-    parts = stage(joined, flying, bench_parts)
+    parts = stage(together, flying, bench_parts)
     as_cut = stage(bench.as_cut, layout, bare_ribs, parts, footing)
     on_sheets = stage(stock.held_against_sheets, as_cut)
     finished = stage(marking.finished, on_sheets, given=("cache",))

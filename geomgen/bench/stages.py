@@ -11,7 +11,7 @@ from geomgen.bench.order import order_of_work
 from geomgen.bench.wire_template import wire_templates
 from geomgen.design.schema import Design
 from geomgen.model.layout import Layout
-from geomgen.model.made import Made, joined
+from geomgen.model.made import Made, together
 from geomgen.model.part import Part
 from geomgen.model.role import Role
 from geomgen.model.step import Task
@@ -44,7 +44,7 @@ def bench_parts(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane:
     """What is made to build by, and stays on the bench: jig board, gauges, a hot wire's templates."""
     cuts = construction(layout.design).wire_cuts(layout)
     templates = Made(tuple(wire_templates(layout.design, cuts, layout.tol)))
-    return joined(boards(design, drawn, plane), gauges(design, drawn, plane, tol=layout.tol), templates)
+    return together(boards(design, drawn, plane), gauges(design, drawn, plane, tol=layout.tol), templates)
 
 
 @reads("blade", "fitting.*.on", "rotor.blades")

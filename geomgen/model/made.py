@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import overload
 
@@ -44,19 +44,13 @@ class Made(Sequence[Part]):
 NOTHING = Made()
 
 
-def together(some: Iterable[Made]) -> Made:
+def together(*made: Made) -> Made:
     """Several as one, in order; a fault that is there twice is told once."""
-    every = tuple(some)
     return Made(
-        tuple(part for made in every for part in made.parts),
-        tuple(joint for made in every for joint in made.joints),
-        tuple(dict.fromkeys(fault for made in every for fault in made.faults)),
+        tuple(part for each in made for part in each.parts),
+        tuple(joint for each in made for joint in each.joints),
+        tuple(dict.fromkeys(fault for each in made for fault in each.faults)),
     )
-
-
-def joined(*made: Made) -> Made:
-    """Several as one, in order."""
-    return together(made)
 
 
 def attempted(maker: Callable[[], Made]) -> Made:

@@ -40,7 +40,7 @@ def caps(root: Root) -> Made:
     At fault where holes of a cap leave too little web, or its screws' heads don't go in.
     """
     thin = Made(faults=_thin_for_heads(root.design))
-    return together([thin, attempted(lambda: _turning_cap(root)), attempted(lambda: _fixed_cap(root))])
+    return together(thin, attempted(lambda: _turning_cap(root)), attempted(lambda: _fixed_cap(root)))
 
 
 def _turning_cap(root: Root) -> Made:

@@ -24,7 +24,7 @@ GRIP_MM = 12.0  # of a pin, to pull it by, behind the fixed cap
 
 def small_parts(root: Root, hub: HubSpec) -> Made:
     """Collar, pitch pins and both caps' screws with what they weigh; bolts to the mast count with the mast."""
-    return together([_collar(root, hub), _pins(root), _turning_screws(root), _fixed_screws(root, hub)])
+    return together(_collar(root, hub), _pins(root), _turning_screws(root), _fixed_screws(root, hub))
 
 
 def _collar(root: Root, hub: HubSpec) -> Made:

@@ -30,7 +30,7 @@ def wires(layout: Layout) -> Made:
     and, where the channel ends at the fitting whose name the wire has, on to that fitting; half its `spare` lies at
     each end. At fault where wires can't leave their channel's opening without too sharp a bend.
     """
-    return together(_in_channel(layout, channel, route) for channel, route in layout.channels.items())
+    return together(*(_in_channel(layout, channel, route) for channel, route in layout.channels.items()))
 
 
 def _in_channel(layout: Layout, channel: str, route: Route) -> Made:

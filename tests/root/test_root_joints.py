@@ -31,7 +31,7 @@ def root() -> Root:
 @pytest.fixture(scope="module")
 def made(root: Root) -> Made:
     hub = hub_spec(root.design, root.face, seat=root.seat)
-    return together([caps(root), small_parts(root, hub), hub_part(root, hub)]).read()
+    return together(caps(root), small_parts(root, hub), hub_part(root, hub)).read()
 
 
 def between(made: Made, a: Role, b: Role) -> Joint:

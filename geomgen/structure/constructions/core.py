@@ -38,7 +38,7 @@ class CoreBlade(Construction):
         film = Film(built.cover, "blade.construction.cover", built.overlap) if built.cover is not None else None
         if film is not None:
             joints += [*sealed(film, ribs), *sealed_on(film, core_keys(layout))]
-        return together([films(layout, film), cores(layout, built), Made(joints=tuple(joints))])
+        return together(films(layout, film), cores(layout, built), Made(joints=tuple(joints)))
 
     def tasks(self, have: Bench) -> Iterator[Task]:
         """Foam cut and slit, set between the ribs, then its film."""

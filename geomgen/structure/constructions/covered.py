@@ -36,7 +36,7 @@ class CoveredBlade(Construction):
         strips = nose_and_tail(built.nose, built.tail, depth_mm=self._film_mm)
         film = Film(built.stock, "blade.construction.stock", built.overlap, built.scallop)
         joints = (*sealed(film, ribs), *sealed_on(film, [strip.key for strip in strips]))
-        return together([edge_strips(layout, strips, ribs), films(layout, film), Made(joints=joints)])
+        return together(edge_strips(layout, strips, ribs), films(layout, film), Made(joints=joints))
 
     def tasks(self, have: Bench) -> Iterator[Task]:
         """A frame, then its film."""

@@ -44,7 +44,7 @@ class FoldedBlade(Construction):
         """The board."""
         panel = self._panel(layout.blade)
         joints = (*glued([panel], ribs), *seamed([panel], ribs))
-        return together([piece(layout, panel), Made(joints=joints)])
+        return together(piece(layout, panel), Made(joints=joints))
 
     def tasks(self, have: Bench) -> Iterator[Task]:
         """Folded dry, laid open, filled and closed."""

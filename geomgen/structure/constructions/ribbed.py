@@ -52,7 +52,7 @@ class RibbedBlade(Construction):
         both = Role.NOSE_STRIP, Role.TAIL_STRIP
         strips = nose_and_tail(self._strip, self.built.tail, nose_key="strip", sheets=panels, held=both)
         made = [*(piece(layout, panel) for panel in panels), edge_strips(layout, strips, ribs)]
-        return together([*made, Made(joints=joints)])
+        return together(*made, Made(joints=joints))
 
     def tasks(self, have: Bench) -> Iterator[Task]:
         """A frame, then its skin."""

@@ -62,7 +62,7 @@ class SheetedBlade(Construction):
             joints += sealed_on(film, beneath)
             joints += sealed(film, ribs, behind_sheet=True) if self._ends_ahead and built.caps is None else ()
         made = [*(piece(layout, panel) for panel in panels), edge_strips(layout, strips, ribs), caps]
-        return together([*made, films(layout, film), Made(joints=tuple(joints))])
+        return together(*made, films(layout, film), Made(joints=tuple(joints)))
 
     def tasks(self, have: Bench) -> Iterator[Task]:
         """A frame, then its sheet, cap strips and film."""

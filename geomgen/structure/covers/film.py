@@ -67,7 +67,7 @@ def films(layout: Layout, film: Film | None) -> Made:
         return NOTHING
     seal = touching(film.key("upper"), film.key("lower"), Bond.SEALED, film.path)
     panels = [attempted(partial(_panel, layout, film, half)) for half in HALVES]
-    return together([*panels, Made(joints=(seal,))])
+    return together(*panels, Made(joints=(seal,)))
 
 
 def _panel(layout: Layout, film: Film, half: Half) -> Made:

@@ -52,7 +52,7 @@ def cores(layout: Layout, built: Core) -> Made:
     taken to be filled with its own foam again.
     """
     holes, bays = _holes(layout), _bays(layout)
-    made = together(attempted(partial(_block, layout, built, bay, holes)) for bay in bays)
+    made = together(*(attempted(partial(_block, layout, built, bay, holes)) for bay in bays))
     if not made.parts or len(bays) <= FEW:
         return made
     first = made.parts[0]

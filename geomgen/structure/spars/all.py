@@ -53,7 +53,7 @@ def spars(layout: Layout, *, faults: Sequence[Fault] = ()) -> Made:
     for member in members(layout):
         if not any(_belongs(fault.path, member) for fault in faults):
             made.append(attempted(partial(kind_of(member).make, member, passages[member.name])))
-    return together(made)
+    return together(*made)
 
 
 def _belongs(path: str, member: Member[Any]) -> bool:

@@ -57,7 +57,7 @@ def cap_strips(layout: Layout, caps: CapStrips, ribs: Sequence[Blank]) -> Made:
                 part = _part(layout.design, caps, rib, half=half, line=line, notes=notes)
                 contact = over(line.length_mm * rib.place.thickness_mm, part.spread)
                 made.append(Made((part,), (Joint(part.key, rib_key(rib.place), Bond.GLUED, PATH, contact),)))
-    return together(made)
+    return together(*made)
 
 
 def _lines(ribs: Sequence[Blank], half: Half, thickness_mm: float) -> list[_Line | None]:

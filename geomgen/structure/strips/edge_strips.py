@@ -93,7 +93,7 @@ def edge_strips(layout: Layout, strips: Sequence[EdgeStrip], ribs: Sequence[Blan
     ribs   : every rib, to see that they reach the strips
     faults : a blank too small or too short, or ribs that don't reach the strip they alone would hold
     """
-    return together(attempted(partial(_strip, layout, strip, ribs)) for strip in strips)
+    return together(*(attempted(partial(_strip, layout, strip, ribs)) for strip in strips))
 
 
 def _strip(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> Made:

@@ -66,7 +66,7 @@ def joined(craft: Craft) -> Made:
     raises : MakeError
     """
     wrong = spar_faults(craft.layout)
-    return together((Made(faults=wrong), spars(craft.layout, faults=wrong))).read()
+    return together(Made(faults=wrong), spars(craft.layout, faults=wrong)).read()
 
 
 def member(craft: Craft, name: str) -> Member[Any]:
