@@ -21,7 +21,7 @@ from geomgen.root.hub_fit import axis_heights, faults_before, faults_of, notes_o
 from geomgen.root.hub_spec import Duct, HubSpec
 from geomgen.root.root import HUB, Root
 from geomgen.root.root_face import RootFace
-from geomgen.root.seat import CLEARANCE_MM, Seat, seat_mm
+from geomgen.root.seat import CLEARANCE_MM, Seat, seat_mm, socket_mm
 
 FloatArray = NDArray[np.float64]
 
@@ -35,7 +35,7 @@ def hub_spec(design: Design, face: RootFace, seat: Seat) -> HubSpec:
     """
     hub, coning = design.hub, np.radians(design.rotor.coning)
     screw = SCREWS[seat.screw]
-    socket, pocket = face.spar_outside_mm + hub.socket.fit, hub.collar.outside + 2 * CLEARANCE_MM
+    socket, pocket = socket_mm(design, face), hub.collar.outside + 2 * CLEARANCE_MM
     ducts = tuple(Duct(slot.radius_mm, slot.width_mm, slot.from_deg, slot.to_deg) for slot in seat.slots)
     if faults := faults_before(design, seat, ducts=ducts, socket_mm=socket, pocket_mm=pocket):
         raise MakeError(faults)

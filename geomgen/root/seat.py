@@ -89,19 +89,19 @@ def seat(design: Design, face: RootFace) -> Seat:
 
     raises : MakeError where a channel runs too near the spar or another channel, or the screws find no room
     """
-    central = face.spar_outside_mm + design.hub.socket.fit + CLEARANCE_MM
+    central = socket_mm(design, face) + CLEARANCE_MM
     slots = tuple(_slot(design, crossing) for crossing in face.channels)
-    faults = _crowded(design, slots, central_mm=central)
-    if faults:
+    if faults := _crowded(design, slots, central_mm=central):
         raise MakeError(faults)
     name, wall, web = design.pitch.fixing.screw, design.hub.wall, design.pitch.pin.web
     screw = SCREWS[name]
     radius, screws = _screws(design, slots, central_mm=central)
     flange = radius + max(screw.pilot / 2 + wall, screw.head / 2 + web)
-    return Seat(slots, central, name, screws, max(flange, _socket(design, face) / 2 + wall))
+    return Seat(slots, central, name, screws, max(flange, socket_mm(design, face) / 2 + wall))
 
 
-def _socket(design: Design, face: RootFace) -> float:
+def socket_mm(design: Design, face: RootFace) -> float:
+    """Diameter of the hub's bore for the spar [mm]."""
     return face.spar_outside_mm + design.hub.socket.fit
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import Half
 from geomgen.errors import Fault, MakeError
-from geomgen.structure.covers.rows import Columns, Contour, columns, points
+from geomgen.structure.covers.rows import Contour, columns, points
 from geomgen.unroll.unroll import Unrolled, unroll
 
 FloatArray = NDArray[np.float64]
@@ -92,16 +92,16 @@ def lay(stations: Sequence[Station], plies: Sequence[Ply], path: str = "") -> La
     for ply in plies:
         made = columns(ply.contour, ply.start, ply.end)
         space = np.array([s.to_blade(p) for s, p in zip(stations, points(ply.contour, made.along), strict=True)])
+        column = np.arange(space.shape[1], dtype=np.float64)
         if grid is None and (len(plies) == 2 or ply.contour.half == "upper"):
-            grid = space[:, ::-1]
-            last = space.shape[1] - 1
-            halves[ply.contour.half] = (made.along, last - np.arange(last + 1.0))
-            corners += _named(made, ply, lambda column, last=last: last - column)
+            grid, column = space[:, ::-1], column[::-1]
+        elif grid is None:
+            grid = space
         else:
-            first = 0 if grid is None else grid.shape[1] - 1
-            grid = space if grid is None else np.concatenate([grid, space[:, 1:]], axis=1)
-            halves[ply.contour.half] = (made.along, first + np.arange(space.shape[1], dtype=np.float64))
-            corners += _named(made, ply, lambda column, first=first: first + column)
+            column = column + grid.shape[1] - 1
+            grid = np.concatenate([grid, space[:, 1:]], axis=1)
+        halves[ply.contour.half] = (made.along, column)
+        corners += [(f"{ply.contour.half} {name}", int(column[at])) for name, at in made.corners]
     assert grid is not None
     r = np.array([station.r_mm for station in stations])
     try:
@@ -111,8 +111,3 @@ def lay(stations: Sequence[Station], plies: Sequence[Ply], path: str = "") -> La
             Fault(path, "", f"can't be laid flat: {error}", remedy="a section without so sharp a fold")
         ) from None
     return Laid(r, flat, halves, tuple(corners))
-
-
-def _named(made: Columns, ply: Ply, column: object) -> list[tuple[str, int]]:
-    assert callable(column)
-    return [(f"{ply.contour.half} {name}", int(column(at))) for name, at in made.corners]

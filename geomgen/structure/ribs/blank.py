@@ -80,7 +80,7 @@ def blanks(layout: Layout, places: Sequence[RibPlace]) -> tuple[Blank, ...]:
         spars = spar_cuts(layout, place, Slice(station, outline))
         cuts = [*spars.values(), _channel_cuts(layout, place, station)]
         openings = tuple(opening for cut in cuts for opening in cut.openings)
-        notes = (*_edge_notes(outline, over.ahead_mm, place.r_mm), *(note for cut in cuts for note in cut.notes))
+        notes = (*_blunt(outline, over.ahead_mm, place.r_mm), *(note for cut in cuts for note in cut.notes))
         notches = tuple(notch for cut in cuts for notch in cut.notches)
         openings = outside_notches(openings, notches) if notches else openings
         made.append(Blank(place, station, over, outline, _notched(edge, notches), openings, notches, notes))
@@ -88,16 +88,14 @@ def blanks(layout: Layout, places: Sequence[RibPlace]) -> tuple[Blank, ...]:
 
 
 def _channel_cuts(layout: Layout, place: RibPlace, station: Station) -> Cuts:
-    found = [
-        (
-            route.path,
-            round_hole(station, route, layout.design.blade.channel[name].diameter, place.thickness_mm, layout.tol),
-        )
-        for name, route in layout.channels.items()
-        if route.passes(place.r_mm)
-    ]
-    openings = tuple(Opening(path, loop) for path, (loop, _) in found)
-    return Cuts(openings, notes=tuple(note for _, (_, note) in found if note))
+    openings, notes = list[Opening](), list[str]()
+    for name, route in layout.channels.items():
+        if route.passes(place.r_mm):
+            diameter = layout.design.blade.channel[name].diameter
+            loop, note = round_hole(station, route, diameter, place.thickness_mm, layout.tol)
+            openings.append(Opening(route.path, loop))
+            notes += [note] if note else []
+    return Cuts(tuple(openings), notes=tuple(notes))
 
 
 def _notched(edge: Path, notches: Sequence[Notch]) -> Path:
@@ -111,16 +109,15 @@ def with_screws(blank: Blank, holes: Sequence[Opening]) -> Blank:
     return replace(blank, openings=(*blank.openings, *(replace(hole, straight=True) for hole in holes)))
 
 
-def _edge_notes(outline: Outline, skin: float, r_mm: float) -> list[str]:
-    notes = []
-    if outline.blunt:
-        notes.append(
-            f"at r {r_mm:.0f} mm the inside of a {skin:g} mm skin would bend to "
-            f"{max(outline.nose_radius_mm, 0.0):.2f} mm at the nose, "
-            f"less than {LEAST_NOSE_RADIUS_MM:g} mm: the rib begins at {outline.nose_mm:.1f} mm; "
-            "fill the nose with a strip, or take a thinner skin or a rounder nose"
-        )
-    return notes
+def _blunt(outline: Outline, skin_mm: float, r_mm: float) -> tuple[str, ...]:
+    """What to say of a nose that the skin can't follow."""
+    if not outline.blunt:
+        return ()
+    return (
+        f"at r {r_mm:.0f} mm the inside of a {skin_mm:g} mm skin would bend to "
+        f"{max(outline.nose_radius_mm, 0.0):.2f} mm at the nose, less than {LEAST_NOSE_RADIUS_MM:g} mm: the rib begins "
+        f"at {outline.nose_mm:.1f} mm; fill the nose with a strip, or take a thinner skin or a rounder nose",
+    )
 
 
 def _no_rib(place: RibPlace, over: Cover, least: float) -> Fault:

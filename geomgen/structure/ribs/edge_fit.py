@@ -68,10 +68,8 @@ def edge_fits(layout: Layout, blanks: Sequence[Blank]) -> list[EdgeFit]:
         ]
         ends.append(rings)
     own = [blank.station.to_blade(_ring(blank.outline))[:, 1:] for blank in blanks]
-    fits = []
-    for k, blank in enumerate(blanks):
-        fits.append(_fit(blank, own[k], {"root": ends[0][k], "tip": ends[1][k]}))
-    return fits
+    each = zip(blanks, own, *ends, strict=True)
+    return [_fit(blank, points, {"root": inner, "tip": outer}) for blank, points, inner, outer in each]
 
 
 def _ring(outline: Outline) -> FloatArray:
