@@ -10,6 +10,7 @@ from geomgen.design.schema import Design, LengthStock, SheetStock, VolumeStock
 from geomgen.errors import DesignError, Fault
 from geomgen.mass.band import Triple
 from geomgen.materials.catalogue import Figure, find, find_glue
+from geomgen.model.part import Bought
 
 DESIGN_FILE = "design file"
 
@@ -50,7 +51,7 @@ def of_stock(design: Design, name: str) -> StockFigure:
         return _length(stock, path)
     if isinstance(stock, VolumeStock):
         return StockFigure(_density(stock, path), "mm3")
-    return of_bought((stock.mass * (1 - stock.plus_minus), stock.mass, stock.mass * (1 + stock.plus_minus)))
+    return of_bought(Bought.about(stock.mass, stock.plus_minus).mass_g)
 
 
 def of_shaped(design: Design, name: str) -> StockFigure:

@@ -123,6 +123,11 @@ def glue_names() -> tuple[str, ...]:
     return _names()[1]
 
 
+def known(name: str | None) -> Material | None:
+    """The material of this name; None where the catalogue has none, or there is no name."""
+    return _catalogue()[0].get(name or "")
+
+
 def find(name: str, path: str = "") -> Material:
     """The material of this name.
 

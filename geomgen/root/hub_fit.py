@@ -107,9 +107,7 @@ def _spar_and_collar(design: Design, face: RootFace, *, spec: HubSpec) -> list[F
 
 def _between_arms(spec: HubSpec) -> list[Fault]:
     """Openings of neighbouring arms in the bay's wall keep a wall between them."""
-    reaches = [duct.reach(spec.wall / 2) for duct in spec.ducts]
-    half = spec.pocket / 2 + spec.wall / 2
-    aft, forward = max([half, *(r[2] for r in reaches)]), max([half, *(-r[0] for r in reaches)])
+    aft, forward = _sideways(spec, spec.pocket / 2 + spec.wall / 2, spec.wall / 2)
     angle = float(np.degrees(np.arcsin(aft / spec.bay_radius) + np.arcsin(forward / spec.bay_radius)))
     if angle <= 360.0 / spec.blades:
         return []
@@ -118,6 +116,12 @@ def _between_arms(spec: HubSpec) -> list[Fault]:
         f"socket and ducts of one blade take {angle:.0f} deg of the bay's wall; {spec.blades} blades leave {share:.0f}"
     )
     return [_fault("hub.bay.radius", spec.bay_radius, wrong, "a larger bay, or channels nearer the feather axis")]
+
+
+def _sideways(spec: HubSpec, half: float, more: float) -> tuple[float, float]:
+    """How far an arm reaches aft and forward: what is round by its half width, and ducts grown all round [mm]."""
+    reaches = [duct.reach(more) for duct in spec.ducts]
+    return max([half, *(x1 for _, _, x1, _ in reaches)]), max([half, *(-x0 for x0, *_ in reaches)])
 
 
 def _bolting(design: Design, spec: HubSpec) -> list[Fault]:
@@ -195,8 +199,7 @@ def _bed(design: Design, spec: HubSpec) -> list[str]:
         return []
     azimuths = 360.0 / spec.blades * np.arange(spec.blades)
     ring = on_circle(np.full(180, spec.bay_radius + spec.wall), 2.0 * np.arange(180))
-    reaches = [duct.reach(spec.wall) for duct in spec.ducts]
-    aft, forward = max([spec.flange / 2, *(r[2] for r in reaches)]), max([spec.flange / 2, *(-r[0] for r in reaches)])
+    aft, forward = _sideways(spec, spec.flange / 2, spec.wall)
     ends = np.array([(spec.seat, -aft), (spec.seat, forward), (0.0, -aft), (0.0, forward)])
     hull = np.vstack([ring, *(ends @ rotation(azimuth).T for azimuth in azimuths)])
     bed = np.sort(design.printer.bed)

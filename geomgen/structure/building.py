@@ -108,12 +108,15 @@ def filmed(have: Bench, overlap_mm: float) -> Iterator[Task]:
 PROUD = "leave them proud of the ribs: they are planed when the sheet lies beside them"
 
 
-def sheeted(have: Bench, *, first: str, reach: str, closing: str) -> Iterator[Task]:
+TAIL = "the tail"
+
+
+def sheeted(have: Bench, *, first: str, reach: str, seam_mm: float) -> Iterator[Task]:
     """Sheet over a frame, one half after the other, then cap strips and the strips along the edges.
 
     first   : the half that is glued on first
-    reach   : how far, "to the tail"
-    closing : what is done at the tail when the second half goes on; "" where no sheet reaches it
+    reach   : how far; `TAIL` where both halves meet there, and are closed
+    seam_mm : how far the first half stands beyond it then [mm]
     """
     panels = [part for part in have.parts if part.role in (Role.SKIN, Role.SHEETING)]
     other, gauges = "lower" if first == "upper" else "upper", have.of(Role.GAUGE)
@@ -125,7 +128,7 @@ def sheeted(have: Bench, *, first: str, reach: str, closing: str) -> Iterator[Ta
     if panels:
         does = (
             f"Glue the {first} half of the skin on while the ribs stand{' on the board' if have.on_feet else ''}, rib "
-            f"lines on the ribs, from the {'nose' if one else 'strip'} {reach}; weights until it has set."
+            f"lines on the ribs, from the {'nose' if one else 'strip'} to {reach}; weights until it has set."
             + (" The other half hangs free ahead of the nose." if one else "")
         )
         yield Task(Phase.CLOSE, does, of(first))
@@ -134,14 +137,11 @@ def sheeted(have: Bench, *, first: str, reach: str, closing: str) -> Iterator[Ta
         where = "in its gauges, which set the twist while the other half is closed" if gauges else "on foam"
         yield Task(Phase.CLOSE, f"Lay the blade on its {first} side {where}.", gauges)
         glued = f"Bend the {other} half round the nose and glue it" if one else f"Glue the {other} panel"
-        yield Task(Phase.CLOSE, f"{glued}{closing}.", of(other))
+        closed = ", then bevel and close the tail" if reach == TAIL else ""
+        trimmed = "; trim the first half's seam" if closed and seam_mm > 0 else ""
+        yield Task(Phase.CLOSE, f"{glued}{closed}{trimmed}.", of(other))
     if caps := have.of(Role.CAP_STRIP):
         yield Task(Phase.CLOSE, "Glue the cap strips behind the sheet, flush with it.", caps)
     if edges := have.of(Role.NOSE_STRIP, Role.TAIL_STRIP):
         does = "Plane the strips along nose and tail to the section, flush with what lies beside them."
         yield Task(Phase.CLOSE, does, edges)
-
-
-def closed_at_tail(seam_mm: float) -> str:
-    """What is done at the tail where both halves of a skin meet there."""
-    return ", then bevel and close the tail" + ("; trim the first half's seam" if seam_mm > 0 else "")

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from geomgen.design.schema import BoxSpar, Design
 from geomgen.errors import Fault
-from geomgen.materials.catalogue import find, find_glue, names
+from geomgen.materials.catalogue import find_glue, known
 from geomgen.model.joint import Bond, Joint, touching
 from geomgen.model.made import Made
 from geomgen.model.part import Area, Bought, Part
@@ -128,9 +128,8 @@ def _melts(design: Design, parts: Sequence[Part]) -> list[Fault]:
     if kind is None or not find_glue(kind).melts_foam:
         return []
     for part in parts:
-        stock = design.stock.get(part.stock)
-        of = getattr(stock, "of", None)
-        if of in names() and (find(of).kind == "foam" or of == "foam board"):
-            wrong = f"melts polystyrene, and {part.name} is of {of}: {find_glue(kind).foam_source}"
+        material = known(design.stock[part.stock].of) if part.stock else None
+        if material is not None and (material.kind == "foam" or material.name == "foam board"):
+            wrong = f"melts polystyrene, and {part.name} is of {material.name}: {find_glue(kind).foam_source}"
             return [Fault("glue.kind", "", wrong, remedy='for instance "wood glue", "epoxy" or a kind for foam')]
     return []

@@ -44,7 +44,8 @@ def tips(layout: Layout) -> Made:
 
 def _made(layout: Layout, kind: str, *, depth_mm: float, stock: str) -> Made:
     station = layout.blade.station(layout.design.frame_end)
-    region = Region({"rounded": rounded_plan, "raked": raked_plan}[kind](station.chord_mm, depth_mm, layout.tol))
+    chord = station.chord_mm
+    region = Region(rounded_plan(chord, depth_mm, layout.tol) if kind == "rounded" else raked_plan(chord, depth_mm))
     part = _part(layout.design, station, region, stock, kind)
     x0, _, x1, _ = region.bounds()
     contact = over((x1 - x0) * layout.design.sheet(stock).thickness, part.spread)
@@ -64,11 +65,10 @@ def rounded_plan(chord_mm: float, depth_mm: float, tol: Tolerances) -> Path:
     return join(smooth_arcs(pieces, tol), closed=True)
 
 
-def raked_plan(chord_mm: float, depth_mm: float, tol: Tolerances) -> Path:
+def raked_plan(chord_mm: float, depth_mm: float) -> Path:
     """Closed anticlockwise plan: a straight line aft and out to the trailing edge, its two corners rounded.
 
-    Both corners have one radius, so the line between them runs as their middles do. `tol` is not needed: all of it
-    are lines and arcs.
+    Both corners have one radius, so the line between them runs as their middles do.
     """
     radius = min(CORNER_MM, depth_mm / 3, chord_mm / 6)
     nose, tail = np.array((radius, 0.0)), np.array((chord_mm - radius, depth_mm - radius))

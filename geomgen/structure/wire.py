@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
 from geomgen.blade.route import Route
 from geomgen.design.rules.wires import bundle_mm
-from geomgen.design.schema import Design
+from geomgen.design.schema import Wire
 from geomgen.errors import Fault
 from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.layout import Layout, rib_key
@@ -73,12 +74,10 @@ def _wire(layout: Layout, channel: str, name: str, *, notes: tuple[str, ...]) ->
     )
 
 
-def least_bend_mm(design: Design, channel: str) -> float:
-    """Least radius that the wires of a channel may be bent to [mm]: the design's word, or 10 times their bundle."""
-    wires = [design.wire[name] for name in design.blade.channel[channel].passes.wires]
-    bundle = bundle_mm([wire.outside for wire in wires for _ in range(wire.count)])
+def _least_bend_mm(wires: Sequence[Wire], bundle_mm: float) -> float:
+    """Least radius that a channel's wires may be bent to [mm]: the design's word, or 10 times their bundle."""
     stated = [wire.bend for wire in wires if wire.bend is not None]
-    return max(stated) if stated and len(stated) == len(wires) else max([TURNS * bundle, *stated])
+    return max(stated) if stated and len(stated) == len(wires) else max([TURNS * bundle_mm, *stated])
 
 
 def _leaving(layout: Layout, channel: str, route: Route) -> tuple[tuple[Fault, ...], tuple[str, ...]]:
@@ -93,8 +92,8 @@ def _leaving(layout: Layout, channel: str, route: Route) -> tuple[tuple[Fault, .
     surface = station.section.upper_y if table.exit.side == "upper" else station.section.lower_y
     deep = abs(float(surface(x / station.chord_mm)) * station.chord_mm - float(y))
     wires = [design.wire[name] for name in table.passes.wires]
-    bundle = bundle_mm([wire.outside for wire in wires for _ in range(wire.count)])
-    radius = least_bend_mm(design, channel)
+    bundle = bundle_mm(wires)
+    radius = _least_bend_mm(wires, bundle)
     run = math.sqrt(2.0 * radius * deep - deep**2) if deep < radius else radius
     needed = run + bundle
     if table.exit.length < needed - 1e-9:

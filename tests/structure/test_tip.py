@@ -43,7 +43,7 @@ def test_rounded_is_two_quarter_ellipses(chord: float, depth: float) -> None:
 @given(CHORDS, DEPTHS)
 def test_raked_is_what_a_string_round_two_corners_makes(chord: float, depth: float) -> None:
     """The convex hull of both round corners and the inner edge's ends."""
-    path = raked_plan(chord, depth, STANDARD)
+    path = raked_plan(chord, depth)
     radius = min(CORNER_MM, depth / 3, chord / 6)
     corners = [shapely.Point(at).buffer(radius, 256) for at in ((radius, 0.0), (chord - radius, depth - radius))]
     hull = shapely.union_all([*corners, shapely.LineString([(0.0, 0.0), (chord, 0.0)])]).convex_hull

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.rules.tools import Faults, fault, guarded, known, mm
 from geomgen.design.schema.blade import Channel
 from geomgen.design.schema.design import Design
+from geomgen.design.schema.outfit import Wire
 
 FILL = 1.25  # a channel's diameter over its bundle's: FAA AC 43.13-1B, 11-249, read, of conduit
 ROOM = 0.2  # a channel is wider by this than the largest thing threaded through it [mm]; from trying, not a standard
@@ -37,7 +39,7 @@ def _names(design: Design, path: KeyPath, channel: Channel) -> Faults:
 
 def _bundle(design: Design, path: KeyPath, channel: Channel) -> Faults:
     wires = [design.wire[name] for name in dict.fromkeys(channel.passes.wires) if name in design.wire]
-    width = bundle_mm([wire.outside for wire in wires for _ in range(wire.count)])
+    width = bundle_mm(wires)
     least = FILL * width
     if channel.diameter < least - 1e-9:
         wrong = f"its wires lie in a bundle of {mm(design, width)}, and {FILL:g} times that lets them be drawn through"
@@ -49,13 +51,13 @@ def _bundle(design: Design, path: KeyPath, channel: Channel) -> Faults:
         )
 
 
-def bundle_mm(outsides: list[float]) -> float:
-    """Diameter of a bundle of wires.
+def bundle_mm(wires: Iterable[Wire]) -> float:
+    """Diameter of a bundle of wires, so many of each kind as its table says.
 
-    outsides : outside diameter of each wire [mm]
-    returns  : 1.2 times the root of the sum of squares, and no less than the thickest [mm]
-    source   : common rule for wire bundles; for 3, 7 and 19 equal wires within 6 % of the exact figure
+    returns : 1.2 times the root of the sum of squares, and no less than the thickest [mm]
+    source  : common rule for wire bundles; for 3, 7 and 19 equal wires within 6 % of the exact figure
     """
+    outsides = [wire.outside for wire in wires for _ in range(wire.count)]
     if len(outsides) == 1:
         return outsides[0]
     return 1.2 * math.sqrt(sum(outside**2 for outside in outsides))

@@ -14,7 +14,7 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
 from geomgen.model.step import Task
-from geomgen.structure.building import PROUD, Bench, closed_at_tail, framed, sheeted
+from geomgen.structure.building import PROUD, TAIL, Bench, framed, sheeted
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, seamed
 from geomgen.structure.covers.panel import Panel, named, seam, tail_note, whole_or_halves, width_mm
@@ -56,10 +56,9 @@ class RibbedBlade(Construction):
 
     def tasks(self, have: Bench) -> Iterator[Task]:
         """A frame, then its skin."""
-        reach = "to the tail strip" if self.built.tail is not None else "to the tail"
-        closing = closed_at_tail(self.built.seam) if self.built.tail is None else ""
+        reach = "the tail strip" if self.built.tail is not None else TAIL
         yield from framed(have, PROUD)
-        yield from sheeted(have, first=self.built.first, reach=reach, closing=closing)
+        yield from sheeted(have, first=self.built.first, reach=reach, seam_mm=self.built.seam)
 
     @property
     def _strip(self) -> EdgeStock | None:

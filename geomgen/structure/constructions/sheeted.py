@@ -13,7 +13,7 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import NOTHING, Made, together
 from geomgen.model.role import Role
 from geomgen.model.step import Task
-from geomgen.structure.building import PROUD, Bench, closed_at_tail, filmed, framed, sheeted
+from geomgen.structure.building import PROUD, TAIL, Bench, filmed, framed, sheeted
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, sealed, sealed_on, seamed
 from geomgen.structure.covers.film import Film, films
@@ -67,10 +67,9 @@ class SheetedBlade(Construction):
     def tasks(self, have: Bench) -> Iterator[Task]:
         """A frame, then its sheet, cap strips and film."""
         built = self.built
-        reach = "to the tail strip" if built.tail is not None else "to the tail"
-        closing = closed_at_tail(built.seam) if self._meets_at_tail else ""
+        reach = TAIL if self._meets_at_tail else "its end" if self._ends_ahead else "the tail strip"
         yield from framed(have, PROUD)
-        yield from sheeted(have, first=built.first, reach="to its end" if self._ends_ahead else reach, closing=closing)
+        yield from sheeted(have, first=built.first, reach=reach, seam_mm=built.seam)
         if built.cover is not None:
             yield from filmed(have, built.overlap)
 

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import HALVES, Half, SheetStock
-from geomgen.materials import catalogue
+from geomgen.materials.catalogue import known
 from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.label import Arrow, Label, Towards
 from geomgen.model.layout import Layout
@@ -183,8 +183,9 @@ def _cells(xy: FloatArray) -> FloatArray:
 
 
 def _knife(sheet: SheetStock) -> str:
-    if sheet.of in catalogue.names() and catalogue.find(sheet.of).laser.verdict != "yes":
-        return f"cut it with a knife, never the laser: {catalogue.find(sheet.of).laser.reason}"
+    material = known(sheet.of)
+    if material is not None and material.laser.verdict != "yes":
+        return f"cut it with a knife, never the laser: {material.laser.reason}"
     return "cut it with a knife, never the laser"
 
 

@@ -7,15 +7,9 @@ import numpy as np
 from geomgen.blade.station import Station
 from geomgen.design.schema import SheetStock
 from geomgen.errors import Fault
-from geomgen.materials.catalogue import Material, find
-from geomgen.materials.catalogue import names as known
+from geomgen.materials.catalogue import known
 from geomgen.structure.covers.laid import Laid
 from geomgen.structure.covers.rows import contour
-
-
-def material_of(stock: SheetStock) -> Material | None:
-    """The catalogue's word on a sheet; None for what it doesn't know."""
-    return find(stock.of) if stock.of in known() else None
 
 
 def bend(stock: SheetStock, stations: list[Station], outside_mm: float, path: str) -> tuple[list[Fault], list[str]]:
@@ -36,7 +30,7 @@ def bend(stock: SheetStock, stations: list[Station], outside_mm: float, path: st
         )
         remedy = "a thinner sheet, a rounder nose, or panels that meet on a strip along the nose"
         return [Fault(path, "", wrong, f"less than {tightest + inside:.2f} mm", remedy)], []
-    material = material_of(stock)
+    material = known(stock.of)
     if material is None:
         return [], [f"bends to {tightest:.1f} mm inside round the nose {where}: try a piece of it first"]
     least = material.bend(stock.thickness, "along" if stock.grain == "long" else None)
@@ -60,7 +54,7 @@ def stretch(stock: SheetStock, laid: Laid, path: str) -> tuple[list[Fault], list
     most = 100.0 * max(abs(change) for change in laid.flat.stretch)
     gap = laid.flat.mismatch_mm
     said = f"laid flat it stretches by {most:.3f} % at most; neighbouring bays miss one another by {gap:.2f} mm"
-    material = material_of(stock)
+    material = known(stock.of)
     limit = material.stretch if material is not None else None
     if limit is None or most <= limit.typical:
         return [], [said]
@@ -73,7 +67,7 @@ def stretch(stock: SheetStock, laid: Laid, path: str) -> tuple[list[Fault], list
 
 def tools(stock: SheetStock) -> list[str]:
     """What the sheet is not to be cut with."""
-    material = material_of(stock)
+    material = known(stock.of)
     if material is None or material.laser.verdict == "yes":
         return []
     if material.laser.verdict == "ask":

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geomgen.design.schema import Design
-from geomgen.materials import catalogue
+from geomgen.materials.catalogue import known
 from geomgen.model.role import Role
 from geomgen.model.spread import along_r
 from geomgen.structure.spars.boards import Pattern, frame
@@ -87,8 +87,8 @@ class Board:
 
 def folds(design: Design, stock: str) -> bool:
     """Whether a sheet is folded into a box: board with paper on its faces. Others are glued up of plates."""
-    of = design.stock[stock].of
-    return of in catalogue.names() and catalogue.find(of or "").kind == "board"
+    material = known(design.stock[stock].of)
+    return material is not None and material.kind == "board"
 
 
 def boards(member: Box) -> list[Board]:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from geomgen.design.schema import Design, LengthStock, SheetStock
 from geomgen.design.schema.spar import Joint
 from geomgen.errors import Fault, MakeError
-from geomgen.materials import catalogue
+from geomgen.materials.catalogue import known
 from geomgen.model.layout import Layout
 from geomgen.model.part import Length, Part
 from geomgen.model.role import Assembly, Role
@@ -257,12 +257,12 @@ def _notes(member: Member[Any], joint: Joint, lengths: Sequence[float], r_mm: Se
     how = f"scarfed 1:{joint.slope:g}" if joint.kind == "scarf" else "sleeved"
     notes = [f"of {len(lengths)} pieces, {_listed(lengths)} mm, {how} at r {_listed(r_mm)} mm"]
     of = member.layout.design.stock[member.spar.stock].of
-    if joint.kind == "scarf" and of in catalogue.names():
-        known = catalogue.find(of).scarf
-        if known is None:
+    if joint.kind == "scarf" and (material := known(of)) is not None:
+        wanted = material.scarf
+        if wanted is None:
             notes.append(f"no scarf slope is known for {of}")
-        elif joint.slope < known.typical:
-            notes.append(f"1:{joint.slope:g} is steeper than 1:{known.typical:g} wanted for {of}: {known.source}")
+        elif joint.slope < wanted.typical:
+            notes.append(f"1:{joint.slope:g} is steeper than 1:{wanted.typical:g} wanted for {of}: {wanted.source}")
     return tuple(notes)
 
 
