@@ -15,9 +15,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-FloatArray = NDArray[np.float64]
+from geomgen.arrays import FloatArray
 
 
 def blade_to_rotor(

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
 from geomgen.bench.board_marks import Plan, drawn
 from geomgen.bench.feet import Footing
@@ -22,8 +21,6 @@ from geomgen.model.spread import point
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.path import Path
 from geomgen.structure.ribs.blank import Blank
-
-FloatArray = NDArray[np.float64]
 
 FIT_MM = 0.1  # a slot is this much longer and wider than the tab in it
 ROUND_MM = 15.0  # of board beyond the slots and the feather axis, across the blade

@@ -6,15 +6,13 @@ import string
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.model.label import Arrow, Label
 from geomgen.model.part import Flat, Text
 from geomgen.plane.letters import text_width
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
-
-FloatArray = NDArray[np.float64]
 
 LETTER_MM = 4.0  # of ribs' names and the joints' letters
 GAP_MM = 1.0  # from a line or a letter to a slot

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from geomgen.bench.feet import Footing
 from geomgen.bench.level import level_to_blade, to_level
@@ -28,8 +27,6 @@ from geomgen.section import hermite
 from geomgen.section.section import Surface
 from geomgen.structure.ribs.blank import Blank
 from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
 
 FROM_SHARE, TO_SHARE = 0.08, 0.92  # of the chord that a cradle holds: clear of the nose's bend and of the thin tail
 LEAST_MM = 5.0  # least depth of a gauge: less breaks, and takes no letters

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
-
-FloatArray = NDArray[np.float64]
 
 
 def to_level(station: Station) -> FloatArray:

@@ -7,14 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.bench.level import moved, to_level
 from geomgen.design.schema import Half
 from geomgen.plane.smooth import Piece
 from geomgen.structure.ribs.blank import Blank
-
-FloatArray = NDArray[np.float64]
 
 CLEAR_MM = 1.5  # from a foot to a notch, a step or an end of the edge
 OFF_MM = 0.05  # a vertex farther from the edge as it was before notches belongs to one

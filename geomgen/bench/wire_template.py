@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Curve
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
@@ -21,8 +21,6 @@ from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
 from geomgen.structure.covers.hot_wire import PATH, PIN_MM, Cutter, Datum, WireCut, wire_sides
 from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
 
 # Lengths below [mm] are ours.
 LEAD = 20.0  # of the tabs at nose and tail, on which the wire comes in and goes out

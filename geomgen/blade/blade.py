@@ -6,16 +6,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station, height_mm
 from geomgen.design.schema import Design, Folded, SectionSpec
 from geomgen.errors import DesignError, Fault, MakeError
 from geomgen.section.blend import blend_many
 from geomgen.section.folding import Folds, folded
 from geomgen.section.section import Section, heights
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,11 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.section import hermite
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

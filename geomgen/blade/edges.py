@@ -6,14 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import BoolArray, FloatArray, IntArray
 from geomgen.blade.curve import Curve, Side, joined
 from geomgen.section import hermite
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
-BoolArray = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, eq=False)

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.design.schema import Design
-
-FloatArray = NDArray[np.float64]
 
 LOOKS = 33  # places along a rounded tip
 

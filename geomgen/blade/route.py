@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

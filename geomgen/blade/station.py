@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.section.section import Section
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.arrays import BoolArray, FloatArray
 from geomgen.blade.cover import Cover
 from geomgen.blade.edges import Edges
 from geomgen.blade.station import Station
@@ -15,9 +16,6 @@ from geomgen.blade.under_skin import Ends, Outline, moved, outlines, under_skins
 from geomgen.errors import Fault, MakeError
 from geomgen.section import hermite
 from geomgen.section.section import Surface
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
 
 NEAR_MM = 0.2  # a step nearer than this to a corner of the section is made at the corner
 OFF_POINT = 1e-4  # a step keeps this share of a stretch away from the section's own points

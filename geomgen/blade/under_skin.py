@@ -6,17 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import BoolArray, FloatArray
 from geomgen.blade.curve import Side
 from geomgen.blade.edges import Edges, gathered, rejoined
 from geomgen.blade.station import Station
 from geomgen.design.schema import Half
 from geomgen.plane.smooth import Piece
 from geomgen.section.section import Surface
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
 
 LEAST_NOSE_RADIUS_MM = 0.5  # a skin is taken to follow a nose no sharper than this on its inside; common practice
 BLUNT_NOSE_MM = 1.0  # a rib whose nose the skin can't follow begins where it is this deep, or as deep as its tail

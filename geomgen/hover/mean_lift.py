@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from geomgen.hover.air import GRAVITY_M_S2
-
-FloatArray = NDArray[np.float64]
 
 FORMULA = "mean lift: T = 1/2 rho Omega^2 C_L N cos^3(coning) * integral of c r^2 dr, from root to tip"
 WARNING = (

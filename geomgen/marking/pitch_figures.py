@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from geomgen.model.label import Figures
 from geomgen.model.part import Text
 from geomgen.plane.letters import text_width
 from geomgen.plane.polar import on_circle
-
-FloatArray = NDArray[np.float64]
 
 HEIGHTS_MM = (4.5, 4.0, 3.5, 3.0, 2.5, 2.0)  # tried, largest first
 READABLE_MM = 3.0  # figures this high run round the rim; smaller ones would be turned to stand along the radius

@@ -10,10 +10,9 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.path import Bounds
 from geomgen.plane.region import Region
-
-FloatArray = NDArray[np.float64]
 
 FINEST_MM = np.array((1.0, 0.25))  # cells of the grid, along x and y
 MOST_CELLS = 400_000  # a part with more gets larger cells

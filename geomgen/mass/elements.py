@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
 from geomgen.mass.lines import Line, lines
@@ -16,7 +16,6 @@ from geomgen.model.element import Element, inertia_of, second_moments
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly
 
-FloatArray = NDArray[np.float64]
 SAME_MM = 1e-6  # a sheet whose middle lies elsewhere than in its place was bent or folded
 
 Own = tuple[FloatArray, FloatArray]  # centre (3,) [mm]; inertia about it for each gram (3, 3) [mm2]

@@ -7,15 +7,13 @@ from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.frames import applied
 from geomgen.mass.band import Triple
 from geomgen.model.joint import Key
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Shape, Shaped, Solid
 from geomgen.model.role import Assembly
-
-FloatArray = NDArray[np.float64]
 
 
 class SolidProperties(Protocol):

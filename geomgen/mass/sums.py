@@ -6,14 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
 from geomgen.mass.band import Band, mean_bands, sum_bands
 from geomgen.mass.lines import Line
 from geomgen.model.role import Assembly
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -6,13 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.frames import applied
 from geomgen.model.joint import Key
 from geomgen.model.role import Assembly
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

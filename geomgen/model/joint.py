@@ -10,11 +10,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.model.role import Role
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-import numpy as np
-from numpy.typing import NDArray
-
+from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
 from geomgen.blade.doubler_places import DoublerPlace
@@ -20,8 +18,6 @@ from geomgen.design.schema import Design, Half
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

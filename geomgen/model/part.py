@@ -5,16 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-import numpy as np
-from numpy.typing import NDArray
-
+from geomgen.arrays import FloatArray
 from geomgen.model.joint import Key
 from geomgen.model.label import Label
 from geomgen.model.role import Assembly, Role
 from geomgen.plane.path import Path
 from geomgen.plane.region import Region
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

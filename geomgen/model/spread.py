@@ -6,9 +6,8 @@ import itertools
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from geomgen.arrays import FloatArray
 
 _NODES2 = np.array([-1.0, 1.0]) / np.sqrt(3.0)
 _NODES3, _WEIGHTS3 = np.polynomial.legendre.leggauss(3)

@@ -6,10 +6,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray, IntArray
 from geomgen.plane.segments import Segments
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 _PART_RAD = float(np.radians(30.0))  # arcs are looked at in parts of this angle, only those that can be nearest
 

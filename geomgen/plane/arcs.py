@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from geomgen.plane.path import Path, turning
 from geomgen.plane.smooth import Piece, smooth_arcs
@@ -13,7 +12,6 @@ from geomgen.tolerances import Tolerances
 
 __all__ = ["Piece", "arc_slot", "ellipse", "join", "obround", "rectangle", "rounded", "smooth_arcs"]
 
-FloatArray = NDArray[np.float64]
 Point = tuple[float, float]
 
 _MEET_MM = 1e-6  # ends nearer than this are the same point

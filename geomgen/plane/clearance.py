@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.nearest import inside, nearest
 from geomgen.plane.path import Circle, Loop
 from geomgen.plane.region import Region
-
-FloatArray = NDArray[np.float64]
 
 
 def clearance(shape: Loop | Region, points: ArrayLike) -> FloatArray:

@@ -11,14 +11,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray, IntArray
 from geomgen.plane.biarc import Biarcs, biarcs
 from geomgen.plane.samples import Samples
 from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 LEAST_PAIR = 2.2  # shortest stretch for a pair of arcs, over the least edge
 _STRAY = 324.0  # h³ |k'| over the error of a pair of arcs

@@ -7,12 +7,11 @@ from collections.abc import Iterator
 from functools import cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.glyphs import BOX, CAPITAL, CEDILLA, GAP, GLYPHS, MARKS, SPACE, TAIL
 from geomgen.plane.path import Bounds, Path
 
-FloatArray = NDArray[np.float64]
 Stroke = tuple[FloatArray, FloatArray]  # (n, 2) points on the glyphs' grid, (n,) bulges
 
 DESCENT = TAIL / CAPITAL  # how far tails hang below the line, over the height of a capital

@@ -8,14 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray, IntArray
 from geomgen.plane.apart import apart, index_of_least, ragged
 from geomgen.plane.nearest import feet_on, inside, nearest, windings
 from geomgen.plane.path import Circle, Path
 from geomgen.plane.region import Region
 from geomgen.plane.segments import Segments
 
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 Point = tuple[float, float]
 
 _CHORDAL_MM = 2e-4  # arcs of two paths are held against each other as chords this near

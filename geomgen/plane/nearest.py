@@ -8,11 +8,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.apart import index_of_least
 from geomgen.plane.biarc import cross, dot
 from geomgen.plane.segments import Segments
-
-FloatArray = NDArray[np.float64]
 
 _STRAIGHT = 1e-8  # bulge of the flattest arc that is not taken as a line
 

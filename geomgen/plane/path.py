@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.segments import Moments, Segments
 
-FloatArray = NDArray[np.float64]
 Bounds = tuple[float, float, float, float]
 
 _RIGID = 1e-9  # how far a matrix may be from a similarity, relative to its scale

@@ -5,12 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray, IntArray
 from geomgen.plane.biarc import cross, dot
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 _STRAIGHT_RAD = 1e-8  # an interval turning by less than this is straight
 

@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from geomgen.arrays import FloatArray
 
 _SERIES_BELOW = 0.15  # half angle [rad] below which the closed forms lose digits and their power series is exact
 # power series in the half angle a of a circular segment over a chord of length 1; lowest power first

@@ -8,15 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray, IntArray
 from geomgen.errors import Fault, MakeError
 from geomgen.plane.biarc import bulge_from, bulge_to, curvature, off_circle
 from geomgen.plane.fit import LEAST_PAIR, Fit, fit, laid
 from geomgen.plane.path import Path
 from geomgen.plane.samples import Samples, gathered
 from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 _SAME_MM = 1e-6  # an arc no higher than this is drawn as a line
 _SAME_RAD = 5e-7  # a pair of arcs whose chord's angles differ by less than this is one arc

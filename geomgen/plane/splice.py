@@ -9,15 +9,15 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.arcs import join
 from geomgen.plane.biarc import cross, dot, unit
 from geomgen.plane.nearest import feet_on
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.segments import Segments
 
-FloatArray = NDArray[np.float64]
 Point = tuple[float, float]
 
 ON_MM = 1e-4  # a point this near a path is on it

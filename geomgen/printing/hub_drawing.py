@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.cache import Cache
 from geomgen.design.schema import Design
 from geomgen.frames import blade_to_rotor, hub_to_rotor, shift
@@ -21,7 +21,6 @@ from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import cap_to_blade
 
-FloatArray = NDArray[np.float64]
 Body = tuple[str, HubSpec | Flat, FloatArray]  # kind; what it is; (4, 4) from its own frame to the world
 
 APART_MM = 16.0  # between seat and fixed cap, and between the caps

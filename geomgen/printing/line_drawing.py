@@ -14,10 +14,9 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.path import Path, from_points
 from geomgen.printing.kernel import kernel
-
-FloatArray = NDArray[np.float64]
 
 CHORD_MM = 0.05  # of curves
 GRID_MM = 0.002  # points nearer than this are one

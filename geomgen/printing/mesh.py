@@ -8,11 +8,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.errors import Fault, MakeError
 from geomgen.printing.kernel import kernel
 from geomgen.tolerances import Tolerances
 
-FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
 MERGE_MM = 1e-5  # corners nearer than this are one

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.marking.lettering import written
 from geomgen.model.part import Flat
 from geomgen.plane.path import Circle, Loop, Path, from_points
@@ -19,8 +20,6 @@ from geomgen.plane.segments import Moments
 from geomgen.printing.mesh import Mesh, gate, merged
 from geomgen.printing.solid_properties import SolidProperties
 from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
 
 WIDTH_MM = 0.6  # least width of a sunk detail that prints; common practice
 DEPTH_MM = 0.4  # two layers; common practice

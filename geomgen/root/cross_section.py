@@ -6,12 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import BoolArray, FloatArray
 from geomgen.root.hub_spec import Duct, HubSpec
-
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
 
 ROUND_NODES, OUT_NODES = 4, 8  # of Gauss's rule between two breaks, round the axis and out from it
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.errors import MakeError
 from geomgen.frames import shift
@@ -22,8 +22,6 @@ from geomgen.root.hub_spec import Duct, HubSpec
 from geomgen.root.root import HUB, Root
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat, seat_mm, socket_mm
-
-FloatArray = NDArray[np.float64]
 
 PILOT_BEYOND_MM = 1.0  # pilot holes go this much deeper than the screw's grip
 

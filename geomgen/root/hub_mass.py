@@ -10,14 +10,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.frames import blade_to_rotor, shift
 from geomgen.root.cross_section import CrossSection, arm_cross_section
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.seat import cap_to_blade
 
-FloatArray = NDArray[np.float64]
 Lengths = list[tuple[float, FloatArray, FloatArray]]
 
 STATED_SHARE = 5e-5  # how far volume and inertia may be off those of the exact solid, relative to them, and the

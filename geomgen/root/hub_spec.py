@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
-
-FloatArray = NDArray[np.float64]
 
 OPEN_MM = 1.0  # a cut that opens into the bay begins this much inside it
 

@@ -5,16 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.materials.screws import SCREWS
 from geomgen.model.rounding import at_least, at_most
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat, seat_mm
-
-FloatArray = NDArray[np.float64]
 
 LABEL_RING_MM = 6.0  # beyond the turning cap's rim, for the engraved pitch
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.plane.polar import on_circle
@@ -22,8 +22,6 @@ from geomgen.root.pitch_bounds import (
 )
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat
-
-FloatArray = NDArray[np.float64]
 
 ROUND_UP_MM = 0.1  # an index circle found here is a whole multiple of this
 PHASE_DEG = 5.0  # how finely places for the pins are tried

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.route import Route
 from geomgen.design.schema import Design, LengthStock
 from geomgen.model.joint import Key
@@ -16,8 +17,6 @@ from geomgen.model.role import Role
 from geomgen.plane.polar import rotation
 from geomgen.plane.region import Region
 from geomgen.structure.ribs.blank import Blank
-
-FloatArray = NDArray[np.float64]
 
 FLATTEN_MM = 0.002  # chords stand in for arcs as near as this where shapes are searched
 

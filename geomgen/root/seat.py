@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.materials.screws import SCREWS
@@ -16,8 +16,6 @@ from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop
 from geomgen.plane.polar import on_circle
 from geomgen.root.root_face import FLATTEN_MM, Crossing, RootFace
-
-FloatArray = NDArray[np.float64]
 
 RUNNING_GAP_MM = 0.3  # between the caps, so that they don't rub; common practice
 CLEARANCE_MM = 0.5  # between printed parts that must not touch; common practice

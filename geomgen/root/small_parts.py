@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.frames import applied, blade_to_rotor
 from geomgen.materials.screws import BAND, LENGTHS_MM, SCREWS
 from geomgen.model.joint import Bond, Key, touching
@@ -16,8 +16,6 @@ from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.root import COLLAR, FIXED_CAP, FIXED_SCREW, HUB, PIN, TURNING_CAP, TURNING_SCREW, Root
 from geomgen.root.seat import cap_to_blade
-
-FloatArray = NDArray[np.float64]
 
 GRIP_MM = 12.0  # of a pin, to pull it by, behind the fixed cap
 

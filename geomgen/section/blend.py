@@ -8,15 +8,14 @@ from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.section.grid import stations
 from geomgen.section.reshape import flattened, scaled
 from geomgen.section.section import Section, Surface
 
 __all__ = ["blend", "blend_many", "flattened", "scaled"]
 
-FloatArray = NDArray[np.float64]
 
 _NOSE = 0.06  # the two surfaces' lengths part from a common pace over this share of them, so that the nose stays round
 _APART = 1e-3  # corners nearer than this are one [share of the surface's length]

@@ -5,16 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray, IntArray
 from geomgen.errors import DesignError
 from geomgen.section import point_faults, spline
 from geomgen.section.grid import stations
 from geomgen.section.listing import MOST_BYTES, Listing, Origin, parse
 from geomgen.section.section import Section, Surface
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 _REPEAT = 1e-6  # points nearer than this are one [share of the file's extent]
 _EDGE = 0.03  # the edge of an open tail is no longer than this [share of the file's extent]

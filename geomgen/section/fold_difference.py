@@ -6,12 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.section.measures import measures
 from geomgen.section.section import Section, Surface
-
-FloatArray = NDArray[np.float64]
 
 _STEP = 5e-4  # between points of an outline [chord]: a chord is off a nose of 1 % by 3e-6
 

@@ -6,12 +6,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.errors import Fault, MakeError
 from geomgen.section.section import Run, Section, Surface
-
-FloatArray = NDArray[np.float64]
 
 
 def at_most(value: float) -> str:

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from geomgen.arrays import FloatArray
 
 _COUNT = 161
 _NOSE = 0.1  # step at the nose over the mean step: a nose of 0.1 % chord is still met to 1e-6 chord

@@ -7,10 +7,8 @@ point that stands twice, once with the tangent before and once with the tangent 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
+from geomgen.arrays import FloatArray, IntArray
 
 
 def steps(xy: FloatArray, tangent: FloatArray) -> FloatArray:

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.section.mean_line import MeanLine
 from geomgen.section.section import Run, Section, Surface, joined
 from geomgen.section.thickness import HalfThickness
-
-FloatArray = NDArray[np.float64]
 
 STATIONS = 161  # samples from nose to tail, even steps of β where x = (1 - cos β)/2
 JOINT = "mean line joint"

@@ -6,12 +6,9 @@ import re
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray, IntArray
 from geomgen.errors import DesignError, Fault
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 MOST_BYTES = 1_000_000
 MOST_POINTS = 1000

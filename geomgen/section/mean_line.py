@@ -6,9 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.polynomial import polynomial
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from geomgen.arrays import FloatArray
 
 
 @dataclass(frozen=True)

@@ -7,12 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.polynomial import polynomial
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.section import hermite
 from geomgen.section.section import Section, Surface
-
-FloatArray = NDArray[np.float64]
 
 _NOSE_SAMPLES = 9  # from the nose along each surface, for its radius
 

@@ -6,13 +6,10 @@ Points run in a loop from tail to tail; `lines` gives each one's line in the fil
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray, IntArray
 from geomgen.section.listing import Origin
 from geomgen.section.section import Section
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 LEAST = 10
 OPEN = 0.05  # a loop whose ends are farther apart than this is open [share of the chord]

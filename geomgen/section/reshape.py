@@ -5,12 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.section import hermite, spline
 from geomgen.section.section import Run, Section, Surface, joined
-
-FloatArray = NDArray[np.float64]
 
 FLAT = "flat"  # the corner where a flattened lower surface begins
 

@@ -8,11 +8,10 @@ from functools import cached_property
 from typing import Literal, NamedTuple
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from geomgen.arrays import FloatArray
 from geomgen.section import hermite
-
-FloatArray = NDArray[np.float64]
 
 SHUT = 1e-9  # a tail thinner than this is closed [chord]
 SMOOTH = float(np.radians(0.1))  # tangents that meet within this are one [rad]

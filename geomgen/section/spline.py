@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.section import hermite
-
-FloatArray = NDArray[np.float64]
 
 
 def tangents(xy: FloatArray) -> FloatArray:

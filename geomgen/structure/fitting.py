@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
 from geomgen.model.joint import Bond, Joint, Key, touching
@@ -13,8 +13,6 @@ from geomgen.model.made import Made
 from geomgen.model.part import Bought, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import point
-
-FloatArray = NDArray[np.float64]
 
 
 def fittings(design: Design, layout: Layout, *, floor_z_mm: float) -> Made:

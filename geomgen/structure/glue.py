@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from enum import StrEnum
 
 import numpy as np
-from numpy.typing import NDArray
 
 from geomgen.design.schema import BoxSpar, Design
 from geomgen.errors import Fault
@@ -19,8 +18,6 @@ from geomgen.model.joint import Bond, Joint, touching
 from geomgen.model.made import Made
 from geomgen.model.part import Area, Bought, Part
 from geomgen.model.role import Assembly, Role
-
-FloatArray = NDArray[np.float64]
 
 
 class GlueLine(StrEnum):

@@ -6,16 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.plane.arcs import ellipse, rectangle
 from geomgen.plane.path import Circle, Loop
 from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
-
 
 QUARTER = 32  # chords in a quarter of something round
 

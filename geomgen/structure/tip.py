@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
 from geomgen.frames import applied
@@ -20,8 +20,6 @@ from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
 from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
 
 OUTERMOST = 0.40  # of the chord: where a rounded tip reaches the radius
 CORNER_MM = 6.0  # radius of a raked tip's corners; less where it is not so deep

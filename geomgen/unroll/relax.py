@@ -5,12 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray, IntArray
 from geomgen.unroll.banded import solved
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 _SHARP = 16.0  # how much dearer the greatest strain is than small ones: cosh of this
 _ROUNDS, _HALVINGS = 40, 8

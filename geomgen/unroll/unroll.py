@@ -11,9 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.unroll.relax import relaxed
 
-FloatArray = NDArray[np.float64]
 ComplexArray = NDArray[np.complex128]
 
 _APART = 1e-9  # neighbours nearer than this share of the whole grid's extent are the same point

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.route import Route
 from geomgen.craft import Craft
 from geomgen.design.schema import LengthStock
@@ -16,7 +16,6 @@ from geomgen.model.part import Flat
 from geomgen.model.role import Assembly, Role
 from geomgen.views.drawing import Point
 
-FloatArray = NDArray[np.float64]
 LOOKS = 60  # stations along each edge
 
 

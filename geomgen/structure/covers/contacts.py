@@ -6,7 +6,6 @@ import itertools
 from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from geomgen.blade.curve import Side
 from geomgen.design.schema import HALVES, Half
@@ -15,8 +14,6 @@ from geomgen.model.layout import rib_key
 from geomgen.structure.covers.film import Film
 from geomgen.structure.covers.panel import Panel
 from geomgen.structure.ribs.blank import Blank
-
-FloatArray = NDArray[np.float64]
 
 BARE_MM = 0.1  # what is thinner brings its own glue
 

@@ -8,8 +8,8 @@ from functools import partial
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import HALVES, Half, SheetStock
 from geomgen.materials.catalogue import known
@@ -26,8 +26,6 @@ from geomgen.structure.covers.marks import exits, openings
 from geomgen.structure.covers.outline import row_marks, spread
 from geomgen.structure.covers.rows import contour, radii
 from geomgen.tolerances import Tolerances
-
-FloatArray = NDArray[np.float64]
 
 STRAIGHT_MM = 0.05  # corners nearer than this to a straight edge are left out: no knife follows them
 SLIT = "slit it where the opening for wires is marked, once it is tight, and seal the edges"

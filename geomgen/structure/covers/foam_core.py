@@ -8,8 +8,8 @@ from functools import partial
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
@@ -23,8 +23,6 @@ from geomgen.model.spread import along_r
 from geomgen.structure.covers.hot_wire import Cutter, Datum, End, WireCut, datum
 from geomgen.structure.covers.slab import slab
 from geomgen.structure.ribs.blank import Blank
-
-FloatArray = NDArray[np.float64]
 
 AROUND_MM = (20.0, 10.0)  # a block is longer along the chord, and higher, than the core by so much; ours
 FEW = 4  # more pieces than this are said to be many

@@ -8,14 +8,13 @@ from typing import Literal
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Side
 from geomgen.blade.station import Station
 from geomgen.blade.under_skin import under_skins
 from geomgen.errors import Fault, MakeError
 
-FloatArray = NDArray[np.float64]
 End = Literal["root", "tip"]
 
 # Lengths below [mm] are ours.

@@ -6,15 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import Half
 from geomgen.errors import Fault, MakeError
 from geomgen.structure.covers.rows import Contour, columns, points
 from geomgen.unroll.unroll import Unrolled, unroll
-
-FloatArray = NDArray[np.float64]
 
 LEAST_MM = 2.0  # a piece is nowhere narrower
 

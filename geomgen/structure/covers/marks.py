@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import Channel, Design, Half
@@ -20,8 +20,6 @@ from geomgen.structure.covers.laid import Laid
 from geomgen.structure.covers.outline import curve, row_marks
 from geomgen.structure.covers.panel import Panel, bevels_mm
 from geomgen.structure.covers.rows import Contour
-
-FloatArray = NDArray[np.float64]
 
 LABEL_MM = 3.0  # height of a line's name beside it
 BESIDE = 2.2  # middle of a rib's name from its line, in letter heights

@@ -8,15 +8,14 @@ from itertools import pairwise
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.arcs import Piece, join, smooth_arcs
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.structure.covers.laid import Laid
 from geomgen.tolerances import Tolerances
 
-FloatArray = NDArray[np.float64]
 Edge = Literal["first", "last"]
 
 

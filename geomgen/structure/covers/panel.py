@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, EdgeStock, Half
@@ -15,8 +15,6 @@ from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.section.section import heights
 from geomgen.structure.covers.outline import Beyond
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

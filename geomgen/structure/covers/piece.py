@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import Half, SheetStock
 from geomgen.errors import Fault
@@ -26,7 +26,6 @@ from geomgen.structure.covers.panel import Panel
 from geomgen.structure.covers.rows import Contour, contour, radii
 from geomgen.structure.covers.sheets import SheetPlan, sheet_plan
 
-FloatArray = NDArray[np.float64]
 Contours = dict[Half, Contour]
 
 

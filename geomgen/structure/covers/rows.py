@@ -7,16 +7,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Curve, joined
 from geomgen.blade.station import Station
 from geomgen.design.schema import Half
 from geomgen.section import hermite
 from geomgen.section.section import Surface
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 TURN_RAD = float(np.radians(4.0))  # from one column to the next at the nose
 STEP_MM = 7.0  # and on the flats, or a share of a very long one; chords of both are within 1e-4 of the arcs

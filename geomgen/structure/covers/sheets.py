@@ -7,13 +7,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import SheetStock
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
-
-FloatArray = NDArray[np.float64]
 
 TRIM_MM = 2.0  # taken off a sheet's width or length for straight edges; common practice
 

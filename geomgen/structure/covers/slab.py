@@ -6,14 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.edges import Edges, rejoined
 from geomgen.blade.station import Station
 from geomgen.blade.under_skin import moved
 from geomgen.section import hermite
-
-FloatArray = NDArray[np.float64]
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(6)  # exact to degree 11, and ∫x² dy of a cubic is of degree 8
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.doubler_places import DoublerPlace
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
@@ -20,8 +20,6 @@ from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import point
 from geomgen.structure.openings import Opening
 from geomgen.structure.ribs.blank import Blank, blanks
-
-FloatArray = NDArray[np.float64]
 
 
 def doubler_blanks(layout: Layout, ribs: Sequence[Blank]) -> tuple[Blank, ...]:

@@ -7,15 +7,13 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import Outline
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout, rib_key
 from geomgen.structure.ribs.blank import Blank
-
-FloatArray = NDArray[np.float64]
 
 SAND_MM = 0.1  # what stands proud by more is sanded off; less is pressed into the cover, or the glue's own thickness
 

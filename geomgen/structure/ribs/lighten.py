@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.clearance import clearance
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
-
-FloatArray = NDArray[np.float64]
 
 PLACES = 600  # candidates along the middle of a rib
 ROUND_DOWN_MM = 0.1  # hole diameters are whole multiples of this

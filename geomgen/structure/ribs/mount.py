@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design, Mount
 from geomgen.materials.screws import BAND, SCREWS
 from geomgen.model.joint import Bond, Joint, Key, touching
@@ -18,8 +18,6 @@ from geomgen.plane.path import Circle
 from geomgen.structure.fitting import place_in_section
 from geomgen.structure.openings import Opening
 from geomgen.structure.ribs.blank import Blank
-
-FloatArray = NDArray[np.float64]
 
 FLANGE_MM = 3.0  # of the fitting, that its screws pass; common practice
 

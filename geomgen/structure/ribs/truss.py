@@ -10,12 +10,11 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.apart import ragged
 from geomgen.plane.biarc import cross, dot, unit
 from geomgen.plane.path import Path
 from geomgen.plane.region import Region
-
-FloatArray = NDArray[np.float64]
 
 FLAT_MM = 2e-3  # arcs are taken as chords that near them; taken off the holes
 PLAIN_MM = (0.02, 0.04, 0.08)  # a hole's sides may be straightened by that much; the first that makes few of them

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.model.label import Arrow, Label
 from geomgen.model.part import Flat, Part
@@ -17,8 +17,6 @@ from geomgen.model.role import Assembly, Role
 from geomgen.plane.path import from_points
 from geomgen.plane.region import Region
 from geomgen.structure.spars.splices import Splices
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,14 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Half
 from geomgen.model.joint import Bond, Joint, Key, over
 from geomgen.model.layout import rib_key
 from geomgen.structure.spars.kind import Member, Passage
-
-FloatArray = NDArray[np.float64]
 
 
 def let_in(key: Key, passage: Passage, *, edge_mm: float, at: Sequence[float] | FloatArray, path: str) -> Joint:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.materials.catalogue import known
 from geomgen.model.role import Role
@@ -17,7 +17,6 @@ from geomgen.structure.spars.boards import Pattern, frame
 from geomgen.structure.spars.hollow import Box, hollow
 from geomgen.structure.spars.splices import Along
 
-FloatArray = NDArray[np.float64]
 Side = Literal["ahead", "behind", "bottom", "top"]
 
 SIDES: tuple[Side, ...] = ("ahead", "behind", "bottom", "top")

@@ -8,8 +8,8 @@ from typing import Any, Generic, TypeVar
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.rib_places import RibPlace
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
@@ -23,7 +23,6 @@ from geomgen.model.step import Phase, Task
 from geomgen.structure.spars.cuts import Cuts
 from geomgen.structure.spars.lying import SAME_MM
 
-FloatArray = NDArray[np.float64]
 Table = TypeVar("Table", bound=Run)
 
 

@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Side
 from geomgen.blade.under_skin import Outline
 from geomgen.design.schema import Half
 from geomgen.plane.biarc import unit
-
-FloatArray = NDArray[np.float64]
 
 SAME_MM = 1e-6  # radii nearer than this are one
 ROUNDS = 12  # of the search for how a strip lies; each takes the angle's error to a hundredth

@@ -9,8 +9,8 @@ from math import ceil
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design, LengthStock, SheetStock
 from geomgen.design.schema.spar import Joint
 from geomgen.errors import Fault, MakeError
@@ -22,7 +22,6 @@ from geomgen.model.rounding import at_least
 from geomgen.model.spread import straight
 from geomgen.structure.spars.kind import Member
 
-FloatArray = NDArray[np.float64]
 Span = tuple[float, float]
 
 APART = 3.0  # splices stand at least so many lengths of the longer one apart: AC 43.13-1B on splices of spars, read

@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
-
 from geomgen.design.schema import HALVES, CapSpar
 from geomgen.model.layout import Slice
 from geomgen.plane.biarc import unit
 from geomgen.structure.spars.kind import Member
 from geomgen.structure.spars.lying import Oblong, seated
-
-FloatArray = NDArray[np.float64]
 
 
 def layer_ends(member: Member[CapSpar]) -> tuple[float, ...]:

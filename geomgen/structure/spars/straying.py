@@ -6,16 +6,14 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
 from geomgen.errors import Fault
 from geomgen.model.layout import Layout
 from geomgen.structure.spars.kinds import kind_of, members
-
-FloatArray = NDArray[np.float64]
 
 LOOKS = 24  # places along a route that are looked at
 

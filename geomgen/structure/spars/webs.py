@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.doubler_places import faces
 from geomgen.design.schema import CapSpar, Webs
 from geomgen.errors import Fault
@@ -20,8 +20,6 @@ from geomgen.structure.spars.boards import Pattern, flat_part, frame
 from geomgen.structure.spars.kind import Member
 from geomgen.structure.spars.lying import Oblong, aft_of, room_over
 from geomgen.structure.spars.stacks import layer_ends, stacks
-
-FloatArray = NDArray[np.float64]
 
 CLEAR_MM = 0.2  # a web is so much shorter than its bay
 IN_MM = 0.03  # how far a web may cut into a lamination that stops within its bay

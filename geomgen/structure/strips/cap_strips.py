@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Curve
 from geomgen.blade.under_skin import moved
 from geomgen.design.schema import HALVES, CapStrips, Design, Half
@@ -22,8 +22,6 @@ from geomgen.plane.arcs import rectangle
 from geomgen.plane.region import Region
 from geomgen.section import hermite
 from geomgen.structure.ribs.blank import Blank
-
-FloatArray = NDArray[np.float64]
 
 PATH = "blade.construction.caps"
 LEAST_MM = 1.0  # a strip shorter than this is left off

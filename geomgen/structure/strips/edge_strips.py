@@ -8,8 +8,8 @@ from functools import partial
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, EdgeStock, LengthStock
 from geomgen.errors import Fault
@@ -23,8 +23,6 @@ from geomgen.model.spread import along_radii
 from geomgen.structure.covers.panel import Panel
 from geomgen.structure.covers.slab import Slab, slab
 from geomgen.structure.ribs.blank import Blank
-
-FloatArray = NDArray[np.float64]
 
 SPARE_MM = 1.0  # of a blank's height, to be planed away; common practice
 PROUD_MM = 0.2  # a nose that stands so far ahead of the leading edge isn't worth a wider blank

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import HALVES, CapSpar, Half
 from geomgen.errors import Fault
@@ -28,7 +28,6 @@ from geomgen.structure.spars.splices import Along, Uncut, lengths
 from geomgen.structure.spars.stacks import between_mm, layer_ends, stacks
 from geomgen.structure.spars.webs import bays, web_faults, webs
 
-FloatArray = NDArray[np.float64]
 Caps = Member[CapSpar]
 
 FEATHERED = 5.0  # slope of a stopped strip's end

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import UprightSpar
 from geomgen.errors import Fault
@@ -28,7 +28,6 @@ from geomgen.structure.spars.lying import SAME_MM, Oblong, room_over
 from geomgen.structure.spars.misfits import left_section
 from geomgen.structure.spars.splices import Along, Span, Uncut, spliced
 
-FloatArray = NDArray[np.float64]
 Sheet = Member[UprightSpar]
 
 UP = np.array([[0.0, 1.0]])  # (y, z) of the blade frame
