@@ -45,13 +45,4 @@ def summed(weighed: Sequence[Line], design: Design, absent: tuple[str, ...] = ()
 
     absent : names of what has no line
     """
-    rotor = design.rotor
-    craft = craft_mass(
-        weighed,
-        blades=rotor.blades,
-        pitch_deg=design.pitch.set,
-        coning_deg=rotor.coning,
-        clockwise=rotor.turn == "clockwise",
-        payload_g=design.duty.payload,
-    )
-    return MassStatement(tuple(weighed), blade_mass(weighed), craft, absent)
+    return MassStatement(tuple(weighed), blade_mass(weighed), craft_mass(weighed, design), absent)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geomgen.arrays import FloatArray
+from geomgen.design.schema import Design
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
 from geomgen.mass.band import Band, mean_bands, sum_bands
 from geomgen.mass.lines import Line
@@ -67,31 +68,23 @@ def blade_mass(lines: Sequence[Line]) -> BladeMass:
     return BladeMass(mass, radius, chordwise, r_weighted, vertical, moment)
 
 
-def craft_mass(
-    lines: Sequence[Line],
-    *,
-    blades: int,
-    pitch_deg: float = 0.0,
-    coning_deg: float = 0.0,
-    clockwise: bool = False,
-    payload_g: float = 0.0,
-) -> CraftMass:
+def craft_mass(lines: Sequence[Line], design: Design) -> CraftMass:
     """The sums of all lines, blades placed by azimuth, coning and the pitch set, mirrored last if clockwise.
 
-    blades     : [-]
-    pitch_deg  : pitch set, from the reference pitch [deg]
-    coning_deg : [deg]
-    payload_g  : carried besides [g]
+    design : where blades, pitch, coning, turn and payload are read
     """
-    numbers = range(1, blades + 1)
-    middle = np.mean([blade_to_rotor(k, blades, pitch_deg, coning_deg, clockwise) for k in numbers], axis=0)
+    rotor, clockwise = design.rotor, design.rotor.turn == "clockwise"
+    places = [
+        blade_to_rotor(number, rotor.blades, design.pitch.set, rotor.coning, clockwise)
+        for number in range(1, rotor.blades + 1)
+    ]
     on_blade, at = np.array([line.assembly == Assembly.BLADE for line in lines], dtype=bool)[:, None], _places(lines)
-    centres = np.where(on_blade, applied(middle, at), applied(hub_to_rotor(clockwise), at))
-    grams, lots = _grams(lines) * np.where(on_blade, blades, 1), [line.lot for line in lines]
-    one = np.ones((1, len(lines)))
+    centres = np.where(on_blade, applied(np.mean(places, axis=0), at), applied(hub_to_rotor(clockwise), at))
+    grams, lots = _grams(lines) * np.where(on_blade, rotor.blades, 1), [line.lot for line in lines]
+    one, payload = np.ones((1, len(lines))), design.duty.payload
     (mass,) = sum_bands(grams, one, lots)
     x, y, z = mean_bands(grams, centres.T, np.repeat(one, 3, axis=0), lots)
-    return CraftMass(blades, mass, payload_g, mass.plus(payload_g), x, y, z)
+    return CraftMass(rotor.blades, mass, payload, mass.plus(payload), x, y, z)
 
 
 def _grams(lines: Sequence[Line]) -> FloatArray:
