@@ -182,12 +182,9 @@ def _bare(annotation: Any) -> Any:
     """An annotation without `Annotated` and `| None`."""
     while hasattr(annotation, "__metadata__"):
         annotation = annotation.__origin__
-    rest = [item for item in get_args(annotation) if item is not type(None)]
-    return (
-        _bare(rest[0])
-        if len(rest) == 1 and len(get_args(annotation)) == 2 and type(None) in get_args(annotation)
-        else annotation
-    )
+    args = get_args(annotation)
+    rest = [item for item in args if item is not type(None)]
+    return _bare(rest[0]) if len(args) == 2 and len(rest) == 1 else annotation
 
 
 def _named(annotation: Any) -> bool:

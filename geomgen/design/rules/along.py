@@ -18,7 +18,7 @@ def along(design: Design) -> Faults:
         yield fault(ALONG, "needs at least two entries", "one at the root, one at the tip")
         return
     places = (known_place(design, (*ALONG, index, "at"), entry.at) for index, entry in enumerate(entries))
-    sections = (_section((*ALONG, index, "section"), entry) for index, entry in enumerate(entries))
+    sections = (_section((*ALONG, index, "section"), entry.section) for index, entry in enumerate(entries))
     columns = (_column(entries, column) for column in ("chord", "section", "twist", "offset"))
     order = (_order(design, index) for index in range(1, len(entries)))
     yield from guarded(*places, *sections, *order, _first(design), _last(design), *columns)
@@ -57,13 +57,9 @@ def _column(entries: tuple[Entry, ...], column: str) -> Faults:
             )
 
 
-def _section(path: KeyPath, entry: Entry) -> Faults:
-    section = entry.section
-    if section is not None:
-        yield from _one_of(path, section)
-
-
-def _one_of(path: KeyPath, section: SectionSpec) -> Faults:
+def _section(path: KeyPath, section: SectionSpec | None) -> Faults:
+    if section is None:
+        return
     given = [key for key in ("naca", "file", "profile") if getattr(section, key) is not None]
     if len(given) != 1:
         wrong = f"says {' and '.join(given)} at once" if given else "doesn't say which section"

@@ -57,12 +57,8 @@ def _material(path: KeyPath, stock: Stock) -> Faults:
         return
     if all(getattr(stock, key, None) is None for key in ("density", "areal", "linear")):
         wrong = "is not in the catalogue, and the stock has no density of its own"
-        remedy = near(stock.of, catalogue.names())
-        yield fault((*path, "of"), wrong, "" if remedy else _all(catalogue.names()), remedy)
-
-
-def _all(names: tuple[str, ...]) -> str:
-    return f"a density, or one of: {'; '.join(names)}"
+        names, remedy = catalogue.names(), near(stock.of, catalogue.names())
+        yield fault((*path, "of"), wrong, "" if remedy else f"a density, or one of: {'; '.join(names)}", remedy)
 
 
 def used(design: Design) -> Faults:

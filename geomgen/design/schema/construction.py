@@ -8,11 +8,9 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import Discriminator, Field, Tag, WrapValidator
 
 from geomgen.design.schema.kinds import TAG, told_by_kind
-from geomgen.design.schema.spar import MadeOf, Wrong
+from geomgen.design.schema.spar import MadeOf, Stock, Wrong
 from geomgen.design.schema.table import Table, leave_gap
-from geomgen.design.schema.values import Distance, Half, Share, Size, Words
-
-Stock = Words
+from geomgen.design.schema.values import Distance, Half, Share, Size
 
 
 class EdgeStock(Table):
