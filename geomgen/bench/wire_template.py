@@ -10,7 +10,7 @@ import shapely
 from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Curve
 from geomgen.blade.station import Station
-from geomgen.design.schema import Design
+from geomgen.design.schema import HALVES, Design
 from geomgen.model.label import Arrow, Label, Radius
 from geomgen.model.part import Flat, Part, Text
 from geomgen.model.role import Assembly, Role
@@ -19,7 +19,7 @@ from geomgen.plane.arcs import join
 from geomgen.plane.path import Circle, Path, from_points
 from geomgen.plane.region import Region
 from geomgen.plane.smooth import Piece, smooth_arcs
-from geomgen.structure.covers.hot_wire import PATH, PIN_MM, Cutter, Datum, WireCut, wire_sides
+from geomgen.structure.covers.hot_wire import PATH, PIN_MM, Cutter, Datum, WireCut, on_surface, wire_sides
 from geomgen.tolerances import Tolerances
 
 # Lengths below [mm] are ours.
@@ -104,11 +104,10 @@ def _behind(curve: Curve, nose: FloatArray, way: FloatArray) -> Curve:
 def _ticks(station: Station, cutter: Cutter) -> tuple[list[Path], tuple[Text, ...]]:
     """A tick at every tenth of each surface's length from the nose, numbered where there is room."""
     share, paths, texts = np.arange(1, 10) / 10.0, list[Path](), list[Text]()
-    for up, surface in ((1.0, station.section.upper), (-1.0, station.section.lower)):
-        xy, way = surface.at(share * surface.length)
-        inwards = up * np.column_stack([way[:, 1], -way[:, 0]])
-        edge = station.chord_mm * xy + cutter.inwards_mm * inwards
-        deep = station.chord_mm * station.section.depth(xy[:, 0])
+    for half in HALVES:
+        places, inwards = on_surface(station, half, share)
+        edge = places + cutter.inwards_mm * inwards
+        deep = station.chord_mm * station.section.depth(places[:, 0] / station.chord_mm)
         long = np.minimum(TICK, 0.3 * deep)
         for k in range(len(share)):
             paths.append(_open(np.array([edge[k], edge[k] + long[k] * inwards[k]])))

@@ -13,14 +13,14 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
-from geomgen.design.schema import Core, LengthStock, Spar
+from geomgen.design.schema import HALVES, Core, LengthStock, Spar
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Part, Shaped
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import along_r
-from geomgen.structure.covers.hot_wire import Cutter, Datum, End, WireCut, datum
+from geomgen.structure.covers.hot_wire import Cutter, Datum, End, WireCut, datum, on_surface
 from geomgen.structure.covers.slab import slab
 from geomgen.structure.ribs.blank import Blank
 
@@ -196,13 +196,11 @@ def _ruled_off_mm(blade: Blade, bay: _Bay, cover_mm: float) -> float:
     share, worst = np.linspace(0.0, 1.0, 81)[1:-1], 0.0
     found = slab([middle], cover_mm)
     edge = shapely.LinearRing(middle.to_blade(found.ring(0))[:, 1:])
-    for up, half in ((1.0, "upper"), (-1.0, "lower")):
+    for half in HALVES:
         ends = []
         for station in (inner, outer):
-            surface = getattr(station.section, half)
-            xy, way = surface.at(share * surface.length)
-            inwards = up * np.column_stack([way[:, 1], -way[:, 0]])
-            ends.append(station.to_blade(station.chord_mm * xy + cover_mm * inwards)[:, 1:])
+            places, inwards = on_surface(station, half, share)
+            ends.append(station.to_blade(places + cover_mm * inwards)[:, 1:])
         worst = max(worst, float(shapely.distance(edge, shapely.points((ends[0] + ends[1]) / 2)).max()))
     return worst
 

@@ -13,6 +13,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Side
 from geomgen.blade.station import Station
 from geomgen.blade.under_skin import under_skins
+from geomgen.design.schema import Half
 from geomgen.errors import Fault, MakeError
 
 End = Literal["root", "tip"]
@@ -57,6 +58,14 @@ class Datum:
     def in_station(self, station: Station) -> FloatArray:
         """(2, 2) both, the one ahead first, in a station's own frame [mm]."""
         return station.from_blade(np.array([[0.0, -self.fore_mm, self.up_mm], [0.0, -self.aft_mm, self.up_mm]]))
+
+
+def on_surface(station: Station, half: Half, share: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Places at shares (n,) of a surface's length from the nose (n, 2) [mm], and ways inwards there (n, 2)."""
+    surface = station.section.upper if half == "upper" else station.section.lower
+    xy, way = surface.at(share * surface.length)
+    inwards = (1.0 if half == "upper" else -1.0) * np.column_stack([way[:, 1], -way[:, 0]])
+    return station.chord_mm * xy, inwards
 
 
 def datum(stations: Sequence[Station], cutter: Cutter, name: str) -> Datum:
