@@ -9,6 +9,8 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 
+LONGEST_MM = 100.0  # interval for one set of three Gauss points
+
 _NODES2 = np.array([-1.0, 1.0]) / np.sqrt(3.0)
 _NODES3, _WEIGHTS3 = np.polynomial.legendre.leggauss(3)
 
@@ -35,30 +37,27 @@ def straight(legs: Sequence[tuple[FloatArray, FloatArray]]) -> tuple[float, Floa
     return total, spread
 
 
-def along_r(
-    breaks_mm: FloatArray, measure: Callable[[float], tuple[float, FloatArray]], longest_mm: float = 100.0
-) -> tuple[float, FloatArray]:
+def along_r(breaks_mm: FloatArray, measure: Callable[[float], tuple[float, FloatArray]]) -> tuple[float, FloatArray]:
     """A measure for each mm of r, summed between breaks: the total, and (n, 4) shares.
 
-    breaks_mm  : (n,) radii between which the measure is smooth [mm], rising
-    measure    : r [mm] -> (measure for each mm of r, its centre (3,) in the blade frame [mm])
-    longest_mm : longest interval for one set of three Gauss points [mm]
+    breaks_mm : (n,) radii between which the measure is smooth [mm], rising
+    measure   : r [mm] -> (measure for each mm of r, its centre (3,) in the blade frame [mm])
     """
 
     def each(r_mm: FloatArray) -> tuple[FloatArray, FloatArray]:
         found = [measure(float(r)) for r in r_mm]
         return np.array([amount for amount, _ in found]), np.array([centre for _, centre in found])
 
-    return along_radii(breaks_mm, each, longest_mm)
+    return along_radii(breaks_mm, each)
 
 
 def along_radii(
-    breaks_mm: FloatArray, measure: Callable[[FloatArray], tuple[FloatArray, FloatArray]], longest_mm: float = 100.0
+    breaks_mm: FloatArray, measure: Callable[[FloatArray], tuple[FloatArray, FloatArray]]
 ) -> tuple[float, FloatArray]:
     """The same with a measure of many radii at once: r (k,) [mm] -> (measures (k,), their centres (k, 3) [mm])."""
     middles, halves = list[float](), list[float]()
     for start, end in itertools.pairwise(breaks_mm):
-        count = max(1, int(np.ceil((end - start) / longest_mm)))
+        count = max(1, int(np.ceil((end - start) / LONGEST_MM)))
         edges = np.linspace(start, end, count + 1)
         middles += ((edges[1:] + edges[:-1]) / 2).tolist()
         halves += ((edges[1:] - edges[:-1]) / 2).tolist()

@@ -59,8 +59,8 @@ def faults_of(design: Design, face: RootFace, *, spec: HubSpec) -> list[Fault]:
     ]
 
 
-def _fault(path: str, value: float, wrong: str, allowed: str, remedy: str = "") -> Fault:
-    return Fault(path, f"{value:g} mm", wrong, allowed, remedy)
+def _fault(path: str, value_mm: float, wrong: str, allowed: str) -> Fault:
+    return Fault(path, f"{value_mm:g} mm", wrong, allowed)
 
 
 def _arm(spec: HubSpec) -> list[Fault]:

@@ -29,23 +29,17 @@ def ribs(layout: Layout, blanks: Sequence[Blank]) -> Made:
     What is for the bench (feet, what to sand where) and whether they go on their sheet is not judged here.
     """
     found = ligaments_of([blank.region for blank in blanks])
-    if faults := thin_places(layout.design, blanks, found):
+    each = list(zip(blanks, found, strict=True))
+    if faults := [fault for blank, some in each for fault in _thin(layout.design, blank, some)]:
         return Made(faults=tuple(faults))
-    return Made(tuple(_part(layout.design, blank, some) for blank, some in zip(blanks, found, strict=True)))
-
-
-def thin_places(
-    design: Design, blanks: Sequence[Blank], ligaments: Sequence[Sequence[Ligament]] | None = None
-) -> list[Fault]:
-    """Every place where less wood than the construction's web is left between holes, or from a hole to the edge.
-
-    ligaments : of each rib, narrowest first; measured here if left out
-    """
-    found = ligaments_of([blank.region for blank in blanks]) if ligaments is None else ligaments
-    return [fault for blank, some in zip(blanks, found, strict=True) for fault in _thin(design, blank, some)]
+    return Made(tuple(_part(layout.design, blank, some) for blank, some in each))
 
 
 def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[Fault]:
+    """Every place where less wood than the construction's web is left between holes, or from a hole to the edge.
+
+    ligaments : narrowest first
+    """
     web = design.blade.construction.web
     where = f"on rib {blank.place.name} at r {blank.place.r_mm:.1f} mm"
     faults = []
