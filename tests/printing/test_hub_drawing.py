@@ -20,22 +20,20 @@ from geomgen.render.svg import svg
 from geomgen.tolerances import STANDARD
 from geomgen.views.hub_picture import hub_view
 
-CACHE = Cache()
-
 
 @pytest.fixture(scope="module", params=["lantern", "kite_day"])
-def drawn(request, craft_of: Any) -> tuple[list[Body], list[Shown]]:
+def drawn(request, craft_of: Any, cache: Cache) -> tuple[list[Body], list[Shown]]:
     """Bodies of an anticlockwise and of a clockwise craft, and what shows of them."""
     craft: Craft = craft_of(request.param)
     (hub,), (turning,), (fixed,) = (craft.finished_of(role) for role in (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP))
     bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed))
-    return bodies, hub_drawing(bodies, CACHE)
+    return bodies, hub_drawing(bodies, cache)
 
 
 @pytest.fixture(scope="module")
-def meshes(drawn) -> list[Mesh]:
+def meshes(drawn, cache: Cache) -> list[Mesh]:
     """Each of the bodies in its place."""
-    return [meshed(placed(shape, place, CACHE), STANDARD) for _, shape, place in drawn[0]]
+    return [meshed(placed(shape, place, cache), STANDARD) for _, shape, place in drawn[0]]
 
 
 def test_every_body_is_there_and_seen(drawn) -> None:

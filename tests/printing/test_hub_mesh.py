@@ -15,14 +15,13 @@ from geomgen.printing.mesh import leaking_edges
 from geomgen.printing.solid import mesh_of, properties, solid_of
 
 Z = np.array([0.0, 0.0, 1.0])
-CACHE = Cache()  # in memory: each hub is built once
 
 
 @pytest.fixture(scope="module", params=["anticlockwise", "clockwise"])
-def hub(request):
+def hub(request, cache: Cache):
     """Spec, and its mesh in the other library."""
     spec = replace(FULL, clockwise=request.param == "clockwise")
-    made = mesh_of(spec, CACHE)
+    made = mesh_of(spec, cache)
     return spec, made, trimesh.Trimesh(made.vertices, made.faces, process=False)
 
 
@@ -56,11 +55,11 @@ def holes(mesh, spec, k: int, s: float, frame: np.ndarray) -> list[tuple[np.ndar
     return found
 
 
-def test_whole(hub) -> None:
+def test_whole(hub, cache: Cache) -> None:
     spec, made, mesh = hub
     assert mesh.is_watertight and mesh.is_winding_consistent and mesh.body_count == 1
     assert leaking_edges(made) == 0
-    assert 0 < mesh.volume == pytest.approx(properties(spec, CACHE).volume_mm3, rel=2e-3)
+    assert 0 < mesh.volume == pytest.approx(properties(spec, cache).volume_mm3, rel=2e-3)
 
 
 def test_sockets_by_slices(hub) -> None:
@@ -148,7 +147,7 @@ def test_bay_bore_and_bolts_by_slices(hub) -> None:
     assert mesh.bounds[0, 2] == pytest.approx(0.0, abs=1e-9)  # it stands on its underside
 
 
-def test_volume_of_a_plain_hub() -> None:
+def test_volume_of_a_plain_hub(cache: Cache) -> None:
     """Against the sum of its shapes, each written down here; what curved walls take is integrated over a disc."""
     spec = PLAIN
     inner, outer = spec.bay_radius, spec.bay_radius + spec.wall
@@ -175,28 +174,28 @@ def test_volume_of_a_plain_hub() -> None:
     spot_face = over_disc(spec.pocket / 2, lambda x, r: spec.collar_seat - np.sqrt(inner**2 - x**2))
     floor = spec.floor * np.pi / 4 * (spec.bore**2 + 4 * spec.bolt**2)
     expected = cup + 2 * (arm + root + taper + flange - socket - spot_face) - floor
-    made = properties(spec, CACHE)
+    made = properties(spec, cache)
     assert made.volume_mm3 == pytest.approx(expected, rel=1e-7)
-    assert mesh_of(spec, CACHE).volume() == pytest.approx(expected, rel=2e-3)
+    assert mesh_of(spec, cache).volume() == pytest.approx(expected, rel=2e-3)
     assert made.centroid[:2] == pytest.approx([0.0, 0.0], abs=1e-3)
 
 
-def test_inertia_by_the_mesh() -> None:
+def test_inertia_by_the_mesh(cache: Cache) -> None:
     """The exact solid's against those of its mesh in the other library, which is finer than 0.2 %."""
-    made = properties(FULL, CACHE)
-    facets = mesh_of(FULL, CACHE)
+    made = properties(FULL, cache)
+    facets = mesh_of(FULL, cache)
     mesh = trimesh.Trimesh(facets.vertices, facets.faces, process=False)
     assert made.centroid == pytest.approx(mesh.center_mass, abs=0.05)
     assert made.inertia == pytest.approx(mesh.moment_inertia, rel=3e-3, abs=3e-3 * np.trace(made.inertia))
 
 
-def test_clockwise_twin_is_the_mirror_image() -> None:
-    volume = properties(FULL, CACHE).volume_mm3
-    assert properties(replace(FULL, clockwise=True), CACHE).volume_mm3 == volume
-    one, other = mesh_of(FULL, CACHE), mesh_of(replace(FULL, clockwise=True), CACHE)
+def test_clockwise_twin_is_the_mirror_image(cache: Cache) -> None:
+    volume = properties(FULL, cache).volume_mm3
+    assert properties(replace(FULL, clockwise=True), cache).volume_mm3 == volume
+    one, other = mesh_of(FULL, cache), mesh_of(replace(FULL, clockwise=True), cache)
     assert other.volume() == pytest.approx(one.volume(), rel=1e-12)
     assert other.vertices == pytest.approx(one.vertices * [1, -1, 1])
-    exact = solid_of(replace(FULL, clockwise=True), CACHE)
+    exact = solid_of(replace(FULL, clockwise=True), cache)
     assert exact.isValid() and exact.Volume() == pytest.approx(volume, rel=1e-4)
     for angle, empty in ((-8.0, True), (172.0, False)):  # the wide duct lies aft, towards +Y in the twin
         x, y = 24.5 * np.cos(np.radians(angle)), 24.5 * np.sin(np.radians(angle))
@@ -205,7 +204,7 @@ def test_clockwise_twin_is_the_mirror_image() -> None:
 
 
 @pytest.mark.parametrize("spec", [replace(FULL, blades=2, coning=0.0, collar_seat=45.0), replace(FULL, coning=-3.0)])
-def test_other_hubs_pass_the_gate(spec) -> None:
+def test_other_hubs_pass_the_gate(spec, cache: Cache) -> None:
     """Level arms, whose faces meet those of the cup squarely, and drooping ones."""
-    made = mesh_of(spec, CACHE)
+    made = mesh_of(spec, cache)
     assert trimesh.Trimesh(made.vertices, made.faces).is_watertight

@@ -14,13 +14,14 @@ import pytest
 import trimesh
 from known_hubs import FULL
 
+from geomgen.cache import Cache
 from geomgen.printing.solid import mesh_of, properties
 from geomgen.printing.stl import stl_bytes
 
 
 @pytest.fixture(scope="module")
-def hub():
-    mesh = mesh_of(FULL)
+def hub(cache: Cache):
+    mesh = mesh_of(FULL, cache)
     return mesh, stl_bytes(mesh)
 
 
@@ -31,7 +32,7 @@ def test_size_and_header(hub) -> None:
     assert len(data) == 84 + 50 * len(mesh.faces)
 
 
-def test_a_second_library_agrees_on_the_volume(hub, tmp_path: Path) -> None:
+def test_a_second_library_agrees_on_the_volume(hub, cache: Cache, tmp_path: Path) -> None:
     """meshio's reader; the volume is summed here from its corners, tetrahedron by tetrahedron."""
     mesh, data = hub
     (tmp_path / "hub.stl").write_bytes(data)
@@ -39,7 +40,7 @@ def test_a_second_library_agrees_on_the_volume(hub, tmp_path: Path) -> None:
     a, b, c = read.points[read.get_cells_type("triangle")].astype(float).transpose(1, 0, 2)
     volume = np.einsum("ij,ij->i", a, np.cross(b, c)).sum() / 6
     assert volume == pytest.approx(mesh.volume(), rel=1e-5)
-    assert volume == pytest.approx(properties(FULL).volume_mm3, rel=2e-3)
+    assert volume == pytest.approx(properties(FULL, cache).volume_mm3, rel=2e-3)
 
 
 def test_another_reader_finds_it_whole(hub) -> None:

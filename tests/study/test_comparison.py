@@ -225,8 +225,8 @@ def test_a_clockwise_craft_compares_as_its_twin(compared: Callable[..., Comparis
 # Work is shared
 
 
-def test_options_share_what_their_change_leaves_alone(file: Read) -> None:
-    cache = Cache()
+def test_options_share_what_their_change_leaves_alone(file: Read, keep: pathlib.Path) -> None:
+    cache = Cache(keep)
     first, second = (Craft(file(name).design, cache=cache) for name in (None, "ply_ribs"))
     shared = [stage.name for stage in Craft.stages() if first.outcome(stage) is second.outcome(stage)]
     assert {"Craft.blade", "Craft.sections", "Craft.air"} <= set(shared)
@@ -243,10 +243,10 @@ def test_another_planform_is_lofted_anew(key: str, value: str) -> None:
     assert first.blade is not other.blade
 
 
-def test_comparing_draws_nothing_and_builds_no_solid_that_is_kept(keep: pathlib.Path) -> None:
+def test_comparing_draws_nothing_and_builds_no_solid_that_is_kept(keep: pathlib.Path, cache: Cache) -> None:
     """In a fresh interpreter: neither matplotlib nor the kernel is loaded where every hub is kept."""
     names = ["base", demo().options[-1]]
-    compare(demo(), names, cache=Cache(keep))
+    compare(demo(), names, cache=cache)
     code = (
         "import sys, pathlib\nfrom geomgen.cache import Cache\nfrom geomgen.study.comparison import compare\n"
         "from geomgen.design.library import demo\n"
