@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 
+from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.cutting.toolpaths import copies
@@ -31,16 +32,7 @@ from geomgen.views.plan_inputs import plan_of
 from geomgen.views.weigh_data import mass_list
 
 Tell = Callable[[str], None]
-DRAWING_CODE = ("cutting", "marking/lettering.py", "model/part.py", "plane")
-HUB_PICTURE_CODE = (
-    "frames.py",
-    "plane",
-    "printing",
-    "render/svg.py",
-    "root",
-    "views/drawing.py",
-    "views/hub_picture.py",
-)
+DRAWING_CODE = ("cutting", "frames.py", "marking", "model", "plane", "printing", "render", "root", "views")
 BED_MM = 600.0  # width of a row where the design names no laser bed
 
 
@@ -71,14 +63,15 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Output:
     printed = craft.printed_parts
     solids, meshes = craft.prints, craft.meshes
     tell(f"cutting files: {len(flats)}")
-    _cut(craft, made)
+    drawn = _drawn(craft)
+    _cut(craft, drawn, made)
     tell(f"printing files: {len(printed)}")
     for part in printed:
         about = {"unit": "mm", "chordal_error_mm": craft.tol.mesh_mm}
         about["volume_mm3"] = round(solids[part.key].volume_mm3, 3)
         made.add(f"print/{file_name(part)}.stl", stl_bytes(meshes[part.key]), **_names(craft, part), **about)
     tell("pictures and lists")
-    _pictures(craft, made)
+    _pictures(craft, drawn, made)
     _lists(craft, made)
     return made
 
@@ -104,8 +97,8 @@ def _names(craft: Craft, part: Part) -> dict[str, str]:
     return {"part": part.name, "holds": f"{part.name}, one of {copies(part, craft.design.rotor.blades)}"}
 
 
-def _cut(craft: Craft, made: Output) -> None:
-    drawn, about = _drawn(craft), {"unit": "mm", "chordal_error_mm": craft.tol.chordal_mm, "kerf_applied_mm": 0.0}
+def _cut(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> None:
+    about = {"unit": "mm", "chordal_error_mm": craft.tol.chordal_mm, "kerf_applied_mm": 0.0}
     for part in craft.flat_parts:
         assert isinstance(part.shape, Flat)
         names = _names(craft, part)
@@ -113,30 +106,39 @@ def _cut(craft: Craft, made: Output) -> None:
         own |= {} if part.r_mm is None else {"radius_mm": round(part.r_mm, 3)}
         own |= {key: round(part.facts[key], 3) for key in ("chord_mm",) if key in part.facts}
         names["holds"] += f", {part.stock}"
-        made.add(f"cut/{file_name(part)}.dxf", drawn[file_name(part)], **names, **own, **about)
-    made.add("cut/all.dxf", drawn["all"], holds="every flat part once, side by side", **about)
+        made.add(f"cut/{file_name(part)}.dxf", drawn[f"{file_name(part)}.dxf"], **names, **own, **about)
+    made.add("cut/all.dxf", drawn["all.dxf"], holds="every flat part once, side by side", **about)
 
 
 def _drawn(craft: Craft) -> dict[str, bytes]:
-    """Every cutting file by its name, drawn once and then kept by content."""
+    """Every cutting file by its name, and a picture of it, drawn once and then kept by content."""
     design, flats = craft.design, craft.flat_parts
-    colours, blades = design.laser.colour.model_dump(), design.rotor.blades
+    colours, blades, unit = design.laser.colour.model_dump(), design.rotor.blades, design.units or "mm"
     width = design.laser.bed[0] if design.laser.bed else BED_MM
-    key = craft.cache.digest("cut", flats, colours, blades, width, code=DRAWING_CODE)
-    if (kept := craft.cache.fetch(key)) is not None:
+
+    def draw() -> dict[str, bytes]:
+        drawn = {f"{file_name(part)}.dxf": part_dxf(part, colours, blades) for part in flats}
+        pictures = {f"{file_name(part)}.svg": svg(flat_part(part, unit)).encode() for part in flats}
+        return {**drawn, "all.dxf": all_dxf(flats, colours, width, blades), **pictures}
+
+    return _kept(craft.cache, ("flat parts", flats, colours, blades, width, unit), draw)
+
+
+def _kept(cache: Cache, content: tuple[Any, ...], draw: Callable[[], dict[str, bytes]]) -> dict[str, bytes]:
+    """Files by their names, drawn once and then kept by what is in them."""
+    key = cache.digest(content, code=DRAWING_CODE)
+    if (kept := cache.fetch(key)) is not None:
         return {name: data.tobytes() for name, data in kept.items()}
-    drawn = {file_name(part): part_dxf(part, colours, blades) for part in flats}
-    drawn["all"] = all_dxf(flats, colours, width, blades)
-    craft.cache.store(key, {name: np.frombuffer(data, np.uint8) for name, data in drawn.items()})
+    drawn = draw()
+    cache.store(key, {name: np.frombuffer(data, np.uint8) for name, data in drawn.items()})
     return drawn
 
 
-def _pictures(craft: Craft, made: Output) -> None:
-    unit = craft.design.units or "mm"
+def _pictures(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> None:
     made.add("pictures/plan.svg", svg(plan_view(plan_of(craft))), holds="plan view from above")
     for part in craft.flat_parts:
-        picture = svg(flat_part(part, unit))
-        made.add(f"pictures/{file_name(part)}.svg", picture, part=part.name, holds=f"picture of {part.name}")
+        name = f"{file_name(part)}.svg"
+        made.add(f"pictures/{name}", drawn[name], part=part.name, holds=f"picture of {part.name}")
     made.add("pictures/hub.svg", _hub_picture(craft), holds="hub and caps, drawn apart")
 
 
@@ -152,9 +154,10 @@ def _hub_picture(craft: Craft) -> bytes:
     roles = Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP
     (hub,), (turning,), (fixed,) = (craft.finished_of(role) for role in roles)
     bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed))
-    key = craft.cache.digest("hub picture", craft.design.title, bodies, code=HUB_PICTURE_CODE)
-    if (kept := craft.cache.fetch(key)) is not None:
-        return kept["svg"].tobytes()
-    drawn = svg(hub_view(hub_drawing(bodies, craft.cache), f"{craft.design.title}, hub and caps")).encode()
-    craft.cache.store(key, {"svg": np.frombuffer(drawn, np.uint8)})
-    return drawn
+    title = f"{craft.design.title}, hub and caps"
+    drawn = _kept(
+        craft.cache,
+        ("hub", title, bodies),
+        lambda: {"hub.svg": svg(hub_view(hub_drawing(bodies, craft.cache), title)).encode()},
+    )
+    return drawn["hub.svg"]

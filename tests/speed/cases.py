@@ -28,20 +28,18 @@ from geomgen.design.library import demo, example_path
 from geomgen.design.schema import Design
 from geomgen.model.layout import Layout
 from geomgen.model.part import Part
-from geomgen.render.text import page_text
+from geomgen.printing.solid import properties
 from geomgen.section.find import find
 from geomgen.structure.constructions import construction
 from geomgen.structure.covers import laid
 from geomgen.structure.ribs.blank import Blank, blanks
-from geomgen.study.comparison import compare
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import Unrolled, unroll
-from geomgen.views.compare import compare_page
-from geomgen.views.weigh import weigh_page
 
 HERE = pathlib.Path(__file__).parent
 BLENDED = ("naca 4414", "naca 2414")  # an edit of the demo: thickness and camber both go over into others
 SKIN_MM, PAIRS, BED_MM = 2.0, 16, 600.0
+LIGHT, KERNEL = "numpy, shapely, pydantic", "numpy, shapely, pydantic, cadquery"  # what a command can't do without
 
 
 def places(design: Design, count: int) -> list[RibPlace]:
@@ -142,36 +140,38 @@ def make_first(out: pathlib.Path, keep: pathlib.Path) -> None:
     make(out, keep)
 
 
-def four() -> tuple[str, ...]:
-    """The demo's own four options."""
-    return demo().options[:4]
+class Command:
+    """A command on the demo, each time in a fresh process.
+
+    name   : "check", "weigh", "compare", or "make", which writes into a folder here
+    folder : an empty one
+    """
+
+    def __init__(self, name: str, folder: pathlib.Path) -> None:
+        self.words = [sys.executable, "-m", "geomgen", name]
+        self.keep, self.hubs, self.out = folder / "keep", folder / "hubs", folder / "out"
+        self.words += ["--out", str(self.out)] if name == "make" else []
+        if name != "make":  # what weighs asks the kernel once in a hub's life
+            for option in (None, *demo().options):
+                properties(Craft(demo(option).design, None, Cache(None)).hub_spec, Cache(self.hubs))
+
+    def anew(self) -> None:
+        """With nothing kept, or nothing but the hubs' volumes, and nothing written."""
+        for folder in (self.keep, self.out):
+            shutil.rmtree(folder, ignore_errors=True)
+        if self.hubs.exists():
+            shutil.copytree(self.hubs, self.keep)
+        self.again()
+
+    def again(self) -> None:
+        """With all that the time before has kept."""
+        subprocess.run(self.words, check=True, capture_output=True, env=environment(self.keep))
 
 
-def weighed_alone(keep: pathlib.Path) -> None:
-    """What `geomgen weigh` works out, four times over, sharing nothing but the process."""
-    for name in four():
-        file = demo(name)
-        craft = Craft(file.design, file.source.folder, Cache(keep))
-        craft.check()
-        page_text(weigh_page(craft.design, craft.mass, craft.lifts, craft.load_path))
-
-
-def compared(keep: pathlib.Path) -> None:
-    """The same four side by side, with the page that is printed."""
-    page_text(compare_page(compare(demo(), four(), cache=Cache(keep))))
-
-
-def weigh_processes(keep: pathlib.Path) -> None:
-    """Four `geomgen weigh`, each in a fresh process."""
-    for name in four():
-        command = [sys.executable, "-m", "geomgen", "weigh", "--option", name]
-        subprocess.run(command, check=True, capture_output=True, env=environment(keep))
-
-
-def compare_process(keep: pathlib.Path) -> None:
-    """One `geomgen compare` of the same four."""
-    command = [sys.executable, "-m", "geomgen", "compare", "--options", ",".join(four())]
-    subprocess.run(command, check=True, capture_output=True, env=environment(keep))
+def imported(libraries: str) -> None:
+    """A process that imports some libraries and ends."""
+    command = [sys.executable, "-c", f"import {libraries}"]
+    subprocess.run(command, check=True, capture_output=True, env=environment(pathlib.Path()))
 
 
 def make_by_floors(order: pathlib.Path, out: pathlib.Path) -> None:

@@ -78,20 +78,25 @@ def test_whole_make_first(race: Race, lantern: Craft, tmp_path: pathlib.Path) ->
     race(ours, floor, rounds=5, aim="≤ 1.5")
 
 
-def test_whole_make_again(race: Race, tmp_path: pathlib.Path) -> None:
-    out, keep = tmp_path / "out", tmp_path / "keep"
-    ours, first = lambda: cases.make(out, keep), lambda: cases.make_first(out, keep)
-    race(ours, first, rounds=5, aim="≤ 0.3", against="the first make")
-
-
-def test_compare_of_four(race: Race, tmp_path: pathlib.Path) -> None:
-    ours, floor = lambda: cases.compared(tmp_path), lambda: cases.weighed_alone(tmp_path)
-    race(ours, floor, rounds=5, aim="≤ 1.1", against="four single weighs")
-
-
-def test_compare_of_four_in_a_fresh_process(race: Race, tmp_path: pathlib.Path) -> None:
-    ours, floor = lambda: cases.compare_process(tmp_path), lambda: cases.weigh_processes(tmp_path)
-    race(ours, floor, rounds=3, aim="≤ 1.1", against="four weigh processes")
+@pytest.mark.parametrize(
+    ("command", "when", "libraries", "aim"),
+    [
+        ("check", "first", cases.LIGHT, "≤ 4"),
+        ("check", "again", cases.LIGHT, "≤ 4"),
+        ("weigh", "first", cases.LIGHT, "≤ 4"),
+        ("weigh", "again", cases.LIGHT, "≤ 4"),
+        ("compare", "first", cases.LIGHT, "≤ 12"),
+        ("compare", "again", cases.LIGHT, "≤ 12"),
+        ("make", "first", cases.KERNEL, "≤ 2"),
+        ("make", "again", cases.LIGHT, "≤ 4"),
+    ],
+    ids=lambda value: value if value in ("check", "weigh", "compare", "make", "first", "again") else "",
+)
+def test_command(race: Race, tmp_path: pathlib.Path, command: str, when: str, libraries: str, aim: str) -> None:
+    """Of the demo, with all its options where they are compared; the floor imports the libraries it needs."""
+    first = cases.Command(command, tmp_path)
+    ours = first.anew if when == "first" else first.again
+    race(ours, lambda: cases.imported(libraries), rounds=5, aim=aim, against=f"import {libraries}")
 
 
 def test_weighing_and_lifting_one_craft(race: Race) -> None:
