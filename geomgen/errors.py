@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -59,3 +60,16 @@ class MakeError(GeomgenError):
     """A part can't be made as asked; judged by geometry."""
 
     exit_status = 3
+
+
+# Figures in messages, rounded so that what is said to do does
+
+
+def at_least(value: float) -> str:
+    """Rounded up to one decimal."""
+    return f"{math.ceil(value * 10.0 - 1e-9) / 10.0:g}"
+
+
+def at_most(value: float) -> str:
+    """Rounded down to one decimal."""
+    return f"{math.floor(value * 10.0 + 1e-9) / 10.0:g}"

@@ -5,9 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from geomgen.design.schema import Design
-from geomgen.errors import Fault
+from geomgen.errors import Fault, at_least, at_most
 from geomgen.materials.screws import SCREWS
-from geomgen.model.rounding import at_least, at_most
 from geomgen.plane.polar import on_circle, rotation
 from geomgen.root.hub_spec import Duct, HubSpec
 from geomgen.root.root_face import RootFace

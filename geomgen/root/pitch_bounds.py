@@ -8,9 +8,8 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design, SheetStock
-from geomgen.errors import Fault, MakeError
+from geomgen.errors import Fault, MakeError, at_least, at_most
 from geomgen.materials.screws import SCREWS
-from geomgen.model.rounding import at_least, at_most
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat, seat_mm
 

@@ -21,7 +21,6 @@ from geomgen.model.role import Assembly
 from geomgen.model.spread import point
 from geomgen.plane.path import Circle, Loop
 from geomgen.plane.region import Region
-from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.pitch_bounds import LABEL_RING_MM
 from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root import FIXED_CAP, HUB, TURNING_CAP, Root
@@ -47,7 +46,7 @@ def _turning_cap(root: Root) -> Made:
     design, face, pattern = root.design, root.face, root.pattern
     fixing = design.pitch.fixing
     screw = SCREWS[fixing.screw]
-    centres = face.to_cap([hole.center for hole in fixing_holes(design, face)])
+    centres = root.fixing()
     holes: Holes = [
         (face.spar_path, Circle((0.0, 0.0), (face.spar_outside_mm + face.spar_fit_mm) / 2)),
         *(("pitch.fixing", Circle((x, y), screw.clearance() / 2)) for x, y in centres),

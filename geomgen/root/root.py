@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
+from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import Seat, seat_mm
@@ -34,6 +36,10 @@ class Root:
     face: RootFace
     seat: Seat
     pattern: PitchPattern
+
+    def fixing(self) -> FloatArray:
+        """(n, 2) the turning cap's screws in the caps' frame [mm]. raises : MakeError where they have no room"""
+        return self.face.to_cap([hole.center for hole in fixing_holes(self.design, self.face)])
 
     @property
     def turning_mid_mm(self) -> float:

@@ -9,9 +9,8 @@ import shapely
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
-from geomgen.errors import Fault, MakeError
+from geomgen.errors import Fault, MakeError, at_least
 from geomgen.materials.screws import SCREWS
-from geomgen.model.rounding import at_least
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop
 from geomgen.plane.polar import on_circle
@@ -49,6 +48,10 @@ class Slot:
             x, y = on_circle(self.radius_mm, self.from_deg)
             return Circle((float(x), float(y)), self.width_mm / 2)
         return arc_slot((0.0, 0.0), self.radius_mm, self.width_mm, self.from_deg, self.to_deg)
+
+    def shape(self) -> shapely.Polygon:
+        """The same as a polygon."""
+        return shapely.Polygon(self.outline().flattened(FLATTEN_MM))
 
 
 @dataclass(frozen=True)
@@ -91,11 +94,10 @@ def seat(design: Design, face: RootFace) -> Seat:
     slots = tuple(_slot(design, crossing) for crossing in face.channels)
     if faults := _crowded(design, slots, central_mm=central):
         raise MakeError(faults)
-    name, wall, web = design.pitch.fixing.screw, design.hub.wall, design.pitch.pin.web
-    screw = SCREWS[name]
-    radius, screws = _screws(design, slots, central_mm=central)
-    flange = radius + max(screw.pilot / 2 + wall, screw.head / 2 + web)
-    return Seat(slots, central, name, screws, max(flange, socket_mm(design, face) / 2 + wall))
+    name, wall = design.pitch.fixing.screw, design.hub.wall
+    apart = max(SCREWS[name].pilot / 2 + wall, SCREWS[name].head / 2 + design.pitch.pin.web)
+    radius, screws = _screws(design, slots, central_mm=central, apart_mm=apart)
+    return Seat(slots, central, name, screws, max(radius + apart, socket_mm(design, face) / 2 + wall))
 
 
 def socket_mm(design: Design, face: RootFace) -> float:
@@ -123,7 +125,7 @@ def _crowded(design: Design, slots: tuple[Slot, ...], *, central_mm: float) -> l
             faults.append(Fault(f"{slot.path}.chord", "", wrong, remedy="move the channel away from the feather axis"))
     if faults:
         return faults
-    shapes = [shapely.Polygon(slot.outline().flattened(FLATTEN_MM)) for slot in slots]
+    shapes = [slot.shape() for slot in slots]
     for i, j in zip(*np.triu_indices(len(slots), 1), strict=True):
         gap = float(shapes[i].distance(shapes[j]))
         if gap < wall:
@@ -133,23 +135,23 @@ def _crowded(design: Design, slots: tuple[Slot, ...], *, central_mm: float) -> l
     return faults
 
 
-Places = tuple[tuple[float, float], ...]
+def _screws(
+    design: Design, slots: tuple[Slot, ...], *, central_mm: float, apart_mm: float
+) -> tuple[float, tuple[tuple[float, float], ...]]:
+    """Circle and places of the screws: even, as near the spar as they go, and there as far from the slots.
 
-
-def _screws(design: Design, slots: tuple[Slot, ...], *, central_mm: float) -> tuple[float, Places]:
-    """Circle and places of the screws: even, as near the spar as they go, and there as far from the slots."""
-    screw, count = SCREWS[design.pitch.fixing.screw], design.pitch.fixing.count
-    wall, web = design.hub.wall, design.pitch.pin.web
-    apart = max(screw.pilot / 2 + wall, screw.head / 2 + web)
-    least = max(central_mm / 2 + apart, apart / np.sin(np.pi / count) if count > 1 else 0.0)
+    apart_mm : least from their middles to anything else [mm]
+    """
+    count = design.pitch.fixing.count
+    least = max(central_mm / 2 + apart_mm, apart_mm / np.sin(np.pi / count) if count > 1 else 0.0)
     phases = np.arange(0.0, 360.0 / count, PHASE_DEG)
-    ways = shapely.union_all([shapely.Polygon(slot.outline().flattened(FLATTEN_MM)) for slot in slots])
+    ways = shapely.union_all([slot.shape() for slot in slots])
     for radius in np.arange(least, least + OUTWARD_MM, STEP_MM):
         centres = on_circle(np.full((len(phases), count), radius), phases[:, None] + 360.0 / count * np.arange(count))
         room = shapely.distance(ways, shapely.points(centres)).min(axis=1) if slots else np.full(len(phases), np.inf)
-        if room.max() >= apart + FLATTEN_MM:
+        if room.max() >= apart_mm + FLATTEN_MM:
             # where many phases do equally well, the middle of them
-            best = np.flatnonzero(room >= min(room.max(), 2 * apart) - 1e-9)
+            best = np.flatnonzero(room >= min(room.max(), 2 * apart_mm) - 1e-9)
             chosen = centres[best[len(best) // 2]]
             return float(radius), tuple((float(x), float(y)) for x, y in chosen)
     raise MakeError(

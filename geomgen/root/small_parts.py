@@ -12,7 +12,6 @@ from geomgen.model.made import Made, together
 from geomgen.model.part import Bought, Length, Part
 from geomgen.model.role import Assembly
 from geomgen.model.spread import point
-from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.root import COLLAR, FIXED_CAP, FIXED_SCREW, HUB, PIN, TURNING_CAP, TURNING_SCREW, Root
 from geomgen.root.seat import cap_to_blade
@@ -71,13 +70,12 @@ def _turning_screws(root: Root) -> Made:
     design, face, size = root.design, root.face, root.design.pitch.fixing.screw
     screw, cap = SCREWS[size], design.pitch.turning_cap.thickness
     length = screw.length_with_nut(cap + face.thickness_mm)
-    centres = face.to_cap([hole.center for hole in fixing_holes(design, face)])
     part = _screws(
         TURNING_SCREW,
         f"turning cap screw {size} x {length:g}",
         assembly=Assembly.BLADE,
         mass_g=screw.mass_g(length) + screw.nut_g(),
-        spread=_evenly(face.r_mm - cap + length / 2, centres),
+        spread=_evenly(face.r_mm - cap + length / 2, root.fixing()),
         note="with a nut behind the root rib, which is weighed with it",
     )
     return Made((part,), (touching(part.key, face.rib, Bond.SCREWED, part.path, part.spread[:, 1:]),))

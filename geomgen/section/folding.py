@@ -8,14 +8,8 @@ from itertools import pairwise
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.errors import Fault, MakeError
+from geomgen.errors import Fault, MakeError, at_most
 from geomgen.section.section import Run, Section, Surface
-
-
-def at_most(value: float) -> str:
-    """Rounded down to one decimal, so that what is said to do does."""
-    return f"{np.floor(value * 10.0 + 1e-9) / 10.0:g}"
-
 
 LEAST_FLAT = 0.005  # no flat is narrower, and no score line nearer to nose or tail, than this [chord]
 LEAST_RADIUS = 1e-4  # of a rolled nose [chord]

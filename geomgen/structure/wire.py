@@ -10,13 +10,12 @@ import numpy as np
 from geomgen.blade.route import Route
 from geomgen.design.rules.wires import bundle_mm
 from geomgen.design.schema import Wire
-from geomgen.errors import Fault
+from geomgen.errors import Fault, at_least
 from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, together
 from geomgen.model.part import Length, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.rounding import at_least
 from geomgen.model.spread import straight
 from geomgen.structure.fitting import place_on_blade
 

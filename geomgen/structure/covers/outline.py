@@ -11,6 +11,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.plane.arcs import Piece, join, smooth_arcs
+from geomgen.plane.biarc import unit
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.structure.covers.laid import Laid
@@ -109,8 +110,7 @@ def _ways(points: FloatArray) -> FloatArray:
     else:
         along = np.append(0.0, np.cumsum(np.hypot(*np.diff(points, axis=0).T)))
         way = np.gradient(points, along, axis=0, edge_order=2)
-    tangents: FloatArray = way / np.hypot(way[:, 0], way[:, 1])[:, None]
-    return tangents
+    return unit(way)
 
 
 def _moved(points: FloatArray, width_mm: float, edge: Edge) -> Path:

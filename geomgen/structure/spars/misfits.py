@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from geomgen.errors import Fault
+from geomgen.errors import Fault, at_least, at_most
 from geomgen.model.layout import Slice
-from geomgen.model.rounding import at_least, at_most
 from geomgen.structure.spars.kind import Member
 
 

@@ -13,12 +13,11 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design, LengthStock, SheetStock
 from geomgen.design.schema.spar import Joint
-from geomgen.errors import Fault, MakeError
+from geomgen.errors import Fault, MakeError, at_least
 from geomgen.materials.catalogue import known
 from geomgen.model.layout import Layout
 from geomgen.model.part import Length, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.rounding import at_least
 from geomgen.model.spread import straight
 from geomgen.structure.spars.kind import Member
 

@@ -12,13 +12,12 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, EdgeStock, LengthStock
-from geomgen.errors import Fault
+from geomgen.errors import Fault, at_least
 from geomgen.model.joint import Bond, Joint, Key, over, touching
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Part, Shaped
 from geomgen.model.role import Assembly, Role
-from geomgen.model.rounding import at_least
 from geomgen.model.spread import along_radii
 from geomgen.structure.covers.panel import Panel
 from geomgen.structure.covers.slab import Slab, slab
@@ -102,14 +101,13 @@ def _strip(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> Made:
     def measure(r: FloatArray) -> tuple[FloatArray, FloatArray]:
         stations = blade.stations(r)
         found = _cut(strip, stations)
-        return found.area, np.vstack([s.to_blade(c) for s, c in zip(stations, found.centroid, strict=True)])
+        return found.area, _middles(stations, found)
 
     volume, spread = along_radii(breaks, measure)
     radii = np.unique(np.concatenate([np.linspace(a, b, 9) for a, b in pairwise(breaks)]))
     stations = blade.stations(radii)
     found = _cut(strip, stations)
-    line = np.vstack([s.to_blade(c) for s, c in zip(stations, found.centroid, strict=True)])
-    length = float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum())
+    length = float(np.linalg.norm(np.diff(_middles(stations, found), axis=0), axis=1).sum())
     faults, notes = _reached(layout, strip, ribs)
     faults += _unfit(layout, strip, found, radii, length)
     turn = stations[0].angle_deg - stations[-1].angle_deg
@@ -160,6 +158,11 @@ def _cut(strip: EdgeStrip, stations: Sequence[Station]) -> Slab:
     if strip.nose:
         return slab(stations, strip.depth_mm, to_mm=width)
     return slab(stations, strip.depth_mm, from_mm=np.array([station.chord_mm for station in stations]) - width)
+
+
+def _middles(stations: Sequence[Station], found: Slab) -> FloatArray:
+    """(k, 3) the centroids of cross-sections in the blade frame [mm]."""
+    return np.vstack([s.to_blade(c) for s, c in zip(stations, found.centroid, strict=True)])
 
 
 def _unfit(layout: Layout, strip: EdgeStrip, found: Slab, radii: FloatArray, length: float) -> list[Fault]:
