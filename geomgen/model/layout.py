@@ -75,6 +75,11 @@ class Layout:
             self._slices.update(zip(fresh, made, strict=True))
         return [self._slices[r] for r in radii]
 
+    def through_mm(self, rib: RibPlace) -> float:
+        """Thickness of a rib with its doublers [mm]."""
+        own = (each.place.thickness_mm for each in self.doublers if each.place.number == rib.number)
+        return rib.thickness_mm + sum(own)
+
 
 def rib_key(place: RibPlace) -> Key:
     """Which part stands at a rib's place; at a doubler's, the rib it is glued to."""

@@ -13,6 +13,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.frames import blade_to_rotor, shift
+from geomgen.model.element import inertia_of
 from geomgen.root.cross_section import CrossSection, arm_cross_section
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.seat import cap_to_blade
@@ -53,7 +54,7 @@ def hub_mass(spec: HubSpec) -> Bulk:
     volume = float(total[3, 3])
     centroid = total[:3, 3] / volume
     about = total[:3, :3] - volume * np.outer(centroid, centroid)
-    return Bulk(volume, centroid, np.trace(about) * np.eye(3) - about)
+    return Bulk(volume, centroid, inertia_of(about))
 
 
 def _cup(spec: HubSpec) -> FloatArray:

@@ -93,14 +93,13 @@ def root_face(design: Design, layout: Layout, rib: Blank) -> RootFace:
     name, place = design.main_spar, rib.place
     spar, stock = design.blade.spar[name], design.stock[design.blade.spar[name].stock]
     assert isinstance(stock, LengthStock) and stock.outside is not None  # the rules see to a round one
-    doublers = [each.place for each in layout.doublers if each.place.number == place.number]
     return RootFace(
         r_mm=design.rotor.root,
         rib=rib_key(place),
         region=rib.region,
         axis_mm=rib.station.axis_mm,
         angle_deg=rib.station.angle_deg,
-        thickness_mm=sum(each.thickness_mm for each in (place, *doublers)),
+        thickness_mm=layout.through_mm(place),
         skin_mm=rib.skin_mm,
         channels=tuple(
             Crossing(route.path, _in_cap_frame(route, design.rotor.root), design.blade.channel[channel].diameter)

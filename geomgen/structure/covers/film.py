@@ -98,11 +98,7 @@ def _panel(layout: Layout, film: Film, half: Half) -> Made:
         assembly=Assembly.BLADE,
         count=1,
         spread=_shared(laid, whole),
-        notes=(
-            _knife(sheet),
-            *_said(film, half),
-            *([SLIT] if slits else []),
-        ),
+        notes=(_knife(sheet), *_said(film, half), *([SLIT] if slits else [])),
         facts={
             "stretch_least": laid.flat.stretch[0],
             "stretch_most": laid.flat.stretch[1],
@@ -189,8 +185,8 @@ def _knife(sheet: SheetStock) -> str:
 
 def _said(film: Film, half: Half) -> list[str]:
     other = "lower" if half == "upper" else "upper"
-    notes = [f"{film.overlap_mm:g} mm more on every side, to lap round the nose onto the {other} panel, round the "]
-    notes[0] += "tail, and onto the end ribs"
+    laps = f"to lap round the nose onto the {other} panel, round the tail, and onto the end ribs"
+    notes = [f"{film.overlap_mm:g} mm more on every side, {laps}"]
     if film.scallop_mm > 0:
         notes.append(f"{film.scallop_mm:g} mm more behind the tail's lap, for scallops drawn in as deep between ribs")
     return notes

@@ -63,9 +63,9 @@ def wire_cuts(layout: Layout, built: Core) -> tuple[WireCut, ...]:
 
     raises : MakeError where a piece has no room for two pins
     """
-    holes, found = _holes(layout), list[WireCut]()
+    holes, cutter, found = _holes(layout), _cutter(layout, built), list[WireCut]()
     for bay in _bays(layout):
-        ends, cutter = layout.blade.stations([bay.start, bay.end]), _cutter(layout, built)
+        ends = layout.blade.stations([bay.start, bay.end])
         pins = datum(ends, cutter, bay.name)
         for station, end in zip(ends, ENDS, strict=True):
             rings = tuple(

@@ -44,9 +44,7 @@ def mounts(layout: Layout, ribs: Sequence[Blank]) -> Made:
     """
     design, parts, joints = layout.design, list[Part](), list[Joint]()
     for blank in ribs:
-        rib, mounted = rib_key(blank.place), dict(_mounts(design, blank))
-        through = blank.place.thickness_mm
-        through += sum(d.place.thickness_mm for d in layout.doublers if d.place.number == blank.place.number)
+        rib, mounted, through = rib_key(blank.place), dict(_mounts(design, blank)), layout.through_mm(blank.place)
         for name in blank.place.fittings:
             fitting = Key(Role.FITTING, f"fitting.{name}")
             if name not in mounted:

@@ -26,20 +26,16 @@ LAP_MM = 10.0  # paper that laps the last corner of a folded box; common practic
 
 @dataclass(frozen=True, eq=False)
 class Shell:
-    """A box along the blade, straight between its n places.
+    """A box's outside along the blade, straight between its n places.
 
-    r_mm     : (n,) where it is held or ends [mm]
-    corners  : (n, 4, 3) outer corners in the blade frame: low ahead, low behind, high behind, high ahead [mm]
-    heights  : (n,) over all [mm]
-    width_mm : over all [mm]
-    wall_mm  : of its sheet [mm]
+    r_mm    : (n,) where it is held or ends [mm]
+    corners : (n, 4, 3) corners in the blade frame: low ahead, low behind, high behind, high ahead [mm]
+    heights : (n,) over all [mm]
     """
 
     r_mm: FloatArray
     corners: FloatArray
     heights: FloatArray
-    width_mm: float
-    wall_mm: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,15 +88,14 @@ def folds(design: Design, stock: str) -> bool:
 
 def boards(member: Box) -> list[Board]:
     """A box as it is drawn: one board to fold, or four plates, each as long as the box."""
-    spar, design = member.spar, member.layout.design
     corners, heights, r = [], [], member.nodes()
     for at in member.inside(r):
         lies = hollow(member, at) if at else None
         if at and lies:
             corners.append(at.station.to_blade(lies.corners()))
             heights.append(lies.depth_mm)
-    shell = Shell(r, np.array(corners), np.array(heights), spar.width, member.sheet_mm)
-    if folds(design, spar.stock):
+    shell = Shell(r, np.array(corners), np.array(heights))
+    if folds(member.layout.design, member.spar.stock):
         return [_folded(member, shell)]
     return [_plate(member, shell, side) for side in SIDES]
 
@@ -136,18 +131,18 @@ def _folded(member: Box, shell: Shell) -> Board:
             "beyond the fourth is paper only, glued round the last corner",
         ),
     )
-    spread = Spread(shell.r_mm, 2 * (shell.width_mm + shell.heights), shell.corners.mean(axis=1))
+    spread = Spread(shell.r_mm, 2 * (member.spar.width + shell.heights), shell.corners.mean(axis=1))
     return Board(None, pattern, Along.through(ahead_low), spread)
 
 
 def _plate(member: Box, shell: Shell, side: Side) -> Board:
     """One of four plates: the sides as high as the box, bottom and top between them."""
-    t, corners = shell.wall_mm, shell.corners
+    t, width, corners = member.sheet_mm, member.spar.width, shell.corners
     upright = side in ("ahead", "behind")
     low, high = {"ahead": (0, 3), "behind": (1, 2), "bottom": (1, 0), "top": (2, 3)}[side]
     start, end = corners[:, low], corners[:, high]
     if not upright:
-        start, end = start + t / shell.width_mm * (end - start), end - t / shell.width_mm * (end - start)
+        start, end = start + t / width * (end - start), end - t / width * (end - start)
     rows = (first := _laid(start), _beside(first, start, end, 1.0))
     inwards = corners.mean(axis=1) - corners[:, (low, high)].mean(axis=1)
     inwards = inwards / np.linalg.norm(inwards, axis=1)[:, None]
