@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -88,30 +89,40 @@ def against_order(edges: Graph) -> dict[tuple[str, str], list[str]]:
     return found
 
 
-MODULES = graph(HOME)
-ROOMED = {name: edges for name, edges in MODULES.items() if "." in name and name.split(".")[1] not in FREE}
+@cache
+def modules() -> Graph:
+    """Those of the house."""
+    return graph(HOME)
+
+
+@cache
+def roomed() -> Graph:
+    """Those in rooms."""
+    return {name: edges for name, edges in modules().items() if "." in name and name.split(".")[1] not in FREE}
 
 
 def test_every_room_has_its_place_in_the_plan_and_every_place_a_room() -> None:
-    assert {name.split(".")[1] for name in ROOMED} == set(RANK)
+    assert {name.split(".")[1] for name in roomed()} == set(RANK)
     for room in RANK:
-        folders = {name.split(".")[2] for name in ROOMED if name.startswith(f"geomgen.{room}.") and name.count(".") > 2}
+        folders = {
+            name.split(".")[2] for name in roomed() if name.startswith(f"geomgen.{room}.") and name.count(".") > 2
+        }
         assert folders == set(ORDER.get(room, folders if len(folders) < 2 else ())), f"folders inside {room}/"
 
 
 def test_imports_run_upward() -> None:
-    found = against_order(ROOMED)
+    found = against_order(roomed())
     assert not found, "\n".join(line for lines in found.values() for line in lines)
 
 
 def test_no_modules_import_one_another_in_a_circle() -> None:
-    assert not (found := circle(MODULES)), " -> ".join(found)
+    assert not (found := circle(modules())), " -> ".join(found)
 
 
-@pytest.mark.parametrize("room", sorted({name.split(".")[1] for name in ROOMED}))
+@pytest.mark.parametrize("room", sorted(RANK))
 def test_inside_a_room_no_files_and_folders_need_one_another(room: str) -> None:
     edges: dict[str, dict[str, int]] = {}
-    for name, imported in ROOMED.items():
+    for name, imported in roomed().items():
         for other in imported:
             (mine, its) = (f"{'/'.join(each.split('.')[1:3])}" for each in (name, other))
             inside = name.split(".")[1] == other.split(".")[1] == room and mine != its != room != mine

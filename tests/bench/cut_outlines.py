@@ -136,10 +136,21 @@ def chord_deg(points: np.ndarray, section: shapely.Polygon) -> tuple[float, floa
         at = shapely.points(moved(by, what))
         return np.where(shapely.contains(section, at), -1.0, 1.0) * shapely.distance(edge, at)
 
+    def change(by: np.ndarray, what: np.ndarray) -> np.ndarray:
+        """(n, 3) of the miss with each of `by`: how far a point moves along the edge's normal."""
+        c, s = np.cos(by[2]), np.sin(by[2])
+        at = moved(by, what)
+        points = shapely.points(at)
+        way = at - shapely.get_coordinates(shapely.shortest_line(points, edge)).reshape(-1, 2, 2)[:, 1]
+        way *= np.where(shapely.contains(section, points), -1.0, 1.0)[:, None]
+        way /= np.maximum(np.hypot(*way.T), 1e-12)[:, None]
+        turned = np.column_stack([at[:, 1], -at[:, 0]])
+        return np.column_stack([way @ [-c, s], way @ [-s, -c], (way * turned).sum(axis=1)])
+
     by = np.zeros(3)
     for near in (3.0, 0.3, 0.05):
         kept = points[np.abs(miss(by, points)) < near]
-        fit = least_squares(miss, by, args=(kept,), x_scale=(1.0, 1.0, 0.01), loss="soft_l1", f_scale=0.02)
+        fit = least_squares(miss, by, change, args=(kept,), x_scale=(1.0, 1.0, 0.01), loss="soft_l1", f_scale=0.02)
         by = fit.x
     assert len(kept) > 20
     return float(np.degrees(by[2])), float(np.sqrt(np.mean(miss(by, kept) ** 2)))

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from functools import cache
+from typing import Any
+
 import numpy as np
 import pytest
 import shapely
@@ -19,8 +22,16 @@ A, H = np.radians((AZIMUTH, HEIGHT))
 TO_EYE = np.array([np.cos(A) * np.cos(H), np.sin(A) * np.cos(H), np.sin(H)])
 RIGHT = np.array([-np.sin(A), np.cos(A), 0.0])
 EYE = np.array([RIGHT, np.cross(TO_EYE, RIGHT), TO_EYE])
-BRICK = prism(Region(rectangle((0.0, 0.0), 40.0, 20.0)), 0.0, 10.0)
-TUBE = prism(Region(Circle((0.0, 0.0), 10.0), (Circle((0.0, 0.0), 6.0),)), 0.0, 8.0)
+
+
+@cache
+def brick() -> Any:
+    return prism(Region(rectangle((0.0, 0.0), 40.0, 20.0)), 0.0, 10.0)
+
+
+@cache
+def tube() -> Any:
+    return prism(Region(Circle((0.0, 0.0), 10.0), (Circle((0.0, 0.0), 6.0),)), 0.0, 8.0)
 
 
 def area(loops: tuple[Path, ...]) -> float:
@@ -53,7 +64,7 @@ def draw(*solids) -> list[Shown]:
 
 def test_a_brick_shows_three_faces_and_nine_edges() -> None:
     """Areas by hand: each face's own, times the cosine between it and the line of sight."""
-    (shown,) = draw(BRICK)
+    (shown,) = draw(brick())
     areas = {2: 40.0 * 20.0, 1: 40.0 * 10.0, 0: 20.0 * 10.0}
     assert len(shown.edges) == 9 and len(shown.faces) == 3 and len(shown.outline) == 1
     expected = {}
@@ -67,12 +78,12 @@ def test_a_brick_shows_three_faces_and_nine_edges() -> None:
 
 def test_a_hole_shows_what_is_behind_it() -> None:
     """A tube's outline has the hole in it that can be seen through; the rest of the bore is one of its faces."""
-    (alone,) = draw(TUBE)
+    (alone,) = draw(tube())
     inside = shapely.Point(0, 0).buffer(6.0, quad_segs=400)
     rings = [np.column_stack((inside.exterior.coords, np.full(1601, z))) for z in (8.0, 0.0)]
     upper, lower = (shapely.Polygon((ring @ EYE.T)[:, :2]) for ring in rings)
     assert len(alone.outline) == 2
-    assert area_of(alone.outline).symmetric_difference(shadow(TUBE)).area < 0.01 * shadow(TUBE).area
+    assert area_of(alone.outline).symmetric_difference(shadow(tube())).area < 0.01 * shadow(tube()).area
     through = upper.intersection(lower)
     assert min(abs(loop.area()) for loop in alone.outline) == pytest.approx(through.area, abs=CHORD_MM * through.length)
 
@@ -80,11 +91,11 @@ def test_a_hole_shows_what_is_behind_it() -> None:
 def test_what_stands_before_hides_what_is_behind() -> None:
     import cadquery as cq
 
-    front = BRICK.moved(cq.Location(cq.Vector(*(60.0 * TO_EYE + 8.0 * RIGHT))))
-    behind, before = draw(BRICK, front)
+    front = brick().moved(cq.Location(cq.Vector(*(60.0 * TO_EYE + 8.0 * RIGHT))))
+    behind, before = draw(brick(), front)
     assert area(before.outline) == pytest.approx(shadow(front).area, rel=1e-3)
-    left = shadow(BRICK).difference(shadow(front))
+    left = shadow(brick()).difference(shadow(front))
     assert area_of(behind.outline).symmetric_difference(left).area < 1e-3 * left.area
-    assert [area(body.outline) for body in draw(front, BRICK)] == pytest.approx(
+    assert [area(body.outline) for body in draw(front, brick())] == pytest.approx(
         [area(before.outline), area(behind.outline)], rel=1e-4
     )
