@@ -105,7 +105,7 @@ class Craft(Staged):
     measured = stage(weighing.measures, flying, solids)
     weighed = stage(weighing.weighed, measured)
     mass = stage(weighing.stated, weighed)
-    elements = stage(weighing.as_elements, flying, solids)
+    elements = stage(weighing.as_elements, measured, weighed, solids)
     air = stage(hover.air_of)
     lifts = stage(hover.lifts, blade, mass, air)
     load_path = stage(strength.held, hung, weighed)

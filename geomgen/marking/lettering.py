@@ -11,7 +11,7 @@ from functools import cache
 import numpy as np
 
 from geomgen.marking.room import Room
-from geomgen.model.label import Arrow as Arrow
+from geomgen.model.label import Arrow
 from geomgen.model.part import Flat, Text
 from geomgen.plane.letters import strokes, text_width
 from geomgen.plane.path import Bounds, Path, from_points

@@ -10,8 +10,8 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
-from geomgen.mass.lines import Line, lines
-from geomgen.mass.measured import SolidProperties, Solids, measured
+from geomgen.mass.lines import Line
+from geomgen.mass.measured import Measured, SolidProperties, Solids
 from geomgen.model.element import Element, inertia_of, second_moments
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly
@@ -21,19 +21,17 @@ SAME_MM = 1e-6  # a sheet whose middle lies elsewhere than in its place was bent
 Own = tuple[FloatArray, FloatArray]  # centre (3,) [mm]; inertia about it for each gram (3, 3) [mm2]
 
 
-def elements(parts: Sequence[Part], design: Design, solids: Solids) -> tuple[Element, ...]:
+def elements(measured: Sequence[Measured], lines: Sequence[Line], solids: Solids) -> tuple[Element, ...]:
     """Every part that is weighed, as elements, in order.
 
-    parts   : every different part of one blade and of the hub
-    design  : where stocks, wires and glue are read
-    solids  : as for `weigh`; what lacks its solid is left out
-    returns : a solid, or a plate that stays flat, is one element for each of its places, exact; all else one for its
-              set, by its spread: exact for thin rods along their legs, and for points. A sheet that is bent or folded
-              counts by how its mass lies along the blade: how it lies round the section isn't in it.
-    raises  : DesignError where a stock can't be weighed as the part asks
+    measured : every different part of one blade and of the hub
+    lines    : theirs
+    solids   : those that the parts were measured by
+    returns  : a solid, or a plate that stays flat, is one element for each of its places, exact; all else one for its
+               set, by its spread: exact for thin rods along their legs, and for points. A sheet that is bent or folded
+               counts by how its mass lies along the blade: how it lies round the section isn't in it.
     """
-    weighed = measured(parts, solids)
-    pairs = zip(weighed, lines(weighed, design), strict=True)
+    pairs = zip(measured, lines, strict=True)
     return tuple(element for each, line in pairs for element in _of(each.part, line, solids.get(each.part.key)))
 
 

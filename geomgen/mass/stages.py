@@ -11,15 +11,13 @@ from geomgen.model.element import Element
 from geomgen.model.made import Made
 from geomgen.stages import reads
 
-STOCKS = "stock", "wire", "glue"
-
 
 def measures(flying: Made, solids: Solids) -> tuple[Measured, ...]:
     """What there is of each part to be weighed, whatever it is made of."""
     return measured.measured(flying.parts, solids)
 
 
-@reads(*STOCKS)
+@reads("stock", "wire", "glue")
 def weighed(design: Design, measures: tuple[Measured, ...]) -> tuple[Line, ...]:
     """What each part weighs of its stock."""
     return lines.lines(measures, design)
@@ -31,7 +29,6 @@ def stated(design: Design, lines: tuple[Line, ...]) -> MassStatement:
     return statement.summed(lines, design)
 
 
-@reads(*STOCKS)
-def as_elements(design: Design, flying: Made, solids: Solids) -> tuple[Element, ...]:
+def as_elements(measures: tuple[Measured, ...], lines: tuple[Line, ...], solids: Solids) -> tuple[Element, ...]:
     """Mass elements of one blade and the hub."""
-    return elements.elements(flying.parts, design, solids)
+    return elements.elements(measures, lines, solids)

@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from known_parts import known_part
 
-from geomgen.marking.lettering import Arrow, letter, written
+from geomgen.marking.lettering import letter, written
 from geomgen.marking.room import Room
+from geomgen.model.label import Arrow
 from geomgen.model.part import Flat, Text
 from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region

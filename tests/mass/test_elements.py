@@ -12,7 +12,10 @@ from mass_by_hand import Exact, design, part
 
 from geomgen.craft import Craft
 from geomgen.frames import applied, blade_to_rotor, shift, turn
-from geomgen.mass.elements import elements, of_craft
+from geomgen.mass import elements as mass_elements
+from geomgen.mass.elements import of_craft
+from geomgen.mass.lines import lines
+from geomgen.mass.measured import measured
 from geomgen.model.element import body
 from geomgen.model.part import Bought, Flat, Length, Solid
 from geomgen.model.role import Assembly
@@ -21,6 +24,12 @@ from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
 
 GRAMS = 150e-6  # of a mm3 of plank
+
+
+def elements(parts: Any, built: Any, solids: Any) -> Any:
+    """Of parts that are weighed first."""
+    weighed = measured(parts, solids)
+    return mass_elements.elements(weighed, lines(weighed, built), solids)
 
 
 def plate(a: float, b: float, place: Any, name: str = "plate", **more: Any) -> Any:
