@@ -37,6 +37,13 @@ def blade_to_rotor(
     return hub_to_rotor(clockwise) @ placed
 
 
+def blades_to_rotor(
+    blades: int, pitch_deg: float = 0.0, coning_deg: float = 0.0, clockwise: bool = False
+) -> list[FloatArray]:
+    """`blade_to_rotor` of every blade, in order."""
+    return [blade_to_rotor(number, blades, pitch_deg, coning_deg, clockwise) for number in range(1, blades + 1)]
+
+
 def hub_to_rotor(clockwise: bool = False) -> FloatArray:
     """Matrix for what sits on the hub, given in the rotor frame of the anticlockwise twin.
 

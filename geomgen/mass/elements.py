@@ -9,7 +9,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
-from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
+from geomgen.frames import applied, blades_to_rotor, hub_to_rotor
 from geomgen.mass.lines import Line
 from geomgen.mass.measured import Measured, SolidProperties, Solids
 from geomgen.model.element import Element, inertia_of, second_moments
@@ -42,8 +42,8 @@ def of_craft(some: Sequence[Element], design: Design) -> tuple[Element, ...]:
     """
     rotor, clockwise = design.rotor, design.rotor.turn == "clockwise"
     found = [each.moved(hub_to_rotor(clockwise)) for each in some if each.assembly == Assembly.HUB]
-    for number in range(1, rotor.blades + 1):
-        matrix = blade_to_rotor(number, rotor.blades, design.pitch.set, rotor.coning, clockwise)
+    places = blades_to_rotor(rotor.blades, design.pitch.set, rotor.coning, clockwise)
+    for number, matrix in enumerate(places, start=1):
         mine = [each for each in some if each.assembly == Assembly.BLADE and each.blade in (None, number)]
         found += [replace(each.moved(matrix), blade=number) for each in mine]
     return tuple(found)

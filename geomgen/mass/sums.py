@@ -9,7 +9,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
-from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
+from geomgen.frames import applied, blades_to_rotor, hub_to_rotor
 from geomgen.mass.band import Band, mean_bands, sum_bands
 from geomgen.mass.lines import Line
 from geomgen.model.role import Assembly
@@ -74,10 +74,7 @@ def craft_mass(lines: Sequence[Line], design: Design) -> CraftMass:
     design : where blades, pitch, coning, turn and payload are read
     """
     rotor, clockwise = design.rotor, design.rotor.turn == "clockwise"
-    places = [
-        blade_to_rotor(number, rotor.blades, design.pitch.set, rotor.coning, clockwise)
-        for number in range(1, rotor.blades + 1)
-    ]
+    places = blades_to_rotor(rotor.blades, design.pitch.set, rotor.coning, clockwise)
     on_blade, at = np.array([line.assembly == Assembly.BLADE for line in lines], dtype=bool)[:, None], _places(lines)
     centres = np.where(on_blade, applied(np.mean(places, axis=0), at), applied(hub_to_rotor(clockwise), at))
     grams, lots = _grams(lines) * np.where(on_blade, rotor.blades, 1), [line.lot for line in lines]

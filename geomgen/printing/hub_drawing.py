@@ -9,7 +9,7 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.cache import Cache
 from geomgen.design.schema import Design
-from geomgen.frames import blade_to_rotor, hub_to_rotor, shift
+from geomgen.frames import blade_to_rotor, blades_to_rotor, hub_to_rotor, shift
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
@@ -47,8 +47,7 @@ def hub_bodies(design: Design, face: RootFace, pattern: PitchPattern, parts: tup
     spec: HubSpec = hub.shape.spec
     hand = hub_to_rotor(spec.clockwise)
     bodies: list[Body] = [("hub", spec, hand @ hub.places[0])]
-    for k in range(spec.blades):
-        blade = blade_to_rotor(k + 1, spec.blades, 0.0, spec.coning)
+    for k, blade in enumerate(blades_to_rotor(spec.blades, coning_deg=spec.coning)):
         out = blade @ shift((APART_MM, 0.0, 0.0)) @ np.linalg.inv(blade)
         at_pitch = blade @ blade_to_rotor(1, 1, design.pitch.set)
         bodies.append(("fixed-cap", _bare(fixed), hand @ out @ fixed.places[k]))

@@ -6,7 +6,6 @@ from typing import Any
 
 import numpy as np
 
-from geomgen.frames import blade_to_rotor, shift
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop, Path
 from geomgen.plane.polar import on_circle
@@ -14,8 +13,8 @@ from geomgen.plane.region import Region
 from geomgen.printing.booleans import cut, fused
 from geomgen.printing.faces import located, prism
 from geomgen.printing.kernel import kernel
+from geomgen.root.hub_mass import arms_to_hub
 from geomgen.root.hub_spec import Duct, HubSpec
-from geomgen.root.seat import cap_to_blade
 
 BEYOND_MM = 1.0  # cuts run this much past a face they break through
 
@@ -25,15 +24,9 @@ def hub_solid(spec: HubSpec) -> Any:
     cq = kernel()
     cup = cq.Solid.makeCylinder(spec.bay_radius + spec.wall, spec.rim)
     arms, tools = _arm(spec), _arm_tools(spec)
-    places = [located(_arm_to_hub(spec, k)) for k in range(spec.blades)]
+    places = [located(place) for place in arms_to_hub(spec)]
     body = fused([cup, *(solid.moved(place) for place in places for solid in arms)])
     return cut(body, [*_cup_tools(spec), *(tool.moved(place) for place in places for tool in tools)])
-
-
-def _arm_to_hub(spec: HubSpec, k: int) -> Any:
-    """(4, 4) from the frame of arm k, x aft, y up and z towards the rotor axis, to the anticlockwise hub's."""
-    blade = blade_to_rotor(k + 1, spec.blades, 0.0, spec.coning)
-    return shift((0.0, 0.0, spec.axis_height)) @ blade @ cap_to_blade(0.0)
 
 
 def _cylinder(diameter: float, start: float, end: float, at: tuple[float, float] = (0.0, 0.0)) -> Any:

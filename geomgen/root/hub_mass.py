@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.frames import blade_to_rotor, shift
+from geomgen.frames import blades_to_rotor, shift
 from geomgen.model.element import inertia_of
 from geomgen.root.cross_section import CrossSection, arm_cross_section
 from geomgen.root.hub_spec import HubSpec
@@ -44,9 +44,7 @@ def hub_mass(spec: HubSpec) -> Bulk:
     Arms that meet one another outside the cup are counted as if they didn't; the rules of a hub leave no room for it.
     """
     total, arm = _cup(spec), _arm(spec)
-    for k in range(spec.blades):
-        blade = blade_to_rotor(k + 1, spec.blades, 0.0, spec.coning)
-        place = shift((0.0, 0.0, spec.axis_height)) @ blade @ cap_to_blade(0.0)
+    for place in arms_to_hub(spec):
         total += place @ arm @ place.T
     if spec.clockwise:
         hand = np.array([1.0, -1.0, 1.0, 1.0])
@@ -55,6 +53,12 @@ def hub_mass(spec: HubSpec) -> Bulk:
     centroid = total[:3, 3] / volume
     about = total[:3, :3] - volume * np.outer(centroid, centroid)
     return Bulk(volume, centroid, inertia_of(about))
+
+
+def arms_to_hub(spec: HubSpec) -> list[FloatArray]:
+    """(4, 4) from each arm's frame, x aft, y up and z towards the rotor axis, to the anticlockwise hub's."""
+    up, arm = shift((0.0, 0.0, spec.axis_height)), cap_to_blade(0.0)
+    return [up @ blade @ arm for blade in blades_to_rotor(spec.blades, coning_deg=spec.coning)]
 
 
 def _cup(spec: HubSpec) -> FloatArray:

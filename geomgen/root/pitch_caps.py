@@ -11,7 +11,7 @@ import shapely
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
-from geomgen.frames import applied, blade_to_rotor
+from geomgen.frames import applied, blades_to_rotor
 from geomgen.materials.screws import SCREWS
 from geomgen.model.joint import Bond, touching
 from geomgen.model.label import Arrow, Figures, Label
@@ -92,7 +92,7 @@ def _fixed_cap(root: Root) -> Made:
     ]
     region = Region(Circle((0.0, 0.0), pattern.fixed_rim_mm), tuple(hole for _, hole in holes))
     label = Label((("FIXED", *UP_AND_FORWARD),), figures=_figures(pattern))
-    arms = [blade_to_rotor(k + 1, blades, 0.0, design.rotor.coning) for k in range(blades)]
+    arms = blades_to_rotor(blades, coning_deg=design.rotor.coning)
     places = tuple(arm @ cap_to_blade(root.fixed_mid_mm) for arm in arms)
     centre = (*region.centroid(), 0.0)
     part = Part(

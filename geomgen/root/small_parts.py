@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.frames import applied, blade_to_rotor
+from geomgen.frames import applied, blades_to_rotor
 from geomgen.materials.screws import BAND, LENGTHS_MM, SCREWS
 from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.made import Made, together
@@ -86,7 +86,7 @@ def _fixed_screws(root: Root, hub: HubSpec) -> Made:
     screw, cap = SCREWS[size], root.design.pitch.fixed_cap.thickness
     length = float(max(sold for sold in LENGTHS_MM if sold <= cap + hub.pilot_depth))
     one = _evenly(hub.seat + cap - length / 2, np.array(root.seat.screws))
-    blades = [blade_to_rotor(k + 1, hub.blades, 0.0, hub.coning) for k in range(hub.blades)]
+    blades = blades_to_rotor(hub.blades, coning_deg=hub.coning)
     part = _screws(
         FIXED_SCREW,
         f"fixed cap screw {size} x {length:g}",
