@@ -11,14 +11,18 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from geomgen.design.keypath import KeyPath, written
-from geomgen.design.near import near
+from geomgen.design.near import names_in, near
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.kinds import TAG
 from geomgen.design.schema.table import Table
+from geomgen.design.synonyms import ours, plain
 from geomgen.errors import Fault
 
 Raw = Mapping[str, Any]
 _MISSING = object()
+MISSING, UNKNOWN = "is missing", "is a key we don't know"
+_TRUE: tuple[Any, ...] = ("true", "yes", "on", "y", 1, "1")
+_FALSE: tuple[Any, ...] = ("false", "no", "off", "n", "none", 0, "0")
 
 
 def read_faults(error: ValidationError, raw: Raw, removed: frozenset[KeyPath]) -> Iterator[tuple[KeyPath, Fault]]:
@@ -27,12 +31,16 @@ def read_faults(error: ValidationError, raw: Raw, removed: frozenset[KeyPath]) -
     error   : what pydantic found in `raw`
     removed : paths where an option says `false`
     """
-    seen = set()
+    found: dict[tuple[KeyPath, str], Fault] = {}
+    meant = set()  # what is missing because it stands there under another name
     for details in error.errors(include_url=False):
         path = _path(details, raw)
         fault = _fault(details, path, raw, path in removed)
-        if (path, fault.wrong) not in seen:
-            seen.add((path, fault.wrong))
+        found.setdefault((path, fault.wrong), fault)
+        if fault.wrong == UNKNOWN:
+            meant |= {(*path[:-1], name) for name in names_in(fault.remedy)}
+    for (path, wrong), fault in found.items():
+        if wrong != MISSING or path not in meant:
             yield path, fault
 
 
@@ -94,15 +102,15 @@ def _fault(details: ErrorDetails, path: KeyPath, raw: Raw, removes: bool) -> Fau
         if isinstance(siblings, dict):
             remedy = near(name, (key for key in siblings if key != name))
     elif kind == "missing" and value is _MISSING:
-        wrong, allowed, remedy = "is missing", *_example(path, raw)
+        wrong, allowed, remedy = MISSING, *_example(path, raw)
     elif kind == "extra_forbidden":
         wrong, allowed, remedy = unknown_key(path, raw)
     elif kind in ("literal_error", "union_tag_invalid", "union_tag_not_found"):
-        wrong, allowed, remedy = _choice(context, value)
+        wrong, allowed, remedy = _choice(context, value, path, raw)
     elif kind == "refused":
         wrong, allowed, remedy = context["wrong"], context["allowed"], context["remedy"]
     else:
-        wrong, allowed, remedy = *_plain(kind, context, value, details["msg"]), ""
+        wrong, allowed, remedy = *_plain(kind, context, value, details["msg"]), _unquoted(kind, value)
     return Fault(written(path), as_written(value), wrong, allowed, remedy)
 
 
@@ -130,12 +138,40 @@ def _plain(kind: str, context: Mapping[str, Any], value: Any, message: str) -> t
     return words.get(kind, (message, ""))
 
 
-def _choice(context: Mapping[str, Any], value: Any) -> tuple[str, str, str]:
-    expected = context.get("expected") or context.get("expected_tags") or "volume, sheet, length, piece"
-    choices = re.findall(r"'([^']*)'", expected.replace(TAG, "")) or expected.split(" or ")
-    wrong = "is missing" if value is _MISSING else "is not known here"
+def _unquoted(kind: str, value: Any) -> str:
+    """What to write for true, false or a whole number that stands in quotes, or in other words."""
+    word = plain(value) if isinstance(value, str) else value
+    if kind == "bool_type" and word in _TRUE + _FALSE:
+        return f"write {'true' if word in _TRUE else 'false'}"
+    if kind == "int_type" and isinstance(value, str) and value.strip().isdecimal() and len(value) < 9:
+        return f"write {int(value)}"
+    if kind == "int_type" and isinstance(value, float) and value.is_integer() and abs(value) < 1e9:
+        return f"write {int(value)}"
+    return ""
+
+
+def _choice(context: Mapping[str, Any], value: Any, path: KeyPath, raw: Raw) -> tuple[str, str, str]:
+    expected = str(context.get("expected") or context.get("expected_tags") or "")
+    choices = re.findall(r"'([^']*)'", expected.replace(TAG, "")) or expected.split(" or ") if expected else []
+    if not choices:
+        choices = [
+            kind for table in tables_at(path[:-1], raw) for kind in get_args(table.model_fields["kind"].annotation)
+        ]
     quoted = [choice if choice.isdigit() else f'"{choice}"' for choice in choices]
-    return wrong, f"one of {', '.join(quoted)}", near(value, choices) if isinstance(value, str) else ""
+    allowed = f"one of {', '.join(quoted)}"
+    if value is _MISSING:
+        return MISSING, allowed, _kind_elsewhere(look_up(raw, path[:-1]), choices)
+    given = str(value) if isinstance(value, str | float) or type(value) is int else ""
+    return "is not known here", allowed, near(given, choices) if given else ""
+
+
+def _kind_elsewhere(table: Any, choices: list[str]) -> str:
+    """What to write where a table says its kind under another key."""
+    for key, value in table.items() if isinstance(table, dict) else ():
+        if isinstance(value, str) and "kind" in ours(key, ["kind"]):
+            (kind,) = names_in(near(value, choices))[:1] or ("...",)
+            return f'write kind = "{kind}" instead of {key}'
+    return ""
 
 
 def unknown_key(path: KeyPath, raw: Raw) -> tuple[str, str, str]:
@@ -144,7 +180,7 @@ def unknown_key(path: KeyPath, raw: Raw) -> tuple[str, str, str]:
     if path[:-1] == ():
         keys.append("option")
     remedy = near(str(path[-1]), keys)
-    return "is a key we don't know", "" if remedy else f"keys here: {', '.join(keys)}", remedy
+    return UNKNOWN, "" if remedy else f"keys here: {', '.join(keys)}", remedy
 
 
 def _example(path: KeyPath, raw: Raw) -> tuple[str, str]:
@@ -160,20 +196,26 @@ def _example(path: KeyPath, raw: Raw) -> tuple[str, str]:
 def tables_at(path: KeyPath, raw: Raw) -> list[type[Table]]:
     """The tables that may stand at a key path; of several kinds, the one the maker chose."""
     annotation: Any = Design
-    for step in path:
-        tables = _tables_in(annotation)
+    for end, step in enumerate(path):
         if _named(annotation) or isinstance(step, int):
             annotation = get_args(_bare(annotation))[-1 if _named(annotation) else 0]
-        elif tables and step in tables[0].keys():  # noqa: SIM118
-            annotation = tables[0].model_fields[tables[0].keys()[str(step)]].annotation
-        else:
+            continue
+        having = [table for table in _chosen(annotation, path[:end], raw) if step in table.keys()]  # noqa: SIM118
+        if not having:
             return []
+        annotation = having[0].model_fields[having[0].keys()[step]].annotation
+    return _chosen(annotation, path, raw)
+
+
+def _chosen(annotation: Any, path: KeyPath, raw: Raw) -> list[type[Table]]:
+    """The tables of an annotation; of several kinds, the one that `kind` names, or that stands for none."""
     tables = _tables_in(annotation)
+    kinds = {table: table.model_fields["kind"] for table in tables if "kind" in table.model_fields}
     kind = look_up(raw, (*path, "kind"))
     chosen = [
         table
-        for table in tables
-        if "kind" in table.model_fields and kind in get_args(table.model_fields["kind"].annotation)
+        for table, field in kinds.items()
+        if kind in get_args(field.annotation) or (kind is _MISSING and len(tables) > 1 and not field.is_required())
     ]
     return chosen or tables
 

@@ -5,13 +5,14 @@ The figures stand in catalogue.toml.
 
 from __future__ import annotations
 
+import json
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
 from importlib.resources import files
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from geomgen.errors import DesignError, Fault
 from geomgen.materials.figure import Figure, Rows, at_thickness, read
@@ -115,59 +116,117 @@ class Glue:
 
 def names() -> tuple[str, ...]:
     """Names of all materials, in the order of the catalogue."""
-    return _names()[0]
+    return tuple(_catalogue().materials)
 
 
 def glue_names() -> tuple[str, ...]:
     """Names of all kinds of glue, in the order of the catalogue."""
-    return _names()[1]
+    return tuple(_catalogue().glues)
+
+
+def meant(name: str) -> tuple[str, ...]:
+    """Names of the materials that a word of the trade may mean, "petg" or "piano wire".
+
+    returns : one where it is known; several where it is ambiguous; none where the catalogue doesn't have it
+    """
+    return _meant()[0].get(plain(name), ())
+
+
+def meant_glue(name: str) -> tuple[str, ...]:
+    """Names of the kinds of glue that a word may mean, as `meant`."""
+    return _meant()[1].get(plain(name), ())
+
+
+def words() -> tuple[str, ...]:
+    """Every word for a material that is understood."""
+    return _catalogue().words
+
+
+def glue_words() -> tuple[str, ...]:
+    """Every word for a kind of glue that is understood."""
+    return _catalogue().glue_words
+
+
+def plain(name: str) -> str:
+    """A name as it is compared: small letters, no commas, hyphens or doubled blanks."""
+    return " ".join(name.casefold().replace("-", " ").replace("_", " ").replace(",", " ").split())
 
 
 def known(name: str | None) -> Material | None:
-    """The material of this name; None where the catalogue has none, or there is no name."""
-    return _catalogue()[0].get(name or "")
+    """The one material that a name means; None where the catalogue has none or several, or there is no name."""
+    found = meant(name or "")
+    return _catalogue().materials[found[0]] if len(found) == 1 else None
 
 
 def find(name: str, path: str = "") -> Material:
     """The material of this name.
 
-    name   : as `names()` has it
+    name   : as `names()` has it, or another word of the trade
     path   : key path of the design that asks, for the fault
-    raises : DesignError with the near miss where the catalogue has no such name
+    raises : DesignError with the near miss where the catalogue has no such name, with the choice where it has several
     """
-    return _pick(_catalogue()[0], name, path, "material")
+    return _pick(_catalogue().materials, meant(name), name, path, "material")
 
 
 def find_glue(name: str, path: str = "") -> Glue:
     """The kind of glue of this name; raises DesignError like `find`."""
-    return _pick(_catalogue()[1], name, path, "glue")
+    return _pick(_catalogue().glues, meant_glue(name), name, path, "glue")
 
 
-def _pick(table: Mapping[str, _Entry], name: str, path: str, sort: str) -> _Entry:
-    if name in table:
-        return table[name]
+def _pick(table: Mapping[str, _Entry], found: tuple[str, ...], name: str, path: str, sort: str) -> _Entry:
+    if len(found) == 1:
+        return table[found[0]]
+    if found:
+        choice = f"one of {', '.join(json.dumps(one) for one in found)}"
+        raise DesignError(Fault(path, f'"{name}"', f"is the name of more than one {sort}", choice))
     folded = {known.casefold(): known for known in table}
     near = get_close_matches(name.casefold(), folded, n=1, cutoff=0.6)
     if near:
-        allowed, remedy = "", f'did you mean "{folded[near[0]]}"?'
+        allowed, remedy = "", f'do you mean "{folded[near[0]]}"?'
     else:
         allowed, remedy = "the catalogue has " + "; ".join(table), "or state its mass in the design file"
     raise DesignError(Fault(path, f'"{name}"', f"no {sort} of this name in the catalogue", allowed, remedy))
 
 
-@cache
-def _names() -> tuple[tuple[str, ...], tuple[str, ...]]:
-    materials, glues = _catalogue()
-    return tuple(materials), tuple(glues)
+class _Catalogue(NamedTuple):
+    """All of it, by name; and every word that is understood, the names themselves first."""
+
+    materials: dict[str, Material]
+    glues: dict[str, Glue]
+    words: tuple[str, ...]
+    glue_words: tuple[str, ...]
 
 
 @cache
-def _catalogue() -> tuple[dict[str, Material], dict[str, Glue]]:
-    text = files(__package__).joinpath("catalogue.toml").read_text(encoding="utf-8")
-    table = tomllib.loads(text)
+def _catalogue() -> _Catalogue:
+    table = _table()
     workings = read_workings(table["working"], table["bend_table"])
     materials = {name: _material(name, entry, workings) for name, entry in table["material"].items()}
-    return materials, {name: _glue(name, entry) for name, entry in table["glue"].items()}
+    glues = {name: _glue(name, entry) for name, entry in table["glue"].items()}
+    return _Catalogue(materials, glues, _words(table["material"]), _words(table["glue"]))
+
+
+@cache
+def _table() -> dict[str, Any]:
+    return tomllib.loads(files(__package__).joinpath("catalogue.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def _meant() -> tuple[dict[str, tuple[str, ...]], dict[str, tuple[str, ...]]]:
+    """Plain word -> names, of materials and of glues."""
+    return _named(_table()["material"]), _named(_table()["glue"])
+
+
+def _named(table: Mapping[str, Any]) -> dict[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for name, entry in table.items():
+        for word in dict.fromkeys(map(plain, entry.get("also", ()))):
+            found[word] = (*found.get(word, ()), name)
+    return found | {plain(name): (name,) for name in table}
+
+
+def _words(table: Mapping[str, Any]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys([*table, *(word for entry in table.values() for word in entry.get("also", ()))]))
 
 
 def _glue(name: str, entry: Mapping[str, Any]) -> Glue:

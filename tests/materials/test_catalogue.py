@@ -5,7 +5,18 @@ from __future__ import annotations
 import pytest
 
 from geomgen.errors import DesignError
-from geomgen.materials.catalogue import Figure, find, find_glue, glue_names, names
+from geomgen.materials.catalogue import (
+    Figure,
+    find,
+    find_glue,
+    glue_names,
+    glue_words,
+    known,
+    meant,
+    meant_glue,
+    names,
+    words,
+)
 
 
 def figures() -> list[tuple[str, Figure]]:
@@ -123,7 +134,7 @@ def test_glue_is_weighed_dry() -> None:
 
 
 @pytest.mark.parametrize(
-    ("asked", "meant"), [("foam bord", "foam board"), ("Balsa", "balsa"), ("PETG printed", "PETG, printed")]
+    ("asked", "meant"), [("foam bord", "foam board"), ("balsaa", "balsa"), ("PETG, printd", "PETG, printed")]
 )
 def test_a_near_miss_is_named(asked: str, meant: str) -> None:
     with pytest.raises(DesignError) as caught:
@@ -131,6 +142,39 @@ def test_a_near_miss_is_named(asked: str, meant: str) -> None:
     (fault,) = caught.value.faults
     assert fault.path == "stock.sheet.of" and fault.value == f'"{asked}"'
     assert f'"{meant}"' in fault.remedy
+
+
+@pytest.mark.parametrize(
+    ("asked", "meant"), [("Balsa", "balsa"), ("PETG printed", "PETG, printed"), ("petg", "PETG, printed"),
+    ("piano wire", "steel"), ("XPS", "extruded polystyrene"), ("EPS", "expanded polystyrene")]
+)  # fmt: skip
+def test_the_trades_words_are_known_in_any_case(asked: str, meant: str) -> None:
+    material = find(asked)
+    assert material.name == meant and known(asked) is material
+
+
+@pytest.mark.parametrize(
+    ("asked", "meant"), [("pva", "wood glue"), ("CA", "cyanoacrylate"), ("PU", "polyurethane glue")]
+)
+def test_the_trades_words_for_glues_are_known(asked: str, meant: str) -> None:
+    assert find_glue(asked).name == meant
+
+
+def test_a_word_for_several_is_refused_with_the_choice() -> None:
+    assert meant("plywood") == ("birch ply", "light ply") and known("plywood") is None
+    with pytest.raises(DesignError) as caught:
+        find("plywood")
+    assert caught.value.faults[0].allowed == 'one of "birch ply", "light ply"'
+
+
+def test_no_other_word_hides_a_name() -> None:
+    """What a word means is what its table says, and no name of the catalogue is another one's word."""
+    for name in names():
+        assert meant(name) == (name,)
+    for name in glue_names():
+        assert meant_glue(name) == (name,)
+    assert len(words()) > len(names()) and all(meant(word) for word in words())
+    assert all(meant_glue(word) for word in glue_words())
 
 
 def test_a_far_miss_lists_what_there_is() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
-from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, mm, r_of
+from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, mm, quoted, r_of
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.outfit import Fitting
 from geomgen.design.schema.place import NAMED_PLACES
@@ -56,6 +56,11 @@ def glue(design: Design) -> Faults:
         wrong = f"says {' and '.join(given)} at once" if given else "doesn't say which glue, or how much"
         yield fault(("glue",), wrong, "exactly one of kind, coverage, mass")
     kind = design.glue.kind
-    if kind is not None and kind not in catalogue.glue_names():
-        allowed = f"a coverage or mass of your own, or one of: {'; '.join(catalogue.glue_names())}"
-        yield fault(("glue", "kind"), "is not in the catalogue", allowed, near(kind, catalogue.glue_names()))
+    meant = catalogue.meant_glue(kind) if kind is not None else ()
+    if len(meant) > 1:
+        yield fault(("glue", "kind"), "is more than one glue", f"one of {', '.join(map(quoted, meant))}")
+    elif kind is not None and not meant:
+        names = ", ".join(map(quoted, catalogue.glue_names()))
+        remedy = near(kind, catalogue.glue_words())
+        allowed = "" if remedy else f"a coverage or mass of your own, or one of {names}"
+        yield fault(("glue", "kind"), "is not in the catalogue", allowed, remedy)

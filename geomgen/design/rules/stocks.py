@@ -6,7 +6,7 @@ from typing import get_args
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
-from geomgen.design.rules.tools import Faults, fault, guarded, known, mm
+from geomgen.design.rules.tools import Faults, fault, guarded, known, mm, quoted
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.hub import Cap
 from geomgen.design.schema.spar import AnySpar
@@ -16,6 +16,11 @@ from geomgen.materials import catalogue
 
 Kinds = tuple[type[Table], ...]
 KINDS: dict[str, type[Table]] = {"length": LengthStock, "sheet": SheetStock, "volume": VolumeStock}
+SOLD: dict[str, tuple[str, ...]] = {  # kinds of material that are sold so
+    "length": ("wood", "fibre", "metal"),
+    "sheet": ("wood", "ply", "board", "foam", "film", "metal", "plate"),
+    "volume": ("print", "foam"),
+}
 BUILT: KeyPath = ("blade", "construction")
 
 _SAME = 0.02  # two thicknesses closer than this are one: 1/8 in and 3.18 mm [mm]
@@ -53,12 +58,29 @@ def materials(design: Design) -> Faults:
 
 
 def _material(path: KeyPath, stock: Stock) -> Faults:
-    if stock.kind == "piece" or stock.of in catalogue.names():
+    if stock.kind == "piece" or any(getattr(stock, key, None) is not None for key in ("density", "areal", "linear")):
         return
-    if all(getattr(stock, key, None) is None for key in ("density", "areal", "linear")):
+    meant = catalogue.meant(stock.of)
+    if len(meant) > 1:
+        wrong = "is more than one material, and the stock has no density of its own"
+        yield fault((*path, "of"), wrong, f"one of {', '.join(map(quoted, meant))}")
+    elif not meant:
         wrong = "is not in the catalogue, and the stock has no density of its own"
-        names, remedy = catalogue.names(), near(stock.of, catalogue.names())
-        yield fault((*path, "of"), wrong, "" if remedy else f"a density, or one of: {'; '.join(names)}", remedy)
+        if glue := catalogue.meant_glue(stock.of):
+            yield fault((*path, "of"), f"is a glue: {wrong}", remedy=f'[glue] has it, with kind = "{glue[0]}"')
+            return
+        remedy = near(stock.of, catalogue.words())
+        yield fault(
+            (*path, "of"),
+            wrong,
+            "" if remedy else f"a density, or one of {', '.join(map(quoted, _fitting(stock)))}",
+            remedy,
+        )
+
+
+def _fitting(stock: Stock) -> list[str]:
+    """Materials that are sold as a stock is."""
+    return [name for name in catalogue.names() if catalogue.find(name).kind in SOLD[stock.kind]]
 
 
 def used(design: Design) -> Faults:

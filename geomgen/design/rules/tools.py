@@ -31,6 +31,11 @@ def fault(path: KeyPath, wrong: str, allowed: str = "", remedy: str = "") -> Fau
     return Fault(written(path), "", wrong, allowed, remedy)
 
 
+def quoted(name: str) -> str:
+    """A name as the file would have it."""
+    return f'"{name}"'
+
+
 def mm(design: Design, length: float) -> str:
     """A length in the design's own unit, as text. length [mm]."""
     unit: object = design.units  # may be a gap

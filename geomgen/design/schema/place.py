@@ -9,6 +9,7 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
 
 from geomgen import units
+from geomgen.design.near import near
 from geomgen.design.schema.values import Quantity, refuse
 
 NAMED_PLACES = ("root", "tip", "hub")
@@ -71,7 +72,8 @@ class HeightReader:
         if value in ("camber", "chord"):
             return value
         if isinstance(value, str) and value.strip()[:1].isalpha():
-            raise refuse("is not a height", '"camber", "chord" or a length above the chord line')
+            remedy = near(value, ("camber", "chord"))
+            raise refuse("is not a height", '"camber", "chord" or a length above the chord line', remedy)
         return _HEIGHT.read(value, info)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
