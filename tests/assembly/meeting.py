@@ -62,6 +62,11 @@ def overlap(one: shapely.Geometry, other: shapely.Geometry) -> Overlap:
     return Overlap(float(one.intersection(other).area) if deepest > 0 else 0.0, contact, deepest, at)
 
 
+def reach_into(one: shapely.Geometry, other: shapely.Geometry) -> float:
+    """How far an edge of one shape reaches into another [mm]."""
+    return overlap(one, other).deepest if shapely.intersects(one, other) else 0.0
+
+
 def beyond(shape: shapely.Polygon, room: shapely.Polygon) -> Overlap:
     """What of a shape lies outside the room it has."""
     points, edge = edge_points(shape), room.boundary

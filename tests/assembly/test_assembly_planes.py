@@ -17,7 +17,7 @@ import shapely
 from assembled import WEIGHTS, Assembled, Plane, assembled, names
 from bodies import Plate, Straight
 from by_equations import FloatArray
-from meeting import Overlap, beyond, edge_points, farthest, overlap
+from meeting import Overlap, beyond, edge_points, farthest, overlap, reach_into
 
 MEAN, MOST = 0.03, 0.1  # overlap on average over the contact, and anywhere [mm]
 GLUE = 0.3  # the widest gap that wood glue is trusted to fill; common practice, from memory [mm]
@@ -123,12 +123,12 @@ def test_spars_pass_the_ribs(built: Assembled) -> None:
             met += 1
             for plane in shown:
                 section = plane.sections[body.name]
-                deep = overlap(section, plane.wood).deepest
+                inside = reach_into(section, plane.wood)
                 held = [plane.wood, plane.hollow.covers]
                 held += [other for name, other in plane.sections.items() if name != body.name and "channel" not in name]
                 gap, at = farthest(edge_points(section), held)
-                if deep > MEAN:
-                    wrong.append((body.name, plane.rib.name, f"{deep:.3f} mm in the wood", round(plane.r, 2)))
+                if inside > MEAN:
+                    wrong.append((body.name, plane.rib.name, f"{inside:.3f} mm in the wood", round(plane.r, 2)))
                 if gap > GLUE:
                     wrong.append((body.name, plane.rib.name, f"{gap:.3f} mm from it", share(plane, at)))
     assert met > 0
@@ -167,8 +167,8 @@ def test_channels_are_free(built: Assembled) -> None:
             if plane.rib:
                 inside[plane.rib.name] = plane.wood
             for name, other in inside.items():
-                if (deep := overlap(way, other).deepest) > MEAN:
-                    wrong.append((channel.name, name, round(plane.r, 2), f"{deep:.3f} mm"))
+                if (reach := reach_into(way, other)) > MEAN:
+                    wrong.append((channel.name, name, round(plane.r, 2), f"{reach:.3f} mm"))
             if not plane.hollow.inside.contains(way) and (out := beyond(way, plane.hollow.inside)).deepest > MEAN:
                 wrong.append((channel.name, "covers", share(plane, out.at), f"{out.deepest:.3f} mm"))
     assert wrong == []
