@@ -108,9 +108,9 @@ def _between_arms(spec: HubSpec) -> list[Fault]:
     """Openings of neighbouring arms in the bay's wall keep a wall between them."""
     aft, forward = _sideways(spec, spec.pocket / 2 + spec.wall / 2, spec.wall / 2)
     angle = float(np.degrees(np.arcsin(aft / spec.bay_radius) + np.arcsin(forward / spec.bay_radius)))
-    if angle <= 360.0 / spec.blades:
-        return []
     share = 360.0 / spec.blades
+    if angle <= share:
+        return []
     wrong = (
         f"socket and ducts of one blade take {angle:.0f} deg of the bay's wall; {spec.blades} blades leave {share:.0f}"
     )
