@@ -243,10 +243,10 @@ def test_another_planform_is_lofted_anew(key: str, value: str) -> None:
     assert first.blade is not other.blade
 
 
-def test_comparing_draws_nothing_and_builds_no_solid_that_is_kept(keep: pathlib.Path, cache: Cache) -> None:
+def test_comparing_draws_nothing_and_builds_no_solid_that_is_kept(keep: pathlib.Path) -> None:
     """In a fresh interpreter: neither matplotlib nor the kernel is loaded where every hub is kept."""
     names = ["base", demo().options[-1]]
-    compare(demo(), names, cache=cache)
+    compare(demo(), names, cache=Cache(keep))
     code = (
         "import sys, pathlib\nfrom geomgen.cache import Cache\nfrom geomgen.study.comparison import compare\n"
         "from geomgen.design.library import demo\n"
