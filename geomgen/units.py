@@ -49,6 +49,7 @@ TEMPERATURE = Kind("temperature", "degC", {"degC": 1, "degF": 5 / 9}, "15 degC",
 SHARE = Kind("share", "", {"%": 0.01}, "25 %")
 
 _KINDS = (LENGTH, MASS, ANGLE, AREAL, DENSITY, LINEAR, SPEED, TEMPERATURE, SHARE)
+_EXACT = 1e-12  # share of a figure that is no difference
 LONGEST = 80  # no value is written with more characters
 _SIGNS = {"²": "2", "³": "3", "°": "deg", "\u2212": "-", "\u00a0": " "}
 _TEXT = re.compile(
@@ -104,6 +105,18 @@ def shown(value: float, kind: Kind, unit: str | None = None, digits: int = 4) ->
     """A value in house units as text, "5.118 in": in `unit` (or the house unit), to `digits` significant digits."""
     unit = unit or kind.house
     return f"{in_unit(value, kind, unit):.{digits}g} {unit}".strip()
+
+
+def passing(value: float, kind: Kind, unit: str | None = None, *, up: bool, digits: int = 4) -> str:
+    """A bound in house units as text, rounded to the side that passes: up for a least one, else down."""
+    unit = unit or kind.house
+    number = in_unit(value, kind, unit)
+    if number == 0.0 or not math.isfinite(number):
+        return shown(value, kind, unit, digits)
+    places = digits - 1 - math.floor(math.log10(abs(number)))
+    scaled = number * 10.0**places
+    whole = math.ceil(scaled - _EXACT * abs(scaled)) if up else math.floor(scaled + _EXACT * abs(scaled))
+    return f"{whole / 10.0**places:.{digits + 1}g} {unit}".strip()
 
 
 def _split(text: str, kind: Kind, bare: str | None) -> tuple[float, str | None]:

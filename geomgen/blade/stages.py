@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from geomgen.blade.blade import Blade, loft
 from geomgen.blade.rib_places import RibPlace, rib_places
 from geomgen.design.schema import Design
+from geomgen.plain_file import read_bytes
 from geomgen.section.find import file_of, find
 from geomgen.section.fold_difference import Difference, difference
+from geomgen.section.listing import MOST_BYTES
 from geomgen.section.measures import Measures, measures
 from geomgen.section.section import Section
 from geomgen.stages import reads
@@ -35,7 +37,15 @@ class Files:
         """Those of a design as they lie there now."""
         specs = [entry.section for entry in design.blade.along if entry.section is not None]
         found = {file_of(spec, folder) for spec in specs} - {None}
-        return cls(folder, tuple(sorted((str(file), file.read_bytes()) for file in found if file is not None)))
+        return cls(folder, tuple(sorted((str(file), _content(file)) for file in found if file is not None)))
+
+
+def _content(file: pathlib.Path) -> bytes:
+    """What is in a section file; nothing where it can't be read, which `find` tells."""
+    try:
+        return read_bytes(file, MOST_BYTES + 1)
+    except OSError:
+        return b""
 
 
 @reads(

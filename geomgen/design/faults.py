@@ -19,6 +19,7 @@ from geomgen.design.synonyms import ours, plain
 from geomgen.errors import Fault
 
 Raw = Mapping[str, Any]
+MOST_READ = 500  # faults are looked at in one design
 _MISSING = object()
 MISSING, UNKNOWN = "is missing", "is a key we don't know"
 _TRUE: tuple[Any, ...] = ("true", "yes", "on", "y", 1, "1")
@@ -33,7 +34,7 @@ def read_faults(error: ValidationError, raw: Raw, removed: frozenset[KeyPath]) -
     """
     found: dict[tuple[KeyPath, str], Fault] = {}
     meant = set()  # what is missing because it stands there under another name
-    for details in error.errors(include_url=False):
+    for details in error.errors(include_url=False)[:MOST_READ]:
         path = _path(details, raw)
         fault = _fault(details, path, raw, path in removed)
         found.setdefault((path, fault.wrong), fault)
@@ -115,13 +116,14 @@ def _fault(details: ErrorDetails, path: KeyPath, raw: Raw, removes: bool) -> Fau
 
 
 def _plain(kind: str, context: Mapping[str, Any], value: Any, message: str) -> tuple[str, str]:
-    if kind in ("missing", "too_long", "too_short") and isinstance(value, list):
-        return f"has {len(value)} values", "2 values"
+    if kind in ("missing", "too_long", "too_short") and isinstance(value, list | dict):
+        return _size(context, value)
     words = {
         "model_type": ("is not a table", "a table with its own keys"),
         "model_attributes_type": ("is not a table", "a table with its own keys"),
         "dict_type": ("is not a table", "tables by name"),
         "tuple_type": ("is not a list", "a list, [ ... ]"),
+        "int_parsing_size": ("is too large", "a number of a few digits"),
         "int_type": ("is not a whole number", "a whole number, without quotes"),
         "greater_than_equal": ("is too small", f"at least {context.get('ge')}"),
         "less_than_equal": ("is too large", f"at most {context.get('le')}"),
@@ -136,6 +138,15 @@ def _plain(kind: str, context: Mapping[str, Any], value: Any, message: str) -> t
         ),
     }
     return words.get(kind, (message, ""))
+
+
+def _size(context: Mapping[str, Any], value: list[Any] | dict[str, Any]) -> tuple[str, str]:
+    most = context.get("max_length")
+    if isinstance(value, dict):
+        return f"has {len(value)} entries", f"at most {most}"
+    if most is None or most == 2:
+        return f"has {len(value)} values", "2 values"
+    return f"has {len(value)} values", f"at most {most}" if len(value) > most else "at least 1"
 
 
 def _unquoted(kind: str, value: Any) -> str:

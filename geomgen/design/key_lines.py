@@ -78,6 +78,37 @@ def find_lines(text: str) -> Lines:
     return lines
 
 
+def key_too_deep(text: str, most: int) -> int:
+    """The line of a dotted key or header of more than so many steps, which would take minutes to read; 0 for none."""
+    if all(line.count(".") < most for line in text.split("\n")):
+        return 0
+    steps, line, dotted = 0, 0, False
+    for token in _tokens(text):
+        if token.kind == "mark" and token.text == ".":
+            dotted = True
+        elif token.kind in ("bare", "text"):
+            steps = steps + 1 if dotted and token.line == line else 1
+            line, dotted = token.line, False
+            if steps > most:
+                return line
+        else:
+            steps, dotted = 0, False
+    return 0
+
+
+def brackets_too_deep(text: str, most: int) -> int:
+    """The line where more than so many lists and inline tables are open; 0 for none."""
+    depth = 0
+    for token in _tokens(text):
+        if token.kind == "mark" and token.text in "[{":
+            depth += 1
+            if depth > most:
+                return token.line
+        elif token.kind == "mark" and token.text in "]}":
+            depth = max(0, depth - 1)
+    return 0
+
+
 class _Tokens:
     """The document's tokens, one after another, with one to look at ahead."""
 

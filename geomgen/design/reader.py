@@ -16,6 +16,8 @@ from geomgen.design.source import Source, decoded, read_source
 from geomgen.design.syntax import tables
 from geomgen.errors import DesignError, Fault, GeomgenError
 
+MOST_OPTIONS = 50  # in one file
+MOST_TOLD = 100  # faults
 BASE = "base"  # what the design without an option is called
 
 
@@ -40,10 +42,14 @@ class DesignFile:
         """A fault with its file and line: those of its key path, or of the nearest table around it.
 
         Where an option brought the value, the fault's path becomes that of the option's key. A value is told as the
-        file has it. A fault of no key, of another file, or of a value that is in no file keeps its path alone.
+        file has it. A fault in another file that a key names is told at that key, with its place there. A fault of no
+        key, or of a value that is in no file, keeps its path alone.
         """
-        if not fault.path or fault.file:
+        if not fault.path or fault.file == self.source.name:
             return fault
+        if fault.file:
+            place = fault.file + (f":{fault.line}" if fault.line is not None else "")
+            fault = replace(fault, file="", line=None, wrong=f"{place}: {fault.wrong}")
         path = parsed(fault.path)
         written_there = look_up(self.laid.raw, path)
         if isinstance(written_there, str | int | float):
@@ -79,7 +85,7 @@ def read_from(source: Source, option: str | None = None) -> DesignFile:
     names = option_names(raw)
     faults = list(_option_faults(raw, source))
     verdicts: dict[str | None, tuple[Laid, Verdict]] = {}
-    for name in (None, *names):
+    for name in (None, *(names if len(names) <= MOST_OPTIONS else ())):
         try:
             laid = lay(raw, name)
         except DesignError as error:
@@ -90,7 +96,7 @@ def read_from(source: Source, option: str | None = None) -> DesignFile:
     if option is not None and option not in names:
         faults += _no_option(source, raw, option)
     if faults:
-        raise DesignError(_in_order(faults))
+        raise DesignError(_told(source, _in_order(faults)))
     laid, verdict = verdicts[option]
     assert verdict.design is not None
     return DesignFile(verdict.design, option, names, source, laid)
@@ -108,6 +114,9 @@ def _option_faults(raw: dict[str, Any], source: Source) -> list[Fault]:
         return [
             source.place(Fault("option", str(options), "is not a table", "options by name, [option.NAME]"), ("option",))
         ]
+    if len(options) > MOST_OPTIONS:
+        fault = Fault("option", "", f"there are {len(options)} options", f"at most {MOST_OPTIONS}")
+        return [source.place(fault, ("option", list(options)[MOST_OPTIONS]))]
     bad = [name for name in options if not name_is_good(name) or name == BASE]
     allowed = f'{ALLOWED}; "{BASE}" is the design itself'
     paths: list[KeyPath] = [("option", name) for name in bad]
@@ -140,6 +149,14 @@ def _no_option(source: Source, raw: dict[str, Any], name: str) -> list[Fault]:
     except DesignError as error:
         return [replace(fault, path="").at(source.name, None) for fault in error.faults]
     return []
+
+
+def _told(source: Source, faults: list[Fault]) -> list[Fault]:
+    """The first faults, and how many more there are."""
+    if len(faults) <= MOST_TOLD:
+        return faults
+    more = Fault("", "", f"{len(faults) - MOST_TOLD} more faults", "mend these first").at(source.name, None)
+    return [*faults[:MOST_TOLD], more]
 
 
 def _in_order(faults: list[Fault]) -> list[Fault]:

@@ -10,8 +10,9 @@ from functools import cached_property
 from geomgen.design.key_lines import Lines, find_lines
 from geomgen.design.keypath import KeyPath
 from geomgen.errors import DesignError, Fault
+from geomgen.plain_file import read_bytes
 
-LARGEST = 1_000_000  # a design file has no more bytes than this
+LARGEST = 100_000  # a design file has no more bytes than this
 
 
 @dataclass(frozen=True)
@@ -44,10 +45,9 @@ def read_source(path: pathlib.Path) -> Source:
     """
     name = str(path)
     try:
-        if path.is_dir():
-            raise refused(name, "is a folder", "the design file itself, which ends in .toml")
-        with path.open("rb") as file:
-            data = file.read(LARGEST + 1)
+        data = read_bytes(path, LARGEST + 1)
+    except IsADirectoryError:
+        raise refused(name, "is a folder", "the design file itself, which ends in .toml") from None
     except FileNotFoundError:
         raise refused(name, "there is no such file") from None
     except (OSError, ValueError) as error:
@@ -62,7 +62,7 @@ def decoded(data: bytes, name: str) -> str:
     raises : DesignError where it is too large or not text in UTF-8
     """
     if len(data) > LARGEST:
-        raise refused(name, "is larger than 1 MB", "a design file is text of a few kB")
+        raise refused(name, f"is larger than {LARGEST // 1000} kB", "a design file is text of a few kB")
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         raise refused(name, "is text in UTF-16", "save it as UTF-8")
     if (zero := data.find(b"\0")) >= 0:

@@ -6,11 +6,15 @@ import re
 import tomllib
 from typing import Any
 
+from geomgen.design.key_lines import brackets_too_deep, key_too_deep
 from geomgen.design.keypath import KeyPath, written
 from geomgen.design.source import Source, refused
 from geomgen.errors import DesignError, Fault
 
 DEEPEST = 20  # tables within tables
+MOST_KEYS = 5000  # keys and values in one file
+DEEP = "lies too deep: tables within tables within tables"
+DEEP_ALLOWED = f"at most {DEEPEST} within one another"
 _QUOTES = 'text and values with a unit stand in quotes, as "25 mm"'
 _CLOSE = "each quote needs its other one"
 _WHERE = re.compile(r"\s*\(at (?:line (?P<line>[0-9]+), column (?P<column>[0-9]+)|end of document)\)$")
@@ -39,18 +43,41 @@ def tables(source: Source) -> dict[str, Any]:
 
     raises : DesignError with line and column where it is not TOML, or a key stands twice
     """
+    if line := key_too_deep(source.text, DEEPEST):
+        raise _deep(source, line)
     try:
         raw = tomllib.loads(source.text)
     except tomllib.TOMLDecodeError as error:
         raise DesignError(_syntax_fault(source, str(error))) from None
     except RecursionError:
-        raise refused(source.name, "has tables within tables, too deep to read") from None
-    except ValueError as error:
-        raise refused(source.name, f"holds a value that can't be read: {error}".splitlines()[0]) from None
+        raise _deep(source, brackets_too_deep(source.text, DEEPEST) or 1) from None
+    except ValueError:
+        raise _no_value(source) from None
+    if (count := _count(raw)) > MOST_KEYS:
+        raise refused(source.name, f"holds {count} keys and values", f"at most {MOST_KEYS}")
     if path := _too_deep(raw):
-        fault = Fault(written(path), "", "lies too deep: tables within tables within tables")
+        fault = Fault(written(path), "", DEEP, DEEP_ALLOWED)
         raise DesignError(source.place(fault, path))
     return raw
+
+
+def _deep(source: Source, line: int) -> DesignError:
+    return DesignError(Fault("", _shown(source, line), DEEP, DEEP_ALLOWED, "", source.name, line))
+
+
+def _no_value(source: Source) -> DesignError:
+    """A number that has too many digits to be read, the only thing that TOML allows and Python doesn't."""
+    digits = max(re.finditer(r"[0-9_]+", source.text), key=lambda found: found.end() - found.start())
+    line = source.text.count("\n", 0, digits.start()) + 1
+    wrong = f"a number of {digits.end() - digits.start()} digits can't be read"
+    return DesignError(Fault("", _shown(source, line), wrong, "a number of a few digits", "", source.name, line))
+
+
+def _shown(source: Source, line: int) -> str:
+    """A line as a fault shows it."""
+    row = source.text.split("\n")[line - 1].strip()
+    text = row if len(row) <= 60 else f"{row[:57]}..."
+    return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)[:60]
 
 
 def _syntax_fault(source: Source, message: str) -> Fault:
@@ -63,8 +90,15 @@ def _syntax_fault(source: Source, message: str) -> Fault:
         return fault.at(source.name, second)
     row = source.text.split("\n")[line - 1]
     wrong, remedy = _in_plain_words(_WHERE.sub("", message), row[column - 1 : column] if column else "")
-    shown = row.strip() if len(row.strip()) <= 60 else f"{row.strip()[:57]}..."
-    return Fault("", shown, f"{f'column {column}' if column else 'at the end'}: {wrong}", "", remedy, source.name, line)
+    return Fault(
+        "",
+        _shown(source, line),
+        f"{f'column {column}' if column else 'at the end'}: {wrong}",
+        "",
+        remedy,
+        source.name,
+        line,
+    )
 
 
 def _in_plain_words(message: str, here: str) -> tuple[str, str]:
@@ -77,6 +111,18 @@ def _in_plain_words(message: str, here: str) -> tuple[str, str]:
         if message.startswith(start):
             return wrong, remedy
     return message[:1].lower() + message[1:], ""
+
+
+def _count(raw: dict[str, Any]) -> int:
+    """Keys and values in all tables and lists."""
+    count, rest = 0, list[Any]([raw])
+    while rest:
+        inside = rest.pop()
+        count += len(inside)
+        rest += [
+            item for item in (inside.values() if isinstance(inside, dict) else inside) if type(item) in (dict, list)
+        ]
+    return count
 
 
 def _too_deep(raw: dict[str, Any]) -> KeyPath:

@@ -8,6 +8,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray, IntArray
 from geomgen.errors import DesignError
+from geomgen.plain_file import read_bytes
 from geomgen.section import point_faults, spline
 from geomgen.section.grid import stations
 from geomgen.section.listing import MOST_BYTES, Listing, Origin, parse
@@ -31,10 +32,9 @@ def read(file: Path, origin: Origin | None = None) -> Section:
     """
     origin = origin or Origin(file.name, "", "")
     try:
-        with file.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
+        data = read_bytes(file, MOST_BYTES + 1)
     except OSError as error:
-        raise DesignError(origin.fault(None, f"can't be read: {error.strerror or error}")) from error
+        raise DesignError(origin.fault(None, f"can't be read: {(error.strerror or str(error)).lower()}")) from error
     return section(parse(data, origin), origin, name=file.stem)
 
 

@@ -10,7 +10,7 @@ import numpy as np
 from geomgen.arrays import FloatArray, IntArray
 from geomgen.errors import DesignError, Fault
 
-MOST_BYTES = 1_000_000
+MOST_BYTES = 100_000
 MOST_POINTS = 1000
 _MOST_FAULTS = 10
 _BIG = 1e9
@@ -84,7 +84,7 @@ def parse(data: bytes, origin: Origin) -> Listing:
 
 def _text(data: bytes, origin: Origin) -> str:
     if len(data) > MOST_BYTES:
-        raise origin.refusal(None, f"is longer than {MOST_BYTES / 1e6:.0f} MB, too long for a coordinate file")
+        raise origin.refusal(None, f"is longer than {MOST_BYTES // 1000} kB, too long for a coordinate file")
     if _NOT_TEXT.search(data):
         raise origin.refusal(None, "is not a text file", "plain text, one point a line")
     try:

@@ -69,7 +69,7 @@ CASES: dict[str, tuple[str | bytes | Callable[[], str], int | None, str]] = {
     "title only": ("NACA 2412\n", None, "holds no points"),
     "binary": (bytes(range(256)) * 20, None, "not a text file"),
     "UTF-16": ("\n".join(GOOD).encode("utf-16"), None, "not a text file"),
-    "two megabytes": ("# filler\n" * 250_000, None, "longer than 1 MB"),
+    "two megabytes": ("# filler\n" * 250_000, None, "longer than 100 kB"),
     "too many points": ("\n".join(["title", *("1.0 0.0" for _ in range(1500))]), 1002, "1500 points"),
     "letter O for nought": (replaced(20, "0.8O 0.05"), 20, "not a point"),
     "slip in the first line": ("1.O 0.001\n" + "\n".join(GOOD[1:]), 1, "not a point"),

@@ -6,13 +6,14 @@ from functools import partial
 from itertools import pairwise
 
 from geomgen.design.keypath import KeyPath
-from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, mm, r_of
+from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, least_mm, mm, most_mm, r_of
 from geomgen.design.schema.blade import Channel, Ribs, Skin
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.spar import AnySpar, Reader, on_axis
 from geomgen.tolerances import STANDARD
 
-MOST_RIBS = 2000  # in one run
+MOST_RIBS = 1000  # in one run, and in all together
+LEAST_REACH = 0.25  # share of the blade that its main spar goes through; common practice
 Run = Ribs | Skin | AnySpar | Channel
 
 
@@ -40,17 +41,19 @@ def _place(design: Design, path: KeyPath, run: Run, end: str) -> Faults:
 def _within(design: Design, path: KeyPath, run: Run) -> Faults:
     begin, end, root, radius = r_of(design, run.from_), r_of(design, run.to), design.rotor.root, design.frame_end
     if end <= begin + EXACT:
-        yield fault((*path, "to"), f"ends at r {mm(design, end)}, before it begins", f"more than {mm(design, begin)}")
+        yield fault(
+            (*path, "to"), f"ends at r {mm(design, end)}, before it begins", f"more than {least_mm(design, begin)}"
+        )
     if end > radius + EXACT:
         beyond = (
             "beyond the tip"
             if radius >= design.rotor.radius - EXACT
             else "beyond the frame, where the tip's piece begins"
         )
-        yield fault((*path, "to"), f"ends at r {mm(design, end)}, {beyond}", f"at most {mm(design, radius)}")
+        yield fault((*path, "to"), f"ends at r {mm(design, end)}, {beyond}", f"at most {most_mm(design, radius)}")
     if begin < root - EXACT and path[1] != "spar":
         yield fault(
-            (*path, "from"), f"begins at r {mm(design, begin)}, before the root", f"at least {mm(design, root)}"
+            (*path, "from"), f"begins at r {mm(design, begin)}, before the root", f"at least {least_mm(design, root)}"
         )
 
 
@@ -58,7 +61,7 @@ def _tail(design: Design) -> Faults:
     least = STANDARD.least_edge_mm
     if design.blade.construction.least_tail < least:
         wrong, remedy = "is too thin to cut: a rib's tail would be a splinter", "let the rib end sooner"
-        yield fault(("blade", "construction", "least_tail"), wrong, f"at least {mm(design, least)}", remedy)
+        yield fault(("blade", "construction", "least_tail"), wrong, f"at least {least_mm(design, least)}", remedy)
 
 
 def _overlaps(design: Design, kind: str) -> Faults:
@@ -67,12 +70,13 @@ def _overlaps(design: Design, kind: str) -> Faults:
     for (_, end, before), (begin, _, name) in pairwise(ends):
         if begin < end - EXACT:
             wrong = f"begins at r {mm(design, begin)}, inside [blade.{kind}.{before}], which ends at {mm(design, end)}"
-            yield fault(("blade", kind, name, "from"), wrong, f"at least {mm(design, end)}")
+            yield fault(("blade", kind, name, "from"), wrong, f"at least {least_mm(design, end)}")
 
 
 def _ribs(design: Design) -> Faults:
     path: KeyPath = ("blade", "ribs")
     yield from guarded(*(_count(design, (*path, name), run) for name, run in design.blade.ribs.items()))
+    yield from guarded(_all_ribs(design))
     if not design.blade.ribs:
         yield fault(path, "there are no ribs", "at least one run, which begins at the root")
         return
@@ -85,8 +89,15 @@ def _ribs(design: Design) -> Faults:
 def _count(design: Design, path: KeyPath, run: Ribs) -> Faults:
     length = r_of(design, run.to) - r_of(design, run.from_)
     if length / run.every > MOST_RIBS:
-        wrong = f"makes {length / run.every:.0f} ribs of this run"
-        yield fault((*path, "every"), wrong, f"at most {MOST_RIBS}: {mm(design, length / MOST_RIBS)} or more")
+        wrong = f"makes {length / run.every:.0f} ribs of this run, {MOST_RIBS} are the most"
+        yield fault((*path, "every"), wrong, f"at least {least_mm(design, length / MOST_RIBS)}")
+
+
+def _all_ribs(design: Design) -> Faults:
+    each = [(r_of(design, run.to) - r_of(design, run.from_)) / run.every for run in design.blade.ribs.values()]
+    if sum(each) > MOST_RIBS >= max(each):
+        wrong, remedy = f"make {sum(each):.0f} ribs together", "a larger `every`, or fewer runs"
+        yield fault(("blade", "ribs"), wrong, f"at most {MOST_RIBS}", remedy)
 
 
 def spars(design: Design) -> Faults:
@@ -108,10 +119,12 @@ def _one(path: KeyPath, design: Design, spar: AnySpar) -> Faults:
     root = design.rotor.root
     if spar.built_up and (begin := r_of(design, spar.from_)) < root - EXACT:
         wrong = f"begins at r {mm(design, begin)}, before the root"
-        yield fault((*path, "from"), wrong, f"at least {mm(design, root)}")
+        yield fault((*path, "from"), wrong, f"at least {least_mm(design, root)}")
     for under, place in spar.places():
         yield from known_place(design, (*path, *under), place)
-    for under, *said in spar.wrongs(Reader(partial(r_of, design), partial(mm, design), EXACT)):
+    for under, *said in spar.wrongs(
+        Reader(partial(r_of, design), partial(mm, design), partial(least_mm, design), EXACT)
+    ):
         yield fault((*path, *under), *said)
 
 
@@ -123,7 +136,7 @@ def _main(design: Design, path: KeyPath, spar: AnySpar) -> Faults:
     begin, root, end = r_of(design, spar.from_), design.rotor.root, r_of(design, spar.to)
     if begin >= root - EXACT:
         wrong = f"begins at r {mm(design, begin)}: the hub has nothing to hold"
-        yield fault((*path, "from"), wrong, f"less than the root, {mm(design, root)}", "let it reach into the hub")
-    elif end <= root + EXACT:
-        wrong = f"ends at r {mm(design, end)}: the blade has nothing to hold on to"
-        yield fault((*path, "to"), wrong, f"more than the root, {mm(design, root)}")
+        yield fault((*path, "from"), wrong, f"less than the root, {most_mm(design, root)}", "let it reach into the hub")
+    elif end < (least := root + LEAST_REACH * (design.rotor.radius - root)) - EXACT:
+        wrong = f"ends at r {mm(design, end)}: the blade has too little to hold on to"
+        yield fault((*path, "to"), wrong, f"at least {least_mm(design, least)}", "a quarter of the blade or more")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from geomgen.design.keypath import KeyPath
-from geomgen.design.rules.tools import Faults, fault, guarded, mm
+from geomgen.design.rules.tools import Faults, fault, guarded, most_mm
 from geomgen.design.schema.design import Design
 
 BUILT: KeyPath = ("blade", "construction")
@@ -73,7 +73,7 @@ def _tip(design: Design) -> Faults:
             yield fault((*TIP, key), f"a {tip.kind} tip needs it", remedy=f"for instance {example}")
     most = (design.rotor.radius - design.rotor.root) / 2
     if tip.depth is not None and tip.depth > most:
-        yield fault((*TIP, "depth"), "takes more than half of the blade", f"at most {mm(design, most)}")
+        yield fault((*TIP, "depth"), "takes more than half of the blade", f"at most {most_mm(design, most)}")
 
 
 def _mounts(design: Design) -> Faults:

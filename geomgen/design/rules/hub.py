@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geomgen.design.rules.tools import Faults, fault, guarded, mm
+from geomgen.design.rules.tools import Faults, fault, guarded, least_mm, mm, most_mm
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.spar import on_axis
 from geomgen.design.schema.stock import LengthStock
@@ -19,7 +19,7 @@ def _bay(design: Design) -> Faults:
         yield fault(
             ("hub", "bay", "radius"),
             f"reaches the root of the blade at {mm(design, root)}",
-            f"less than {mm(design, root)}",
+            f"less than {most_mm(design, root)}",
         )
 
 
@@ -29,7 +29,9 @@ def _bolts(design: Design) -> Faults:
     if not low < hub.bolt_circle < high:
         wrong = f"{hub.bolt} bolts there cut into the bore or the wall of the bay"
         allowed = (
-            f"between {mm(design, low)} and {mm(design, high)}" if low < high else "a wider bay, or a smaller bore"
+            f"between {least_mm(design, low)} and {most_mm(design, high)}"
+            if low < high
+            else "a wider bay, or a smaller bore"
         )
         yield fault(("hub", "bolt_circle"), wrong, allowed)
 
@@ -42,4 +44,4 @@ def _collar(design: Design) -> Faults:
         socket = stock.outside + design.hub.socket.fit
         if design.hub.collar.outside <= socket:
             wrong = f"slips through the socket of {mm(design, socket)}: nothing would hold the blade"
-            yield fault(("hub", "collar", "outside"), wrong, f"more than {mm(design, socket)}")
+            yield fault(("hub", "collar", "outside"), wrong, f"more than {least_mm(design, socket)}")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geomgen.design.rules.tools import Faults, fault, guarded, mm
+from geomgen.design.rules.tools import Faults, fault, guarded, mm, most_mm
 from geomgen.design.schema.design import Design
 
 
@@ -24,7 +24,9 @@ def _root(design: Design) -> Faults:
     root, radius = design.rotor.root, design.rotor.radius
     if root >= radius:
         yield fault(
-            ("rotor", "root"), f"is not inside the radius of {mm(design, radius)}", f"less than {mm(design, radius)}"
+            ("rotor", "root"),
+            f"is not inside the radius of {mm(design, radius)}",
+            f"less than {most_mm(design, radius)}",
         )
 
 

@@ -6,7 +6,7 @@ from typing import get_args
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
-from geomgen.design.rules.tools import Faults, fault, guarded, known, mm, quoted
+from geomgen.design.rules.tools import Faults, fault, guarded, known, mm, most_mm, quoted
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.hub import Cap
 from geomgen.design.schema.spar import AnySpar
@@ -43,7 +43,7 @@ def _shape(design: Design, path: KeyPath, stock: Stock) -> Faults:
     elif not flat and stock.outside is None:
         yield fault(path, "has no section", "outside (and inside) for a tube or rod, width and height for a strip")
     if stock.inside is not None and stock.outside is not None and stock.inside >= stock.outside:
-        yield fault((*path, "inside"), "leaves no wall", f"less than the outside, {mm(design, stock.outside)}")
+        yield fault((*path, "inside"), "leaves no wall", f"less than the outside, {most_mm(design, stock.outside)}")
 
 
 def _weight(path: KeyPath, stock: Stock) -> Faults:

@@ -42,6 +42,21 @@ def mm(design: Design, length: float) -> str:
     return units.shown(length, units.LENGTH, unit if isinstance(unit, str) else None, digits=5)
 
 
+def least_mm(design: Design, length: float) -> str:
+    """A least length in the design's own unit, rounded up, so that what is told passes. length [mm]."""
+    return _bound(design, length, up=True)
+
+
+def most_mm(design: Design, length: float) -> str:
+    """A greatest length in the design's own unit, rounded down. length [mm]."""
+    return _bound(design, length, up=False)
+
+
+def _bound(design: Design, length: float, up: bool) -> str:
+    unit: object = design.units  # may be a gap
+    return units.passing(length, units.LENGTH, unit if isinstance(unit, str) else None, up=up, digits=5)
+
+
 def r_of(design: Design, place: Place) -> float:
     """The r of a place [mm]; a name that leads nowhere is a gap, as another rule speaks of it."""
     name = place.name

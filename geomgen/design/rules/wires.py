@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 
 from geomgen.design.keypath import KeyPath
-from geomgen.design.rules.tools import Faults, fault, guarded, known, mm
+from geomgen.design.rules.tools import Faults, fault, guarded, known, least_mm, mm
 from geomgen.design.schema.blade import Channel
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.outfit import Wire
@@ -29,7 +29,7 @@ def _largest(design: Design, path: KeyPath, channel: Channel) -> Faults:
     if channel.diameter < least - 1e-9:
         wrong = f"must pass {mm(design, channel.passes.largest)}, with {mm(design, ROOM)} of room"
         remedy = "a wider channel, or put the plug on after the wires are drawn through"
-        yield fault((*path, "diameter"), wrong, f"at least {mm(design, least)}", remedy)
+        yield fault((*path, "diameter"), wrong, f"at least {least_mm(design, least)}", remedy)
 
 
 def _names(design: Design, path: KeyPath, channel: Channel) -> Faults:
@@ -46,7 +46,7 @@ def _bundle(design: Design, path: KeyPath, channel: Channel) -> Faults:
         yield fault(
             (*path, "diameter"),
             wrong,
-            f"at least {mm(design, least)}",
+            f"at least {least_mm(design, least)}",
             "a wider channel, or a second one for some of them",
         )
 

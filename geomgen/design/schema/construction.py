@@ -10,14 +10,16 @@ from pydantic import Discriminator, Field, Tag, WrapValidator
 from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.spar import MadeOf, Stock, Wrong
 from geomgen.design.schema.table import Table, leave_gap
-from geomgen.design.schema.values import Distance, Half, Share, Size
+from geomgen.design.schema.values import Half, Margin, Play, Share, Size, Small, Thin
+
+MOST_FOLDS = 20  # on one face
 
 
 class EdgeStock(Table):
     """A strip along the nose or the tail, planed to the section. [mm]."""
 
     stock: Stock = Field(description="length of stock it is planed from", examples=["balsa_8x20"])
-    width: Size = Field(description="how much of the chord it takes", examples=["8 mm"])
+    width: Small = Field(description="how much of the chord it takes", examples=["8 mm"])
 
 
 class Frame(Table):
@@ -34,8 +36,8 @@ class Frame(Table):
     carries: ClassVar[bool] = True
     encloses: ClassVar[str] = ""
 
-    web: Size = Field(2.0, description="least wood left between holes, and from a hole to the edge")
-    least_tail: Size = Field(2.5, description="a rib ends at the tail where it gets thinner than this")
+    web: Thin = Field(2.0, description="least wood left between holes, and from a hole to the edge")
+    least_tail: Thin = Field(2.5, description="a rib ends at the tail where it gets thinner than this")
 
     def stocks(self) -> Iterator[MadeOf]:
         """Every stock that it names."""
@@ -73,7 +75,7 @@ class Ribbed(Frame):
     strip: EdgeStock | None = Field(None, description="with panels: the strip round the nose that they meet on")
     tail: EdgeStock | None = Field(None, description="a strip along the tail, planed to the section")
     first: Half = Field("upper", description="the half of the skin that is glued on first, while the ribs are held")
-    seam: Distance = Field(0.0, description="the first half's edge stands so far beyond the tail, to be trimmed")
+    seam: Margin = Field(0.0, description="the first half's edge stands so far beyond the tail, to be trimmed")
 
     def wrongs(self, skinned: bool) -> Iterator[Wrong]:
         """Panels meet on a strip; a skin in one piece has none."""
@@ -93,7 +95,7 @@ class CapStrips(Table):
     """Strips on the ribs' edges where no sheet lies. [mm]."""
 
     stock: Stock = Field(description="sheet they are stripped from", examples=["balsa_1_5"])
-    width: Size = Field(description="width of a strip, the rib under its middle", examples=["8 mm"])
+    width: Small = Field(description="width of a strip, the rib under its middle", examples=["8 mm"])
 
 
 class Sheeted(Frame):
@@ -106,11 +108,11 @@ class Sheeted(Frame):
     to: Share | None = Field(None, description="the sheet ends at this share of the chord; left out: it goes all round")
     caps: CapStrips | None = Field(None, description="strips on the ribs behind the sheet")
     cover: Stock | None = Field(None, description="film over all of it, as where the ribs are open")
-    overlap: Size = Field(10.0, description="overlap of the film at its seams")
+    overlap: Small = Field(10.0, description="overlap of the film at its seams")
     nose: EdgeStock | None = Field(None, description="a strip along the nose, planed to the section")
     tail: EdgeStock | None = Field(None, description="a strip along the tail, planed to the section")
     first: Half = Field("upper", description="the half of the sheet that is glued on first, while the ribs are held")
-    seam: Distance = Field(2.0, description="the first half's edge stands so far beyond the tail, to be trimmed")
+    seam: Margin = Field(2.0, description="the first half's edge stands so far beyond the tail, to be trimmed")
 
     def wrongs(self, skinned: bool) -> Iterator[Wrong]:
         """Cap strips lie where no sheet does."""
@@ -130,8 +132,8 @@ class Covered(Frame):
 
     kind: Literal["covered"]
     stock: Stock = Field(description="film it is covered with", examples=["film"])
-    overlap: Size = Field(10.0, description="overlap of the film at its seams")
-    scallop: Distance = Field(5.0, description="film beyond the tail, for what it draws in between the ribs")
+    overlap: Small = Field(10.0, description="overlap of the film at its seams")
+    scallop: Margin = Field(5.0, description="film beyond the tail, for what it draws in between the ribs")
     nose: EdgeStock | None = Field(None, description="a strip along the nose, planed to the section")
     tail: EdgeStock | None = Field(None, description="a strip along the tail, planed to the section")
 
@@ -139,8 +141,10 @@ class Covered(Frame):
 class FoldLines(Table):
     """Where the board is scored: shares of the chord, from the nose."""
 
-    upper: tuple[Share, ...] = Field((0.25, 0.6), description="score lines above", examples=[[0.25, 0.6]])
-    lower: tuple[Share, ...] = Field((), description="score lines below")
+    upper: tuple[Share, ...] = Field(
+        (0.25, 0.6), max_length=MOST_FOLDS, description="score lines above", examples=[[0.25, 0.6]]
+    )
+    lower: tuple[Share, ...] = Field((), max_length=MOST_FOLDS, description="score lines below")
 
 
 class Folded(Frame):
@@ -152,11 +156,11 @@ class Folded(Frame):
     kind: Literal["folded"]
     stock: Stock = Field(description="foam board it is folded from", examples=["foam_board_5"])
     folds: FoldLines = Field(default_factory=FoldLines, description="score lines")
-    nose_radius: Size = Field(description="outer radius the nose is rolled to", examples=["8 mm"])
+    nose_radius: Small = Field(description="outer radius the nose is rolled to", examples=["8 mm"])
     score: Literal["inside", "outside"] = Field(
         "inside", description="the face that is scored; the paper stays on the other one"
     )
-    flap: Distance = Field(12.0, description="paper of the upper face that is lapped round the tail and glued below")
+    flap: Margin = Field(12.0, description="paper of the upper face that is lapped round the tail and glued below")
     stagger: Size = Field(100.0, description="joints of the board above and below stand at least so far apart")
 
 
@@ -170,9 +174,9 @@ class Core(Frame):
     kind: Literal["core"]
     stock: Stock = Field(description="block of foam, kind volume", examples=["foam_block"])
     cover: Stock | None = Field(None, description="film or tape over it")
-    overlap: Size = Field(10.0, description="overlap of the film at its seams")
+    overlap: Small = Field(10.0, description="overlap of the film at its seams")
     template: Stock = Field(description="sheet the two templates are cut from", examples=["ply_3"])
-    wire: Distance = Field(1.0, description="width the hot wire melts away")
+    wire: Play = Field(1.0, description="width the hot wire melts away")
 
 
 Construction = Annotated[

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
-from geomgen.design.schema.blade import Blade
+from geomgen.design.schema.blade import MOST, Blade
 from geomgen.design.schema.hub import Pitch, PrintedHub
 from geomgen.design.schema.outfit import Fitting, Glue, Laser, Printer, Wire
 from geomgen.design.schema.place import Place
@@ -38,12 +38,12 @@ class Design(Table):
     blade: Blade = Field(description="one blade; all are alike")
     pitch: Pitch = Field(description="how pitch is set and locked")
     hub: PrintedHub = Field(description="the hub")
-    wire: dict[str, Wire] = Field(default_factory=dict, description="wires along a blade, by name")
-    fitting: dict[str, Fitting] = Field(default_factory=dict, description="bought things, by name")
+    wire: dict[str, Wire] = Field(default_factory=dict, max_length=MOST, description="wires along a blade, by name")
+    fitting: dict[str, Fitting] = Field(default_factory=dict, max_length=MOST, description="bought things, by name")
     glue: Glue | None = Field(None, description="glue")
     laser: Laser = Field(default_factory=Laser, description="your laser")
     printer: Printer = Field(default_factory=Printer, description="your printer")
-    stock: dict[str, Stock] = Field(description="what parts are made of, by name")
+    stock: dict[str, Stock] = Field(max_length=MOST, description="what parts are made of, by name")
 
     def r(self, place: Place) -> float:
         """The r of a place.

@@ -13,14 +13,19 @@ from geomgen.design.schema.values import (
     Areal,
     ChordPlace,
     Colour,
-    Count,
     Distance,
     Flag,
     Linear,
+    Margin,
     Mass,
+    Play,
     Screw,
+    Screws,
     Share,
     Size,
+    Small,
+    Thin,
+    Things,
     Words,
 )
 
@@ -28,21 +33,21 @@ from geomgen.design.schema.values import (
 class Wire(Table):
     """One kind of wire along a blade. outside [mm], mass [g/m], spare [mm]."""
 
-    outside: Size = Field(description="outside diameter of one wire", examples=["3 mm"])
+    outside: Thin = Field(description="outside diameter of one wire", examples=["3 mm"])
     mass: Linear = Field(description="mass per length of one wire", examples=["18 g/m"])
-    count: Count = Field(1, description="wires of this kind in one blade")
+    count: Things = Field(1, description="wires of this kind in one blade")
     spare: Distance = Field(0.0, description="slack at both ends together, for each wire")
-    bend: Size | None = Field(None, description="least radius it is bent to; left out: 10 times the bundle it lies in")
+    bend: Small | None = Field(None, description="least radius it is bent to; left out: 10 times the bundle it lies in")
 
 
 class Mount(Table):
     """How a fitting is fixed to its rib: screws on a circle round its place, and a hole in the middle. [mm]."""
 
     screw: Screw = Field(description="size of the screws", examples=["M2"])
-    count: Count = Field(description="screws", examples=[4])
-    circle: Size = Field(description="radius of the circle they stand on", examples=["8 mm"])
+    count: Screws = Field(description="screws", examples=[4])
+    circle: Small = Field(description="radius of the circle they stand on", examples=["8 mm"])
     first: Angle = Field(45.0, description="angle of the first one from the chord line, towards the leading edge up")
-    bore: Distance = Field(0.0, description="diameter of the hole in the middle; 0 for none")
+    bore: Margin = Field(0.0, description="diameter of the hole in the middle; 0 for none")
 
 
 class Fitting(Table):
@@ -58,7 +63,7 @@ class Fitting(Table):
     )
     mass: Mass = Field(description="mass of one", examples=["58 g"])
     plus_minus: Share = Field(0.0, description="how far the mass may be out", examples=["10 %"])
-    count: Count = Field(1, description="how many, for one blade or on the hub (there spread evenly round)")
+    count: Things = Field(1, description="how many, for one blade or on the hub (there spread evenly round)")
     rib: Flag = Field(False, description="a rib stands where it is fixed")
     rib_stock: Words | None = Field(None, description="sheet of that rib; left out: that of the run it stands in")
     mount: Mount | None = Field(None, description="how it is fixed to that rib")
@@ -86,7 +91,7 @@ class Laser(Table):
     """The maker's own laser. [mm]."""
 
     bed: tuple[Size, Size] | None = Field(None, description="[width, depth] of its bed", examples=[[600, 400]])
-    kerf: dict[str, Distance] = Field(default_factory=dict, description="width of the cut, by stock")
+    kerf: dict[str, Play] = Field(default_factory=dict, max_length=200, description="width of the cut, by stock")
     colour: Colours = Field(default_factory=Colours, description="colour of each operation")
 
 
@@ -94,4 +99,4 @@ class Printer(Table):
     """The maker's own printer. [mm]."""
 
     bed: tuple[Size, Size] | None = Field(None, description="[width, depth] of its bed", examples=[[256, 256]])
-    line: Size = Field(0.45, description="width of one printed line")
+    line: Thin = Field(0.45, description="width of one printed line")

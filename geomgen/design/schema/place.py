@@ -13,9 +13,9 @@ from geomgen.design.near import near
 from geomgen.design.schema.values import Quantity, refuse
 
 NAMED_PLACES = ("root", "tip", "hub")
-_DISTANCE = Quantity(units.LENGTH, 0, 100_000)
+_DISTANCE = Quantity(units.LENGTH, 0, 10_000)
 _SHARE = Quantity(units.SHARE, 0, 1)
-_HEIGHT = Quantity(units.LENGTH, -10_000, 10_000)
+_HEIGHT = Quantity(units.LENGTH, -500, 500)
 
 
 @dataclass(frozen=True)

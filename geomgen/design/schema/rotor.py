@@ -7,7 +7,17 @@ from typing import Literal
 from pydantic import Field
 
 from geomgen.design.schema.table import Table
-from geomgen.design.schema.values import Altitude, Count, LiftCoefficient, Mass, Rpm, Size, SmallAngle, Temperature
+from geomgen.design.schema.values import (
+    Altitude,
+    Count,
+    LiftCoefficient,
+    Mass,
+    Radius,
+    Root,
+    Rpm,
+    SmallAngle,
+    Temperature,
+)
 
 
 class Rotor(Table):
@@ -17,8 +27,8 @@ class Rotor(Table):
     turn: Literal["anticlockwise", "clockwise"] = Field(
         description="sense of rotation seen from above", examples=["anticlockwise"]
     )
-    radius: Size = Field(description="axis to blade tip", examples=["800 mm"])
-    root: Size = Field(description="axis to where the section begins", examples=["130 mm"])
+    radius: Radius = Field(description="axis to blade tip", examples=["800 mm"])
+    root: Root = Field(description="axis to where the section begins", examples=["130 mm"])
     coning: SmallAngle = Field(0.0, description="how far the feather axis rises outward", examples=["2 deg"])
 
 

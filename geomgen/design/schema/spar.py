@@ -10,7 +10,7 @@ from pydantic import Discriminator, Field, Tag, WrapValidator
 from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.place import At, Height, Place
 from geomgen.design.schema.table import Table, leave_gap
-from geomgen.design.schema.values import AtBothEnds, Distance, Share, Size, Slope, Words
+from geomgen.design.schema.values import AtBothEnds, Play, Share, Slope, Small, Words
 
 SubPath = tuple[str | int, ...]  # keys beneath a spar's own table
 ROOT, TIP = Place(name="root"), Place(name="tip")
@@ -38,10 +38,17 @@ class Wrong(NamedTuple):
 
 
 class Reader(NamedTuple):
-    """What a spar judges its own places by: r of a place [mm], a length as text, and how near is the same [mm]."""
+    """What a spar judges its own places by.
+
+    r     : r of a place [mm]
+    mm    : a length as text
+    least : the same, rounded up
+    exact : two r closer than this are one [mm]
+    """
 
     r: Callable[[Place], float]
     mm: Callable[[float], str]
+    least: Callable[[float], str]
     exact: float
 
 
@@ -51,7 +58,7 @@ class Joint(Table):
     kind: Literal["scarf", "sleeve"] = Field(description="a scarf in wood, a sleeve in a tube", examples=["scarf"])
     slope: Slope = Field(12.0, description="of a scarf: 1 in so much", examples=[12])
     stock: Stock | None = Field(None, description="of a sleeve: the rod or tube that fits inside")
-    length: Size | None = Field(None, description="of a sleeve: its length; left out: 8 times the tube's outside")
+    length: Small | None = Field(None, description="of a sleeve: its length; left out: 8 times the tube's outside")
 
 
 class Run(Table):
@@ -70,7 +77,7 @@ class Run(Table):
     stock: Stock = Field(description="what it is cut from", examples=["carbon_tube_10"])
     from_: At = Field(ROOT, alias="from", description="where it begins")
     to: At = Field(TIP, description="where it ends")
-    fit: Distance = Field(0.1, description="its hole, notch or slot is this much wider")
+    fit: Play = Field(0.1, description="its hole, notch or slot is this much wider")
     joint: Joint | None = Field(None, description="how it is joined where the stock is shorter")
 
     def stocks(self) -> Iterator[MadeOf]:
@@ -181,7 +188,7 @@ class BoxSpar(Run):
     chord: Chord = Field(
         description="where its middle crosses the chord: one value, or [at from, at to]", examples=[0.4]
     )
-    width: Size = Field(description="its width over all, along the chord", examples=["30 mm"])
+    width: Small = Field(description="its width over all, along the chord", examples=["30 mm"])
 
 
 class UprightSpar(Run):
@@ -205,7 +212,7 @@ AnySpar = Annotated[
 
 def _backward(read: Reader, path: SubPath, begin_mm: float, end_mm: float) -> Iterator[Wrong]:
     if end_mm <= begin_mm + read.exact:
-        yield Wrong(path, f"ends at r {read.mm(end_mm)}, before it begins", f"more than {read.mm(begin_mm)}")
+        yield Wrong(path, f"ends at r {read.mm(end_mm)}, before it begins", f"more than {read.least(begin_mm)}")
 
 
 def on_axis(spar: Run) -> bool:

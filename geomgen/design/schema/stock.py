@@ -8,7 +8,7 @@ from pydantic import Discriminator, Field, Tag, WrapValidator
 
 from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.table import Table, leave_gap
-from geomgen.design.schema.values import Areal, Density, LinearSpread, Mass, Share, Size, Solidity, Words
+from geomgen.design.schema.values import Areal, Density, LinearSpread, Mass, Share, Size, Small, Solidity, Thin, Words
 
 
 class VolumeStock(Table):
@@ -27,7 +27,7 @@ class SheetStock(Table):
 
     kind: Literal["sheet"]
     of: Words = Field(description="material, a name in the catalogue", examples=["balsa"])
-    thickness: Size = Field(description="thickness of the sheet", examples=["3 mm"])
+    thickness: Thin = Field(description="thickness of the sheet", examples=["3 mm"])
     size: tuple[Size, Size] | None = Field(None, description="[length, width] of one sheet", examples=[[1000, 100]])
     grain: Literal["long", "across"] | None = Field(None, description="grain along the sheet's length, or across it")
     neutral: Share = Field(
@@ -42,10 +42,10 @@ class LengthStock(Table):
 
     kind: Literal["length"]
     of: Words = Field(description="material, a name in the catalogue", examples=["carbon tube"])
-    outside: Size | None = Field(None, description="outside diameter of a tube or rod", examples=["10 mm"])
-    inside: Size | None = Field(None, description="inside diameter of a tube", examples=["8 mm"])
-    width: Size | None = Field(None, description="of a strip: along the chord", examples=["3 mm"])
-    height: Size | None = Field(None, description="of a strip: across the chord", examples=["6 mm"])
+    outside: Small | None = Field(None, description="outside diameter of a tube or rod", examples=["10 mm"])
+    inside: Small | None = Field(None, description="inside diameter of a tube", examples=["8 mm"])
+    width: Small | None = Field(None, description="of a strip: along the chord", examples=["3 mm"])
+    height: Small | None = Field(None, description="of a strip: across the chord", examples=["6 mm"])
     length: Size | None = Field(None, description="length of one piece as sold", examples=["1 m"])
     linear: LinearSpread | None = Field(None, description="your own mass per length; not beside `density`")
     density: Density | None = Field(None, description="your own density; left out: the catalogue's")

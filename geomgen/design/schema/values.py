@@ -49,7 +49,7 @@ class Quantity:
 
     def bounds(self, unit: str | None = None) -> str:
         """What is allowed, in words."""
-        low, high = (units.shown(x, self.kind, unit or self.kind.house) for x in (self.low, self.high))
+        low, high = (units.passing(x, self.kind, unit, up=up) for x, up in ((self.low, True), (self.high, False)))
         return f"{'more than' if self.above else 'from'} {low} {'up ' if self.above else ''}to {high}"
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
@@ -61,14 +61,23 @@ class Quantity:
         return {"type": ["string", "number"] if bare else "string", "examples": [self.kind.example], "title": words}
 
 
-_FAR = 100_000.0  # no length in a design is longer [mm]
+_FAR = 20_000.0  # no length in a design is longer [mm]
 Length = Annotated[float, Quantity(units.LENGTH, -_FAR, _FAR)]
 Distance = Annotated[float, Quantity(units.LENGTH, 0, _FAR)]
 Size = Annotated[float, Quantity(units.LENGTH, 0.01, _FAR)]
+Radius = Annotated[float, Quantity(units.LENGTH, 100, 10_000)]  # of a rotor
+Root = Annotated[float, Quantity(units.LENGTH, 10, 5_000)]  # of a blade
+ChordLength = Annotated[float, Quantity(units.LENGTH, 10, 2_000)]
+Offset = Annotated[float, Quantity(units.LENGTH, -2_000, 2_000)]  # of a section against the feather axis
+Spacing = Annotated[float, Quantity(units.LENGTH, 0.01, 5_000)]  # of ribs
+Small = Annotated[float, Quantity(units.LENGTH, 0.01, 500)]  # parts, holes and openings
+Thin = Annotated[float, Quantity(units.LENGTH, 0.001, 100)]  # sheets, walls, webs, wires
+Margin = Annotated[float, Quantity(units.LENGTH, 0, 500)]  # what is added, or left free
+Play = Annotated[float, Quantity(units.LENGTH, 0, 10)]  # fits, kerfs
 Altitude = Annotated[float, Quantity(units.LENGTH, -500e3, 9000e3)]
 Angle = Annotated[float, Quantity(units.ANGLE, -360, 360)]
 SmallAngle = Annotated[float, Quantity(units.ANGLE, -45, 45)]
-Mass = Annotated[float, Quantity(units.MASS, 0, 1e6)]
+Mass = Annotated[float, Quantity(units.MASS, 0, 1e5)]
 Linear = Annotated[float, Quantity(units.LINEAR, 0, 1e6)]
 Rpm = Annotated[float, Quantity(units.SPEED, 0, 100_000, above=True)]
 Temperature = Annotated[float, Quantity(units.TEMPERATURE, -60, 60)]
@@ -79,6 +88,9 @@ Times = Annotated[float, Quantity(units.SHARE, 0, 10)]
 Slope = Annotated[float, Quantity(units.SHARE, 4, 50)]
 LiftCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
 Count = Annotated[int, Field(strict=True, ge=1, le=1000)]
+FewPins = Annotated[int, Field(strict=True, ge=1, le=12)]
+Screws = Annotated[int, Field(strict=True, ge=1, le=24)]
+Things = Annotated[int, Field(strict=True, ge=1, le=50)]  # wires of a kind, bought things
 Words = Annotated[
     str, Field(strict=True, min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$")
 ]
