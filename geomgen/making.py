@@ -17,14 +17,19 @@ from geomgen.model.role import Role
 from geomgen.printing.hub_drawing import hub_bodies, hub_drawing
 from geomgen.printing.stl import stl_bytes
 from geomgen.render.data import csv_text, json_text
-from geomgen.render.svg import svg
+from geomgen.render.html import html
+from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
 from geomgen.study.comparison import Comparison
 from geomgen.views.compare import compare_page
 from geomgen.views.compare_data import compare_data, compare_sheet
 from geomgen.views.compare_picture import compare_picture
-from geomgen.views.flat_part import flat_part
+from geomgen.views.drawing import Drawing
+from geomgen.views.file_names import cutting_file, file_name, picture_file, printing_file
+from geomgen.views.flat_part import bare_part, flat_part
 from geomgen.views.hub_picture import hub_view
+from geomgen.views.index import index_book
+from geomgen.views.mass_picture import mass_picture
 from geomgen.views.order_page import order_page
 from geomgen.views.parts_list import parts_list
 from geomgen.views.plan import plan_view
@@ -69,10 +74,11 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Output:
     for part in printed:
         about = {"unit": "mm", "chordal_error_mm": craft.tol.mesh_mm}
         about["volume_mm3"] = round(solids[part.key].volume_mm3, 3)
-        made.add(f"print/{file_name(part)}.stl", stl_bytes(meshes[part.key]), **_names(craft, part), **about)
-    tell("pictures and lists")
-    _pictures(craft, drawn, made)
+        made.add(printing_file(part), stl_bytes(meshes[part.key]), **_names(craft, part), **about)
+    tell("pictures, lists and the page")
+    pictures = _pictures(craft, drawn, made)
     _lists(craft, made)
+    made.add("index.html", html(index_book(craft), pictures), holds="everything on one page, to open and to print")
     return made
 
 
@@ -88,11 +94,6 @@ def compare_files(comparison: Comparison) -> Output:
     return made
 
 
-def file_name(part: Part) -> str:
-    """A part's name as a file name."""
-    return part.name.replace(" ", "_")
-
-
 def _names(craft: Craft, part: Part) -> dict[str, str]:
     return {"part": part.name, "holds": f"{part.name}, one of {copies(part, craft.design.rotor.blades)}"}
 
@@ -106,20 +107,21 @@ def _cut(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> None:
         own |= {} if part.r_mm is None else {"radius_mm": round(part.r_mm, 3)}
         own |= {key: round(part.facts[key], 3) for key in ("chord_mm",) if key in part.facts}
         names["holds"] += f", {part.stock}"
-        made.add(f"cut/{file_name(part)}.dxf", drawn[f"{file_name(part)}.dxf"], **names, **own, **about)
-    made.add("cut/all.dxf", drawn["all.dxf"], holds="every flat part once, side by side", **about)
+        made.add(cutting_file(part), drawn[cutting_file(part)], **names, **own, **about)
+    made.add("cut/all.dxf", drawn["cut/all.dxf"], holds="every flat part once, side by side", **about)
 
 
 def _drawn(craft: Craft) -> dict[str, bytes]:
-    """Every cutting file by its name, and a picture of it, drawn once and then kept by content."""
+    """Every cutting file by its name, and pictures of it, as a file and for the page, drawn once, kept by content."""
     design, flats = craft.design, craft.flat_parts
     colours, blades, unit = design.laser.colour.model_dump(), design.rotor.blades, design.units or "mm"
     width = design.laser.bed[0] if design.laser.bed else BED_MM
 
     def draw() -> dict[str, bytes]:
-        drawn = {f"{file_name(part)}.dxf": part_dxf(part, colours, blades) for part in flats}
-        pictures = {f"{file_name(part)}.svg": svg(flat_part(part, unit)).encode() for part in flats}
-        return {**drawn, "all.dxf": all_dxf(flats, colours, width, blades), **pictures}
+        drawn = {cutting_file(part): part_dxf(part, colours, blades) for part in flats}
+        drawn |= {picture_file(part): svg(flat_part(part, unit)).encode() for part in flats}
+        drawn |= {file_name(part): inline(bare_part(part, unit), file_name(part)).encode() for part in flats}
+        return drawn | {"cut/all.dxf": all_dxf(flats, colours, width, blades)}
 
     return _kept(craft.cache, ("flat parts", flats, colours, blades, width, unit), draw)
 
@@ -134,12 +136,30 @@ def _kept(cache: Cache, content: tuple[Any, ...], draw: Callable[[], dict[str, b
     return drawn
 
 
-def _pictures(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> None:
-    made.add("pictures/plan.svg", svg(plan_view(plan_of(craft))), holds="plan view from above")
+def _pictures(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> dict[str, str]:
+    """Every picture as a file; and by its name as it stands in the page."""
+    plan = plan_of(craft)
+    views = {
+        "plan": _twice("plan", plan_view(plan)),
+        "mass": _twice("mass", mass_picture(craft.mass, plan)),
+        "hub": _hub_picture(craft),
+    }
+    holds = {
+        "plan": "plan view from above",
+        "mass": "what one blade weighs, and where",
+        "hub": "hub and caps, drawn apart",
+    }
+    for name, picture in views.items():
+        made.add(f"pictures/{name}.svg", picture["file"], holds=holds[name])
     for part in craft.flat_parts:
-        name = f"{file_name(part)}.svg"
-        made.add(f"pictures/{name}", drawn[name], part=part.name, holds=f"picture of {part.name}")
-    made.add("pictures/hub.svg", _hub_picture(craft), holds="hub and caps, drawn apart")
+        made.add(picture_file(part), drawn[picture_file(part)], part=part.name, holds=f"picture of {part.name}")
+    parts = {file_name(part): drawn[file_name(part)].decode() for part in craft.flat_parts}
+    return {**parts, **{name: picture["page"].decode() for name, picture in views.items()}}
+
+
+def _twice(name: str, drawing: Drawing) -> dict[str, bytes]:
+    """A picture as a file, and as it stands in the page."""
+    return {"file": svg(drawing).encode(), "page": inline(drawing, name).encode()}
 
 
 def _lists(craft: Craft, made: Output) -> None:
@@ -150,14 +170,13 @@ def _lists(craft: Craft, made: Output) -> None:
     made.add("mass.csv", csv_text(mass_list(craft.mass)), holds="mass statement", unit="g, mm")
 
 
-def _hub_picture(craft: Craft) -> bytes:
+def _hub_picture(craft: Craft) -> dict[str, bytes]:
     roles = Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP
     (hub,), (turning,), (fixed,) = (craft.finished_of(role) for role in roles)
     bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed))
     title = f"{craft.design.title}, hub and caps"
-    drawn = _kept(
+    return _kept(
         craft.cache,
         ("hub", title, bodies),
-        lambda: {"hub.svg": svg(hub_view(hub_drawing(bodies, craft.cache), title)).encode()},
+        lambda: _twice("hub", hub_view(hub_drawing(bodies, craft.cache), title)),
     )
-    return drawn["hub.svg"]

@@ -1,7 +1,11 @@
-"""Drawings as SVG, readable on light and on dark pages: y is up going in and down coming out; figures in mm to 0.01."""
+"""Drawings as SVG, readable on light and on dark pages: y is up going in and down coming out; figures in mm to 0.01.
+
+A drawing is a file on its own paper, with its styles, or stands in a page that has the styles of all.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from html import escape
 
 import numpy as np
@@ -42,23 +46,23 @@ CHART_COLOURS = {
 }
 
 
+_PLAIN = "fill:none;stroke-linecap:round;stroke-linejoin:round"
+_HALO = "text.halo{paint-order:stroke;stroke-width:.3em}"
+
+
 def svg(drawing: Drawing) -> str:
     """A whole picture on its own paper."""
-    x0, y0, x1, y1 = drawing.box
-    scale, unit = (1.0, "mm") if drawing.width is None else (drawing.width / (x1 - x0), "")
-    size = f'width="{number(scale * (x1 - x0))}{unit}" height="{number(scale * (y1 - y0))}{unit}"'
-    light, dark = (_colours(drawing, page) for page in (0, 1))
-    plain = "*{fill:none;stroke-linecap:round;stroke-linejoin:round}text{font-family:system-ui,sans-serif}"
-    halo = "text.halo{paint-order:stroke;stroke-width:.3em}"
+    used = {name.removesuffix("-fill") for item in drawing.items for name in item.style.split()}
+    colours = COLOURS | {name: pair for name, pair in CHART_COLOURS.items() if name in used}
+    light, dark = (_colours(colours, page) for page in (0, 1))
+    plain = f"*{{{_PLAIN}}}text{{font-family:system-ui,sans-serif}}"
     return "\n".join(
         (
-            f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {size}'
-            f' viewBox="{number(x0)} {number(-y1)} {number(x1 - x0)} {number(y1 - y0)}">',
+            f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {_size(drawing)}>',
             f"<title>{escape(drawing.title)}</title>",
             f"<desc>{escape(drawing.about)}</desc>",
-            f"<style>{plain}{light}{halo}@media(prefers-color-scheme:dark){{{dark}}}</style>",
-            f'<rect class="paper-fill" x="{number(x0)}" y="{number(-y1)}"'
-            f' width="{number(x1 - x0)}" height="{number(y1 - y0)}"/>',
+            f"<style>{plain}{light}{_HALO}@media(prefers-color-scheme:dark){{{dark}}}</style>",
+            _paper(drawing),
             *([f"<style>{''.join(map(_rule, drawing.colours))}</style>"] if drawing.colours else []),
             *map(_element, drawing.items),
             "</svg>",
@@ -67,10 +71,47 @@ def svg(drawing: Drawing) -> str:
     )
 
 
-def _colours(drawing: Drawing, page: int) -> str:
-    """Rules of the styles, those of charts only where they are used; page 0 is light, 1 is dark."""
-    used = {name.removesuffix("-fill") for item in drawing.items for name in item.style.split()}
-    colours = COLOURS | {name: pair for name, pair in CHART_COLOURS.items() if name in used}
+def inline(drawing: Drawing, name: str) -> str:
+    """A picture to stand in a page that has `styles`, read out by its title and what it is about.
+
+    name : of the picture, which no other on the page has
+    """
+    mine = escape(f"picture-{name}".replace(" ", "_"))
+    own = "".join(f'svg[id="{mine}"] {_rule(colours)}' for colours in drawing.colours)
+    return "\n".join(
+        (
+            f'<svg id="{mine}" role="img" aria-labelledby="{mine}-title {mine}-about" {_size(drawing)}>',
+            f'<title id="{mine}-title">{escape(drawing.title)}</title>',
+            f'<desc id="{mine}-about">{escape(drawing.about)}</desc>',
+            *([f"<style>{own}</style>"] if own else []),
+            _paper(drawing),
+            *map(_element, drawing.items),
+            "</svg>",
+        )
+    )
+
+
+def styles() -> str:
+    """Style rules of all drawings that stand in a page: dark on a dark screen, light on paper."""
+    light, dark = (_colours(COLOURS | CHART_COLOURS, page) for page in (0, 1))
+    return f":where(svg *){{{_PLAIN}}}{light}{_HALO}@media screen and (prefers-color-scheme:dark){{{dark}}}"
+
+
+def _size(drawing: Drawing) -> str:
+    x0, y0, x1, y1 = drawing.box
+    scale, unit = (1.0, "mm") if drawing.width is None else (drawing.width / (x1 - x0), "")
+    size = f'width="{number(scale * (x1 - x0))}{unit}" height="{number(scale * (y1 - y0))}{unit}"'
+    return f'{size} viewBox="{number(x0)} {number(-y1)} {number(x1 - x0)} {number(y1 - y0)}"'
+
+
+def _paper(drawing: Drawing) -> str:
+    x0, y0, x1, y1 = drawing.box
+    size = f'width="{number(x1 - x0)}" height="{number(y1 - y0)}"'
+    return f'<rect class="paper-fill" x="{number(x0)}" y="{number(-y1)}" {size}/>'
+
+
+def _colours(colours: Mapping[str, tuple[str, str]], page: int) -> str:
+    """Rules of some styles; page 0 is light, 1 is dark."""
     rules = (
         f".{name}{{stroke:{pair[page]}}}.{name}-fill{{fill:{pair[page]}}}text.{name}{{fill:{pair[page]};stroke:none}}"
         for name, pair in colours.items()

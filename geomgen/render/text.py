@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from geomgen.views.page import Block, Cell, Item, Page, Table
+from geomgen.views.page import Block, Cell, Figure, Item, Page, Table
 
 WIDTH = 110
 WIDEST = 130  # of a table that can be split
@@ -76,6 +76,8 @@ def _block(block: Block, unit: str) -> str:
         case Item(kind=kind, words=words, mark=mark):
             lead, hanging, width = _LEADS[kind]
             return _filled(words, width, lead.format(mark), " " * hanging, hyphens=kind != "change")
+        case Figure(title=title, words=words, notes=notes):
+            return "\n".join(_filled(line) for line in (f"{title}: {words}" if words else title, *notes))
         case _:
             return "\n".join(_filled(line) for line in block.split("\n"))
 

@@ -1,4 +1,7 @@
-"""A picture of one flat part: as cut, with its letters, at full size where it is printed unscaled."""
+"""A picture of one flat part: as cut, with its letters, at full size where it is printed unscaled.
+
+With what there is to say of it as words in the picture, or bare, for a page that says it beside.
+"""
 
 from __future__ import annotations
 
@@ -19,16 +22,11 @@ def flat_part(part: Part, units: str) -> Drawing:
     units   : the design's own unit of length, for what is written
     raises  : TypeError for a part that isn't flat
     """
-    flat = part.shape
-    if not isinstance(flat, Flat):
-        raise TypeError(f"{part.name} isn't flat")
+    flat = _flat(part)
     x0, y0, x1, y1 = flat.region.bounds()
-    letters = tuple(path for text in flat.texts for path in written(text))
-    heading = _heading(part, flat, units)
+    heading = part_heading(part, units)
     left, top = x0, y1 + 2.2 * _WORDS_MM
-    items: list[Drawn] = [Shape(tuple(flat.region.loops()), "wood-fill ink", 0.3)]
-    items += [Shape(flat.reference, "faint", 0.2)] if flat.reference else []
-    items += [Shape((*flat.marks, *letters), "mark", 0.25)] if flat.marks or letters else []
+    items = _shapes(flat)
     items += [Words(part.name, (left, top + 1.4 * _WORDS_MM), 1.3 * _WORDS_MM), Words(heading, (left, top), _WORDS_MM)]
     bottom = y0 - 2.0 * _WORDS_MM
     items += _scale(left, bottom, units)
@@ -40,7 +38,33 @@ def flat_part(part: Part, units: str) -> Drawing:
     return Drawing(box, part.name, heading, tuple(items))
 
 
-def _heading(part: Part, flat: Flat, units: str) -> str:
+def bare_part(part: Part, units: str) -> Drawing:
+    """The same with no words but the scale's."""
+    flat = _flat(part)
+    x0, y0, x1, y1 = flat.region.bounds()
+    bottom, edge = y0 - 2.0 * _WORDS_MM, 0.5 * _MARGIN_MM
+    box = (x0 - edge, bottom - edge, max(x1, x0 + _RULE_MM + 5.0 * _WORDS_MM) + edge, y1 + edge)
+    items = (*_shapes(flat), *_scale(x0, bottom, units))
+    return Drawing(box, part.name, part_heading(part, units), items)
+
+
+def _flat(part: Part) -> Flat:
+    if not isinstance(part.shape, Flat):
+        raise TypeError(f"{part.name} isn't flat")
+    return part.shape
+
+
+def _shapes(flat: Flat) -> list[Drawn]:
+    letters = tuple(path for text in flat.texts for path in written(text))
+    items: list[Drawn] = [Shape(tuple(flat.region.loops()), "wood-fill ink", 0.3)]
+    items += [Shape(flat.reference, "faint", 0.2)] if flat.reference else []
+    items += [Shape((*flat.marks, *letters), "mark", 0.25)] if flat.marks or letters else []
+    return items
+
+
+def part_heading(part: Part, units: str) -> str:
+    """What it is cut from, where it stands, which face is seen."""
+    flat = _flat(part)
     words = [f"{part.stock}, {length(flat.thickness_mm, units)} {units} thick"]
     if part.r_mm is not None:
         words.append(f"r {length(part.r_mm, units)} {units}")

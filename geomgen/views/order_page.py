@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from geomgen.model.joint import Key
 from geomgen.model.step import Task
-from geomgen.views.page import Item, Page
+from geomgen.views.file_names import place_of
+from geomgen.views.page import Item, Link, Page
 
 MOST_NAMES = 8  # parts named in full with a step; more are told as a range
 
@@ -25,13 +26,14 @@ def order_page(title: str, built: str, steps: Sequence[Task], *, names: Mapping[
 def _step(number: int, step: Task, names: Mapping[Key, str]) -> Iterator[Item]:
     yield Item("step", step.does, f"{number}")
     if step.keys:
-        yield Item("takes", f"[{_names([names[key] for key in step.keys])}]")
+        links, more = _links([names[key] for key in step.keys])
+        yield Item("takes", f"[{', '.join([*(link.words for link in links), *more])}]", links=tuple(links))
     if step.caution:
         yield Item("beware", step.caution)
 
 
-def _names(names: Sequence[str]) -> str:
-    """Names of one kind in a row are told as "rib R01 to R14"."""
+def _links(names: Sequence[str]) -> tuple[list[Link], list[str]]:
+    """Links to parts, those of one kind in a row as "rib R01 to R14" to the first; and how many more there are."""
     runs: list[list[str]] = []
     for name in names:
         if runs and _kind(runs[-1][0]) == _kind(name):
@@ -39,13 +41,17 @@ def _names(names: Sequence[str]) -> str:
         else:
             runs.append([name])
     shown = [
-        name
+        Link(words, f"#{place_of(name)}")
         for run in runs
-        for name in (run if len(run) < 3 else [f"{run[0]} to {run[-1].rsplit(' ', 1)[-1]}"])
+        for words, name in (
+            [(name, name) for name in run]
+            if len(run) < 3
+            else [(f"{run[0]} to {run[-1].rsplit(' ', 1)[-1]}", run[0])]
+        )
     ]  # fmt: skip
     if len(shown) > MOST_NAMES:
-        shown = [*shown[: MOST_NAMES - 1], f"and {len(shown) - MOST_NAMES + 1} more"]
-    return ", ".join(shown)
+        return shown[: MOST_NAMES - 1], [f"and {len(shown) - MOST_NAMES + 1} more"]
+    return shown, []
 
 
 def _kind(name: str) -> str:

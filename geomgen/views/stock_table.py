@@ -20,21 +20,26 @@ def stocks(columns: Sequence[Column], unit: str) -> list[Section]:
     if not stocks:
         return []
     rows = tuple(
-        (stock, "to build by" if bench else "", *(_cell(found.get((name, bench, stock))) for name in built))
+        (stock, "to build by" if bench else "", *(needed(found.get((name, bench, stock))) for name in built))
         for bench, stock in sorted(stocks, key=lambda key: key[0])  # what flies first, each in the order of the parts
     )
-    words = (
+    large = dict.fromkeys(too_large(need) for need in found.values() if need.too_large)
+    head = (("stock", ""), ("", ""), *((name, "") for name in built))
+    items = (Item("caution", one) for one in large)
+    return [("What to have at hand, for the whole craft", Table(head, rows, left=2), how_packed(unit), *items)]
+
+
+def how_packed(unit: str) -> str:
+    """How sheets and lengths are counted."""
+    return (
         f"Sheets are packed by their parts' boxes, {length(GAP_MM, unit)} {unit} apart or a kerf where that is wider, "
         f"with the grain; lengths take {length(SAW_MM, unit)} {unit} for each saw cut. %: of what is bought that ends "
         "in parts. A careful eye may save a sheet; spoilt parts take more."
     )
-    large = dict.fromkeys(_large(need) for need in found.values() if need.too_large)
-    head = (("stock", ""), ("", ""), *((name, "") for name in built))
-    items = (Item("caution", one) for one in large)
-    return [("What to have at hand, for the whole craft", Table(head, rows, left=2), words, *items)]
 
 
-def _cell(need: Need | None) -> Cell:
+def needed(need: Need | None) -> Cell:
+    """How much of a stock: sheets or lengths and the share of them that is used, pieces, or an amount."""
     if need is None:
         return "-"
     used = "" if need.used_share is None else f", {100 * need.used_share:.0f} %"
@@ -49,7 +54,8 @@ def _counted(number: int, name: str) -> str:
     return f"{number} {name}{'s' * (number != 1)}"
 
 
-def _large(need: Need) -> str:
+def too_large(need: Need) -> str:
+    """Which parts don't come out of one sheet or length."""
     more = len(need.too_large) - MOST_NAMES
     names = ", ".join(need.too_large[:MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
     if need.kind == "length":

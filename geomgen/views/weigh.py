@@ -33,16 +33,17 @@ def weigh_page(
     title = f"{design.title}: mass statement\nMasses in g, lengths in {unit}. low and high: every figure at its end."
     sections = [
         (title,),
-        *_parts(statement, unit),
-        _blade(statement, unit),
-        _craft(statement, unit, design.duty.mass_guess),
+        *parts_in(statement, unit),
+        one_blade(statement, unit),
+        whole_craft(statement, unit, design.duty.mass_guess),
     ]
-    sections += [_lift(design, statement, lifts, unit)] if lifts else []
-    sections += [_path(path)] if path else []
-    return Page((*sections, _sources(statement), cautions(WEIGH)), unit)
+    sections += [mean_lift(design, statement, lifts, unit)] if lifts else []
+    sections += [load_path(path)] if path else []
+    return Page((*sections, sources(statement), cautions(WEIGH)), unit)
 
 
-def _parts(statement: MassStatement, unit: str) -> list[Section]:
+def parts_in(statement: MassStatement, unit: str) -> list[Section]:
+    """Every line of the statement, those of a blade and those on the hub, and how to read their places."""
     columns = as_columns(
         "part", "stock", "n", "measure of one", "at", "low", "typical", "high", "out", "forward", "up"
     )  # fmt: skip
@@ -91,7 +92,8 @@ def _band(name: str, unit: str, band: Band, show: Callable[[float], Single]) -> 
     return name, unit, show(band.typical), likely, Span(show(band.low), show(band.high))
 
 
-def _blade(statement: MassStatement, unit: str) -> Section:
+def one_blade(statement: MassStatement, unit: str) -> Section:
+    """Mass, centre of gravity and static moment of one blade."""
     blade = statement.blade
     rows = (
         _band("mass", "g", blade.mass_g, Mass),
@@ -104,7 +106,8 @@ def _blade(statement: MassStatement, unit: str) -> Section:
     return "One blade", Table(_BAND_HEAD, rows, left=2)
 
 
-def _craft(statement: MassStatement, unit: str, guess_g: float | None) -> Section:
+def whole_craft(statement: MassStatement, unit: str, guess_g: float | None) -> Section:
+    """Mass and centre of gravity of the whole craft, and what there is to lift; guess [g]."""
     craft = statement.craft
     guessed = [] if guess_g is None else [("guessed, in the design", "g", Mass(guess_g), "", "")]
     rows: tuple[Row, ...] = (
@@ -124,7 +127,8 @@ def _craft(statement: MassStatement, unit: str, guess_g: float | None) -> Sectio
     return f"Whole craft, {craft.blades} blades and hub", Table(_BAND_HEAD, rows, left=2), words
 
 
-def _lift(design: Design, statement: MassStatement, lifts: Sequence[MeanLift], unit: str) -> Section:
+def mean_lift(design: Design, statement: MassStatement, lifts: Sequence[MeanLift], unit: str) -> Section:
+    """The rpm that carries the low, typical and high mass to lift, by the mean-lift formula."""
     one = lifts[0]
     rows = tuple(
         (Mass(lift.mass_g), Number(lift.rpm, 0), Number(lift.tip_speed_m_s, 1))
@@ -141,7 +145,8 @@ def _lift(design: Design, statement: MassStatement, lifts: Sequence[MeanLift], u
     return "Rotor speed that carries it, by mean lift", table, words
 
 
-def _path(path: LoadPath) -> Section:
+def load_path(path: LoadPath) -> Section:
+    """What each part of a blade hangs on, and the pull there."""
     rows: list[Row] = []
     for link in (*path.links, *path.fittings):
         grams, pulls = (Mass(one) for one in link.mass_g[1:]), (Number(one, 1) for one in link.pull_n[1:])
@@ -151,7 +156,8 @@ def _path(path: LoadPath) -> Section:
     return f"What holds one blade in, at {path.rpm_max:g} rpm", table, words
 
 
-def _sources(statement: MassStatement) -> Section:
+def sources(statement: MassStatement) -> Section:
+    """Where each stock's figure comes from."""
     words = {}
     for line in statement.lines:
         figure, name = line.figure.figure, line.stock or line.path

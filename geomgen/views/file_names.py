@@ -1,0 +1,30 @@
+"""What the files of a part are called, beside the page that leads to them; and where it is found on that page."""
+
+from __future__ import annotations
+
+from geomgen.model.part import Part
+
+
+def file_name(part: Part) -> str:
+    """A part's name as a file name."""
+    return part.name.replace(" ", "_")
+
+
+def cutting_file(part: Part) -> str:
+    """Of a flat part."""
+    return f"cut/{file_name(part)}.dxf"
+
+
+def printing_file(part: Part) -> str:
+    """Of a printed part."""
+    return f"print/{file_name(part)}.stl"
+
+
+def picture_file(part: Part) -> str:
+    """Of a flat part, at full size."""
+    return f"pictures/{file_name(part)}.svg"
+
+
+def place_of(name: str) -> str:
+    """What a part of this name is called on the page."""
+    return f"part-{name.replace(' ', '_')}"

@@ -1,0 +1,106 @@
+"""The one page to open: what was made, in the order in which it is bought, cut, built, weighed and turned.
+
+Each chapter is a function of the craft in `CHAPTERS`; it draws its sections from the same tables and lists as the text
+pages, names pictures by what `making` calls them, and carries the cautions of the work that is done there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from geomgen.craft import Craft
+from geomgen.views.cautions import BALANCE, PACKS, SPINNING, cautions
+from geomgen.views.order_page import order_page
+from geomgen.views.page import Book, Chapter, Figure, Item, Link
+from geomgen.views.part_figures import cutting, other_parts, printing
+from geomgen.views.plan import rotor_words
+from geomgen.views.plan_inputs import plan_of
+from geomgen.views.shopping import shopping
+from geomgen.views.weigh import load_path, mean_lift, one_blade, parts_in, sources, whole_craft
+
+FILES = {
+    "parts.csv": "every part, how many, of what",
+    "mass.csv": "the mass statement, a line for each part",
+    "order_of_work.txt": "the order of work, to print and lay beside the bench",
+    "manifest.json": "what each file holds, with its digest",
+}
+
+
+def index_book(craft: Craft) -> Book:
+    """Everything on one page."""
+    chapters = tuple(chapter for build in CHAPTERS if (chapter := build(craft)) is not None)
+    unit = craft.design.units or "mm"
+    about = f"{rotor_words(plan_of(craft))}. Lengths in {unit}, masses in g."
+    return Book(craft.design.title, about[0].upper() + about[1:], chapters, unit)
+
+
+def plan(craft: Craft) -> Chapter:
+    """The plan view."""
+    file = "pictures/plan.svg"
+    words = f"One blade from above with everything in it, and the whole rotor beside it. By itself: {file}"
+    return Chapter("Plan view", "plan", ((Figure("plan", "From above", words, links=(Link(file, file),), wide=True),),))
+
+
+def order(craft: Craft) -> Chapter:
+    """The order of work, each step with its parts."""
+    design = craft.design
+    _, steps = order_page(design.title, design.blade.construction.kind, craft.order, names=craft.names).sections
+    file = "order_of_work.txt"
+    lead = Item(
+        "note", f"One blade, {design.blade.construction.kind}. The same to print: {file}", links=(Link(file, file),)
+    )
+    return Chapter("Order of work", "order", ((lead,), steps))
+
+
+def mass(craft: Craft) -> Chapter:
+    """Mass and centre of gravity as a picture and in tables, and where the figures come from."""
+    design, unit = craft.design, craft.design.units or "mm"
+    file = "pictures/mass.svg"
+    words = f"Mass by groups of parts, and where each part sits. By itself: {file}"
+    picture = Figure("mass", "What one blade weighs, and where", words, links=(Link(file, file),), wide=True)
+    return Chapter(
+        "Mass and centre of gravity",
+        "mass",
+        (
+            cautions((BALANCE,)),
+            (picture,),
+            one_blade(craft.mass, unit),
+            whole_craft(craft.mass, unit, design.duty.mass_guess),
+            *parts_in(craft.mass, unit),
+            sources(craft.mass),
+        ),
+    )
+
+
+def turning(craft: Craft) -> Chapter:
+    """The rpm that carries it, what holds a blade in, and what to beware of before anything turns."""
+    unit = craft.design.units or "mm"
+    return Chapter(
+        "Before it turns",
+        "turning",
+        (
+            cautions((SPINNING, PACKS)),
+            mean_lift(craft.design, craft.mass, craft.lifts, unit),
+            load_path(craft.load_path),
+        ),
+    )
+
+
+def files(craft: Craft) -> Chapter:
+    """The lists beside the page."""
+    items = tuple(Item("note", f"{name}: {words}", links=(Link(name, name),)) for name, words in FILES.items())
+    return Chapter("Lists beside this page", "files", (items,))
+
+
+CHAPTERS: tuple[Callable[[Craft], Chapter | None], ...] = (
+    # the verdict's place is here, on top
+    plan,
+    shopping,
+    cutting,
+    printing,
+    other_parts,
+    order,
+    mass,
+    turning,
+    files,
+)

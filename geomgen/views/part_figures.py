@@ -1,0 +1,110 @@
+"""Every different part for the page: a picture with its note and its files, or a row that says why there is none."""
+
+from __future__ import annotations
+
+from geomgen.craft import Craft
+from geomgen.design.schema import SheetStock
+from geomgen.model.part import Area, Bought, Flat, Length, Part, Shaped, Solid
+from geomgen.model.role import Assembly, Role
+from geomgen.stock.need import times
+from geomgen.views.cautions import CUTTING, PRINTING, cautions
+from geomgen.views.file_names import cutting_file, file_name, picture_file, place_of, printing_file
+from geomgen.views.flat_part import part_heading
+from geomgen.views.page import Cell, Chapter, Figure, Item, Link, Row, Section, Table, as_columns
+from geomgen.views.quantity import Amount, length
+from geomgen.views.shopping import as_sold
+
+WIDE = (Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN, Role.JIG_BOARD)
+
+
+def cutting(craft: Craft) -> Chapter | None:
+    """What is cut, by the sheet it is cut from: what flies, then the aids to build by."""
+    printed = {part.key for part in craft.printed_parts}
+    parts = [part for part in craft.flat_parts if part.key not in printed]
+    if not parts:
+        return None
+    sheets = dict.fromkeys((part.assembly is Assembly.BENCH, part.stock) for part in parts)
+    sections: list[Section] = [
+        (
+            f"From {stock}{_sheet(stock, craft)}{', to build by' * bench}",
+            *(_flat(part, craft) for part in parts if (part.assembly is Assembly.BENCH, part.stock) == (bench, stock)),
+        )
+        for bench, stock in sorted(sheets, key=lambda sheet: sheet[0])
+    ]
+    lead = Item(
+        "note",
+        "All flat parts side by side: cut/all.dxf. Files are drawn to size in millimetres, no kerf taken off; inside "
+        "cuts come first.",
+        links=(Link("cut/all.dxf", "cut/all.dxf"),),
+    )
+    return Chapter("Parts to cut", "cutting", (cautions((CUTTING,)), (lead,), *sections))
+
+
+def _sheet(name: str, craft: Craft) -> str:
+    stock = craft.design.stock[name]
+    return f": {stock.of}, {as_sold(stock, craft.design.units or 'mm')}" if isinstance(stock, SheetStock) else ""
+
+
+def printing(craft: Craft) -> Chapter:
+    """What is printed: the hub as a picture with what goes to it, and each cap, which can be cut as well."""
+    parts = sorted(craft.printed_parts, key=lambda part: isinstance(part.shape, Flat))
+    return Chapter(
+        "Parts to print",
+        "printing",
+        (cautions((PRINTING,)), tuple(_printed(part, craft) for part in parts)),
+    )
+
+
+def _printed(part: Part, craft: Craft) -> Figure:
+    file = printing_file(part)
+    if isinstance(part.shape, Flat):
+        return _flat(part, craft, Link(file, file))
+    words = f"{_counted(part, craft)}, {part.stock}, drawn apart with its caps, spars, collars and pins. File: {file}"
+    return Figure("hub", part.name, words, part.notes, (Link(file, file),), place_of(part.name), wide=True)
+
+
+def _flat(part: Part, craft: Craft, *more: Link) -> Figure:
+    cut, picture = cutting_file(part), picture_file(part)
+    links = (*more, Link(cut, cut), Link("full-size picture", picture))
+    words = f"{_counted(part, craft)}, {part_heading(part, craft.design.units or 'mm')}. "
+    words += f"Files: {', '.join(link.words for link in links)}"
+    return Figure(file_name(part), part.name, words, part.notes, links, place_of(part.name), wide=part.role in WIDE)
+
+
+def _counted(part: Part, craft: Craft) -> str:
+    whole = times(part, craft.design)
+    return f"{whole} in all" if part.assembly is not Assembly.BENCH else f"{whole} to build by"
+
+
+def other_parts(craft: Craft) -> Chapter | None:
+    """What has no picture, with the reason, in a table."""
+    drawn = {part.key for part in (*craft.flat_parts, *craft.printed_parts)}
+    parts = [part for part in craft.finished if part.key not in drawn]
+    if not parts:
+        return None
+    unit = craft.design.units or "mm"
+    rows = tuple(_row(part, craft, unit) for part in parts)
+    columns = as_columns("part", "of", "no picture, for it is", "in all", "each")
+    notes, names = tuple("; ".join(part.notes) for part in parts), tuple(place_of(part.name) for part in parts)
+    table = Table(columns, rows, left=3, behind=notes, names=names)
+    return Chapter("Lengths, glue and bought things", "others", ((table,),))
+
+
+def _row(part: Part, craft: Craft, unit: str) -> Row:
+    each, why = _measure(part, unit)
+    return part.name, part.stock, why, times(part, craft.design), each
+
+
+def _measure(part: Part, unit: str) -> tuple[Cell, str]:
+    """How much one is, and why it isn't drawn."""
+    match part.shape:
+        case Length(length_mm=long):
+            return f"{length(long, unit)} {unit}", "cut to length"
+        case Shaped(length_mm=long):
+            return f"{length(long, unit)} {unit}", "planed to shape on the blade"
+        case Area(area_mm2=area):
+            return Amount(area, "mm2"), "glue, by area" if part.role is Role.GLUE else "laid on and trimmed"
+        case Bought():
+            return "", "bought"
+        case Flat() | Solid():
+            return "", "its picture stands above"
