@@ -48,10 +48,12 @@ with its line, what is wrong and what would do. Nothing is written.
 """
 MAKE = """\
 Make every file of a design and put them in one folder:
+  index.html   the page to open, and to print: all of it with pictures, lists, order of work and cautions where they
+               belong; it needs no network
   cut/         a DXF for each different flat part, and all.dxf with all of them side by side; millimetres, drawn to size
                with no kerf taken off; layers: inside cut, outside cut, mark, reference
   print/       an STL of the hub and of each cap, in millimetres
-  pictures/    plan view, flat parts, hub and caps as SVG
+  pictures/    plan view, flat parts, hub and caps, masses as SVG
   parts.csv    what to cut, print and buy, and how many      mass.csv  the mass statement
   manifest.json  what each file holds
 The folder is written whole or not at all. Files of yours in it stay; one of ours that you edited is kept beside.
@@ -212,7 +214,7 @@ def _make(arguments: argparse.Namespace) -> int:
             sizes = {name: len(data) for name, data in sorted(made.files.items())}
             _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": changes.as_dict()})
             return
-        print(f"{craft.design.title}: {len(made.files)} files and manifest.json in {target}")
+        print(f"{craft.design.title}: {len(made.files)} files and manifest.json in {target}; open index.html there")
         _print(made_page(changes, craft.finished))
 
     return _with_craft(arguments, show)

@@ -14,7 +14,6 @@ from geomgen.views.order_page import order_page
 from geomgen.views.page import Book, Chapter, Figure, Item, Link
 from geomgen.views.part_figures import cutting, other_parts, printing
 from geomgen.views.plan import rotor_words
-from geomgen.views.plan_inputs import plan_of
 from geomgen.views.shopping import shopping
 from geomgen.views.weigh import load_path, mean_lift, one_blade, parts_in, sources, whole_craft
 
@@ -29,9 +28,9 @@ FILES = {
 def index_book(craft: Craft) -> Book:
     """Everything on one page."""
     chapters = tuple(chapter for build in CHAPTERS if (chapter := build(craft)) is not None)
-    unit = craft.design.units or "mm"
-    about = f"{rotor_words(plan_of(craft))}. Lengths in {unit}, masses in g."
-    return Book(craft.design.title, about[0].upper() + about[1:], chapters, unit)
+    rotor, unit = craft.design.rotor, craft.design.units or "mm"
+    words = rotor_words(rotor.radius, unit, blades=rotor.blades, turn=rotor.turn)
+    return Book(craft.design.title, f"{words}. Lengths in {unit}, masses in g.", chapters, unit)
 
 
 def plan(craft: Craft) -> Chapter:

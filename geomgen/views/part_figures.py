@@ -14,7 +14,7 @@ from geomgen.views.page import Cell, Chapter, Figure, Item, Link, Row, Section, 
 from geomgen.views.quantity import Amount, length
 from geomgen.views.shopping import as_sold
 
-WIDE = (Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN, Role.JIG_BOARD)
+WIDE = (Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN, Role.FILM, Role.JIG_BOARD)
 
 
 def cutting(craft: Craft) -> Chapter | None:
@@ -87,7 +87,7 @@ def other_parts(craft: Craft) -> Chapter | None:
     columns = as_columns("part", "of", "no picture, for it is", "in all", "each")
     notes, names = tuple("; ".join(part.notes) for part in parts), tuple(place_of(part.name) for part in parts)
     table = Table(columns, rows, left=3, behind=notes, names=names)
-    return Chapter("Lengths, glue and bought things", "others", ((table,),))
+    return Chapter("Lengths, glue, bought things", "others", ((table,),))
 
 
 def _row(part: Part, craft: Craft, unit: str) -> Row:
@@ -101,7 +101,7 @@ def _measure(part: Part, unit: str) -> tuple[Cell, str]:
         case Length(length_mm=long):
             return f"{length(long, unit)} {unit}", "cut to length"
         case Shaped(length_mm=long):
-            return f"{length(long, unit)} {unit}", "planed to shape on the blade"
+            return f"{length(long, unit)} {unit}", "shaped from its stock"
         case Area(area_mm2=area):
             return Amount(area, "mm2"), "glue, by area" if part.role is Role.GLUE else "laid on and trimmed"
         case Bought():

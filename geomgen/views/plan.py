@@ -41,14 +41,17 @@ def plan_view(plan: PlanInputs) -> Drawing:
     )
     low = foot - 2.0 * inset - 2.0 * size
     box = (-plan.hub_mm - 3.0 * size, low, plan.radius_mm + 9.0 * size, names_top + 6.5 * size)
-    return Drawing(box, f"{plan.title}: plan view", rotor_words(plan), tuple(items), width=1200.0)
+    return Drawing(box, f"{plan.title}: plan view", _sentence(plan), tuple(items), width=1200.0)
 
 
-def rotor_words(plan: PlanInputs) -> str:
+def _sentence(plan: PlanInputs) -> str:
+    return rotor_words(plan.radius_mm, plan.units, blades=plan.blades, turn=plan.turn)
+
+
+def rotor_words(radius_mm: float, unit: str, *, blades: int, turn: str) -> str:
     """Blades, size and turn in a few words."""
-    across = f"{short_length(2.0 * plan.radius_mm, plan.units)} {plan.units}"
-    blades = f"{plan.blades} blade{'s' if plan.blades != 1 else ''}"
-    return f"{blades}, {across} across, turns {plan.turn} seen from above"
+    across = f"{short_length(2.0 * radius_mm, unit)} {unit}"
+    return f"{blades} blade{'s' if blades != 1 else ''}, {across} across, turns {turn} seen from above"
 
 
 def _blade(plan: PlanInputs, size: float) -> Iterator[Drawn]:
@@ -180,7 +183,7 @@ def _whole_rotor(plan: PlanInputs, at: Point, radius: float, size: float) -> Ite
     barbs = [arc[-1] - 0.7 * size * ahead + side * 0.45 * size * across for side in (1.0, -1.0)]
     yield Line(arc, "ink", 0.1 * size)
     yield Line([barbs[0], arc[-1], barbs[1]], "ink", 0.1 * size)
-    for k, part in enumerate(rotor_words(plan).split(", ")):
+    for k, part in enumerate(_sentence(plan).split(", ")):
         yield Words(part, (at[0] - radius - size, at[1] + (1.2 - 1.4 * k) * size), size, "ink", "end")
 
 

@@ -9,9 +9,12 @@ from geomgen.design.schema import LengthStock, SheetStock
 from geomgen.design.schema.stock import Stock
 from geomgen.stock.bought import Purchase, purchases
 from geomgen.stock.need import Need, needs
+from geomgen.units import LENGTH, in_unit
 from geomgen.views.page import Cell, Chapter, Item, Row, Section, Table, as_columns
-from geomgen.views.quantity import Amount, Mass, short_length
+from geomgen.views.quantity import Amount, Mass
 from geomgen.views.stock_table import how_packed, needed, too_large
+
+_SMALL_MM2 = 1e5
 
 
 def shopping(craft: Craft) -> Chapter:
@@ -39,8 +42,13 @@ def _stocks(title: str, found: Sequence[Need], stocks: dict[str, Stock], unit: s
 
 def _row(need: Need, stock: Stock, unit: str) -> Row:
     whole = need.sheets is not None or need.lengths is not None
-    inside: Cell = Amount(need.amount, need.unit, bought=True) if whole else ""
+    inside: Cell = _amount(need.amount, need.unit) if whole else ""
     return need.stock, need.of, as_sold(stock, unit), needed(need), need.pieces, inside
+
+
+def _amount(value: float, per: str) -> Amount:
+    """In the units of a shopping list, small areas in those of parts."""
+    return Amount(value, per, bought=per != "mm2" or value >= _SMALL_MM2)
 
 
 def as_sold(stock: Stock, unit: str) -> str:
@@ -49,13 +57,13 @@ def as_sold(stock: Stock, unit: str) -> str:
         return f"sheet {_times(*(stock.size or ()), stock.thickness, unit=unit)}"
     if isinstance(stock, LengthStock):
         sizes = [size for size in (stock.outside, stock.inside, stock.width, stock.height) if size is not None]
-        long = f", {short_length(stock.length, unit)} {unit} long" if stock.length else ""
+        long = f", {_times(stock.length, unit=unit)} long" if stock.length else ""
         return f"{_times(*sizes, unit=unit)}{long}"
     return "by volume" if stock.kind == "volume" else "by the piece"
 
 
 def _times(*sizes: float, unit: str) -> str:
-    return f"{' x '.join(short_length(size, unit) for size in sizes)} {unit}"
+    return f"{' x '.join(f'{in_unit(size, LENGTH, unit):.4g}' for size in sizes)} {unit}"
 
 
 def _bought(found: Sequence[Purchase]) -> Iterator[Section]:
@@ -74,4 +82,4 @@ def _counted(one: Purchase) -> tuple[Cell, Cell]:
         return "", one.pieces
     if one.unit == "g":
         return "as stated", ""
-    return Amount(one.amount, one.unit, bought=True), one.pieces if one.unit == "mm" else ""
+    return _amount(one.amount, one.unit), one.pieces if one.unit == "mm" else ""

@@ -84,6 +84,13 @@ def test_pictures(fresh: Output) -> None:
         assert NUMBER.sub("#", was) == NUMBER.sub("#", now), name
 
 
+def test_page(fresh: Output) -> None:
+    """All but the picture of the hub."""
+    hub = re.compile(r'<svg id="picture-hub".*?</svg>', re.DOTALL)
+    was, now = (COMMITTED / "index.html").read_text(encoding="utf-8"), fresh.files["index.html"].decode()
+    assert NUMBER.sub("#", hub.sub("", was)) == NUMBER.sub("#", hub.sub("", now)) and hub.search(was)
+
+
 def test_picture_of_the_hub(fresh: Output) -> None:
     """Its faces and its frame: how many points the kernel puts on a curve is its own affair."""
     was = (COMMITTED / "pictures" / "hub.svg").read_text(encoding="utf-8").splitlines()

@@ -1,4 +1,4 @@
-"""A real browser, if this machine has one, spoken to through a pipe by its own debugging protocol; no network for it."""
+"""A real browser, if this machine has one, spoken to through a pipe by its own protocol; it has no network."""
 
 from __future__ import annotations
 
