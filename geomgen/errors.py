@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, replace
 
 
@@ -60,6 +60,28 @@ class MakeError(GeomgenError):
     """A part can't be made as asked; judged by geometry."""
 
     exit_status = 3
+
+
+def told_once(found: Iterable[tuple[Hashable, str, float, Fault]]) -> list[Fault]:
+    """One fault for each cause, where it is worst, with the other places at which the same is wrong.
+
+    found : for each fault its cause, its place as people call it, "R01", how bad it is, and the fault
+    """
+    alike: dict[Hashable, list[tuple[str, float, Fault]]] = {}
+    for cause, place, bad, fault in found:
+        alike.setdefault(cause, []).append((place, bad, fault))
+    told = []
+    for some in alike.values():
+        place, _, fault = max(some, key=lambda one: one[1])
+        others = list(dict.fromkeys(other for other, _, _ in some if other != place))
+        told.append(replace(fault, wrong=f"{fault.wrong}{_so_too(others)}"))
+    return told
+
+
+def _so_too(places: list[str]) -> str:
+    if len(places) <= 3:
+        return f"; the same on {' and '.join(places)}" if places else ""
+    return f"; the same on {len(places)} more, between {places[0]} and {places[-1]}"
 
 
 # Figures in messages, rounded so that what is said to do does

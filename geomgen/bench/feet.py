@@ -10,7 +10,7 @@ import numpy as np
 from geomgen.bench.level import from_level, to_level
 from geomgen.bench.standing import PLACES, clear_places
 from geomgen.design.schema import Design, Half
-from geomgen.errors import Fault, MakeError
+from geomgen.errors import Fault, MakeError, told_once
 from geomgen.model.joint import Key
 from geomgen.model.layout import rib_key
 from geomgen.model.part import Flat, Part
@@ -96,7 +96,12 @@ def footing(design: Design, blanks: Sequence[Blank]) -> Footing | None:
     plane = Footing(z - up * jig.clear, jig.side, board, {})
     found = [_stood(blank, level, plane, jig.foot, tab) for blank, level in zip(blanks, levels, strict=True)]
     pairs = list(zip(blanks, found, strict=True))
-    if faults := [_no_room(blank, jig.foot, missing) for blank, (_, missing) in pairs if missing]:
+    faults = told_once(
+        (tuple(missing), blank.place.name, 0.0, _no_room(blank, jig.foot, missing))
+        for blank, (_, missing) in pairs
+        if missing
+    )
+    if faults:
         raise MakeError(faults)
     return replace(plane, stands={rib_key(blank.place): stand for blank, (stand, _) in pairs})
 

@@ -22,12 +22,32 @@ class Bound:
 
     least_mm : least radius for it [mm]
     why      : what it is, in the plural
-    path     : key path to change
+    path     : key path to change where a circle asked for is too small for it
+    cause    : key path of what makes it so large
+    remedy   : what would make it smaller
     """
 
     least_mm: float
     why: str
     path: str
+    cause: str
+    remedy: str
+
+
+@dataclass(frozen=True)
+class Limit:
+    """The largest index circle for which the caps can be made and put on.
+
+    most_mm : its radius [mm]; less than 0 where no cap can be
+    what    : what limits it
+    path    : key path of that
+    beyond_mm : the largest that may be asked for, where the blade's width alone limits it [mm]
+    """
+
+    most_mm: float
+    what: str
+    path: str
+    beyond_mm: float
 
 
 def spacing_mm(design: Design) -> float:
@@ -71,17 +91,26 @@ def bounds_of(design: Design, seat: Seat, *, settings: tuple[float, ...]) -> lis
     """
     pin, wall = design.pitch.pin, design.hub.wall
     hole = (pin.diameter + pin.fit) / 2
-    bounds = [
-        Bound(least_circle_mm(design, _set_gap(design, settings)), "the sets of neighbouring pins", "pitch.pin.count")
-    ]
+    least = least_circle_mm(design, _set_gap(design, settings))
+    fewer = "fewer pins, or a shorter range"
+    bounds = [Bound(least, "the sets of neighbouring pins", "pitch.pin.count", "pitch.pin.count", fewer)]
     if len(settings) > 1:
         why = f"holes {design.pitch.step:g} deg apart, {spacing_mm(design):g} mm from middle to middle,"
-        bounds.append(Bound(least_circle_mm(design, design.pitch.step), why, "pitch.step"))
+        least = least_circle_mm(design, design.pitch.step)
+        bounds.append(Bound(least, why, "pitch.step", "pitch.step", "thinner pins, a smaller web or a closer fit"))
     heads = float(np.hypot(*seat.screws[0])) + SCREWS[seat.screw].head / 2 + pin.web
-    keep_off = {"the fixed cap's screws": heads, "the pins, beside the hub's flange,": seat.radius_mm + CLEARANCE_MM}
+    smaller, flange = "smaller or fewer screws", "a thinner hub.wall, smaller or fewer screws"
+    keep_off = [
+        ("the fixed cap's screws", heads, "pitch.fixing.screw", smaller),
+        ("the pins, beside the hub's flange,", seat.radius_mm + CLEARANCE_MM, "pitch.fixing.screw", flange),
+    ]
     for slot in seat.slots:  # pins stand out behind the fixed cap, where the duct has a wall
-        keep_off[f"the wires of {slot.path}"] = slot.outer_mm + wall + CLEARANCE_MM
-    return bounds + [Bound(inside + hole, why, "pitch.index_circle") for why, inside in keep_off.items()]
+        nearer = "a channel nearer to the feather axis, or a narrower one"
+        keep_off.append(
+            (f"the wires of {slot.path}", slot.outer_mm + wall + CLEARANCE_MM, f"{slot.path}.chord", nearer)
+        )
+    more = [Bound(inside + hole, why, "pitch.index_circle", cause, remedy) for why, inside, cause, remedy in keep_off]
+    return bounds + more
 
 
 def _set_gap(design: Design, settings: tuple[float, ...]) -> float:
@@ -97,23 +126,24 @@ def _set_gap(design: Design, settings: tuple[float, ...]) -> float:
     raise MakeError(Fault("pitch.pin.count", str(pins), wrong, remedy="fewer pins, or a shorter range"))
 
 
-def largest_circle(design: Design, face: RootFace) -> tuple[float, str]:
-    """Largest index circle for which the caps can be made and put on, and what limits it [mm]."""
-    rims = [(np.inf, "nothing")]
-    if design.pitch.index_circle is None:  # asked for by nobody, a cap stays within the blade's width
-        left, _, right, _ = face.outline().bounds
-        rims.append(((right - left) / 2, "the width of the blade's root section"))
+def largest_circle(design: Design, face: RootFace) -> Limit:
+    """Largest index circle for which the caps can be made and put on, and what limits it."""
+    rims = [(np.inf, "nothing", "pitch.index_circle")]
     for cap in (design.pitch.turning_cap, design.pitch.fixed_cap):
-        stock = design.stock[cap.stock]
+        stock, size = design.stock[cap.stock], f"stock.{cap.stock}.size"
         if isinstance(stock, SheetStock):
-            rims += [(min(stock.size) / 2, f"stock.{cap.stock}.size")] if stock.size else []
+            rims += [(min(stock.size) / 2, size, size)] if stock.size else []
         elif design.printer.bed:
-            rims.append((min(design.printer.bed) / 2, "printer.bed"))
+            rims.append((min(design.printer.bed) / 2, "printer.bed", "printer.bed"))
     if design.rotor.blades > 2:
         room = seat_mm(design, face) * np.tan(np.pi / design.rotor.blades) - CLEARANCE_MM
-        rims.append((float(room), "the next blade's cap"))
-    rim, limit = min(rims)
-    return rim - _rim_beyond(design), limit
+        rims.append((float(room), "the next blade's cap", "rotor.root"))
+    beyond = min(rims)[0] - _rim_beyond(design)
+    if design.pitch.index_circle is None:  # asked for by nobody, a cap stays within the blade's width
+        left, _, right, _ = face.outline().bounds
+        rims.append(((right - left) / 2, "the width of the blade's root section", "blade.along[0].chord"))
+    rim, what, path = min(rims)
+    return Limit(rim - _rim_beyond(design), what, path, beyond)
 
 
 def _rim_beyond(design: Design) -> float:
@@ -140,17 +170,38 @@ def circle_too_small(design: Design, bounds: list[Bound], *, circle_mm: float) -
     return faults
 
 
-def circle_too_large(design: Design, circle_mm: float, *, most_mm: float, limit: str) -> Fault:
-    """The fault of a circle for which the caps can't be made."""
+def circle_too_large(design: Design, bounds: list[Bound], *, circle_mm: float, limit: Limit) -> list[Fault]:
+    """The faults of a circle for which the caps can't be made: one for each thing that asks for so large a one."""
     asked, across = design.pitch.index_circle, 2 * (circle_mm + _rim_beyond(design))
-    path, value = (
-        ("pitch.step", f"{design.pitch.step:g} deg") if asked is None else ("pitch.index_circle", f"{asked:g} mm")
-    )
-    wrong = f"a plain pattern needs an index circle of {circle_mm:.1f} mm radius here, and a cap {across:.0f} mm across"
+    if limit.most_mm <= 0:
+        wrong = f"{limit.what} leaves no room for any cap: the least would be {across:.0f} mm across"
+        return [Fault(limit.path, "", wrong, remedy="more room for it, or smaller pins and a smaller web")]
+    allowed = f"{limit.what} leaves room for a circle of {at_most(limit.most_mm)} mm"
     if asked is not None:
         wrong = f"this index circle needs a cap {across:.0f} mm across"
-    if most_mm <= 0:
-        return Fault(path, value, wrong, f"{limit} leaves no room for any cap")
-    finest = at_least(finest_step_deg(design, most_mm))
-    remedy = f"the finest step there is {finest} deg; thinner pins, a smaller web or a closer fit make it finer"
-    return Fault(path, value, wrong, f"{limit} leaves room for a circle of {at_most(most_mm)} mm", remedy)
+        return [Fault("pitch.index_circle", f"{asked:g} mm", wrong, allowed, "a smaller circle")]
+    wider = ""
+    if limit.beyond_mm >= circle_mm:
+        wider = f'; or write pitch.index_circle = "{circle_mm:g} mm", and the cap stands out beyond the blade'
+    pitch, faults = design.pitch, []
+    said = {
+        "pitch.step": f"{pitch.step:g} deg",
+        "pitch.pin.count": str(pitch.pin.count),
+        "pitch.fixing.screw": pitch.fixing.screw,
+    }
+    for bound in bounds:
+        if float(at_least(bound.least_mm)) > limit.most_mm + 1e-9:  # as it is rounded for a pattern
+            across = 2 * (bound.least_mm + _rim_beyond(design))
+            wrong = f"{bound.why} need an index circle of {at_least(bound.least_mm)} mm radius here"
+            wrong += f", and a cap {across:.0f} mm across"
+            told = _finest(design, limit.most_mm) if bound.cause == "pitch.step" else ""
+            faults.append(Fault(bound.cause, said.get(bound.cause, ""), wrong, allowed, f"{told}{bound.remedy}{wider}"))
+    return faults
+
+
+def _finest(design: Design, circle_mm: float) -> str:
+    """The finest step on a circle, and the finest of whole steps in the range that there is."""
+    (low, high), finest = design.pitch.range, at_least(finest_step_deg(design, circle_mm))
+    steps = int((high - low) / float(finest) + 1e-9)
+    whole = f", and {(high - low) / steps:.6g} deg of whole steps in this range" if steps else ""
+    return f"the finest step there is {finest} deg{whole}; "

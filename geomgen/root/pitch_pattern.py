@@ -95,13 +95,14 @@ def pitch_pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
     """
     settings, pin = settings_deg(design), design.pitch.pin
     bounds = bounds_of(design, seat, settings=settings)
-    most, limit = largest_circle(design, face)
+    limit = largest_circle(design, face)
+    most = limit.most_mm
     asked = design.pitch.index_circle
     least = max(bound.least_mm for bound in bounds)
     start = asked if asked is not None else round(float(np.ceil(least / ROUND_UP_MM - 1e-9)) * ROUND_UP_MM, 6)
     faults = circle_too_small(design, bounds, circle_mm=start) if asked is not None else []
     if start > most + 1e-9:
-        faults.append(circle_too_large(design, start, most_mm=most, limit=limit))
+        faults += circle_too_large(design, bounds, circle_mm=start, limit=limit)
     if faults:
         raise MakeError(faults)
     circle, first = _place(design, face, settings=settings, start_mm=start, most_mm=most)

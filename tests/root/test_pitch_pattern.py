@@ -96,6 +96,39 @@ def test_next_blades_cap_limits_the_circle() -> None:
     assert figure(fault.allowed, "circle of") == pytest.approx(121.7 * np.tan(np.pi / 6) - 0.5 - 6 - 1.6 - 1.6, abs=0.1)
 
 
+def test_what_sets_the_circle_is_blamed_and_not_the_step() -> None:
+    """Steps of 12 deg need 23 mm, the wires 30.6 and the pins beside the flange 21 or so: no other step would help."""
+    with pytest.raises(MakeError) as caught:
+        pattern_of(printer__bed=(60.0, 60.0), pitch__step=12.0, pitch__set=2.0)
+    paths = {fault.path for fault in caught.value.faults}
+    assert "blade.channel.c0.chord" in paths
+    wires = next(fault for fault in caught.value.faults if fault.path == "blade.channel.c0.chord")
+    assert figure(wires.wrong, "index circle of") == pytest.approx(np.hypot(20.0, 0.5) + 5.5 + 3 + 0.5 + 1.6, abs=0.1)
+    assert figure(wires.allowed, "circle of") == pytest.approx(30 - 1.6 - 1.6 - 6, abs=0.1)
+    assert "nearer to the feather axis" in wires.remedy and "step" not in wires.remedy
+    with pytest.raises(MakeError) as coarser:
+        pattern_of(printer__bed=(60.0, 60.0), pitch__range=(2.0, 2.0), pitch__set=2.0)
+    assert {fault.path for fault in coarser.value.faults} <= paths - {"pitch.step"}
+
+
+def test_a_circle_that_is_said_to_do_does() -> None:
+    """Where the blade's width alone is in the way, a circle may be asked for; steps are told that fill the range."""
+    with pytest.raises(MakeError) as caught:
+        pattern_of(pitch__step=1.0, printer__bed=(900.0, 900.0))
+    (fault,) = caught.value.faults
+    circle = figure(fault.remedy, "write pitch.index_circle = ")
+    assert pattern_of(pitch__step=1.0, printer__bed=(900.0, 900.0), pitch__index_circle=circle).circle_mm == circle
+    step = float(re.search(r"and ([\d.]+) deg of whole steps", fault.remedy).group(1))
+    assert pattern_of(pitch__step=step, pitch__set=2.0).settings_deg[-1] == 14.0
+
+
+def test_where_no_cap_has_room_that_is_blamed() -> None:
+    with pytest.raises(MakeError) as caught:
+        pattern_of(printer__bed=(10.0, 10.0))
+    (fault,) = caught.value.faults
+    assert fault.path == "printer.bed" and "no room for any cap" in fault.wrong
+
+
 def test_pitch_to_fly_at_must_have_a_hole() -> None:
     with pytest.raises(MakeError) as caught:
         pattern_of(pitch__set=9.0)

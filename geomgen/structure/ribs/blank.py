@@ -10,7 +10,7 @@ from geomgen.blade.rib_places import RibPlace
 from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import LEAST_NOSE_RADIUS_MM, Outline
-from geomgen.errors import Fault, MakeError
+from geomgen.errors import Fault, MakeError, told_once
 from geomgen.model.layout import Layout, Slice
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path
@@ -66,12 +66,12 @@ def blanks(layout: Layout, places: Sequence[RibPlace]) -> tuple[Blank, ...]:
     least = layout.design.blade.construction.least_tail
     found = under_covers(stations, covers, least, [f"blade.ribs.{place.run}" for place in places])
     missing = [
-        _no_rib(place, over, least)
+        (f"blade.ribs.{place.run}", place.name, 0.0, _no_rib(place, over, least))
         for place, over, outline in zip(places, covers, found, strict=True)
         if outline is None
     ]
     if missing:
-        raise MakeError(missing)
+        raise MakeError(told_once(missing))
     outlines = [outline for outline in found if outline is not None]
     paths = iter(smooth_arcs([piece for outline in outlines for piece in outline.pieces], layout.tol))
     made = []

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from geomgen.design.schema import Design
-from geomgen.errors import Fault
+from geomgen.errors import Fault, told_once
 from geomgen.model.label import Arrow, Item, Label, Radius
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made
@@ -30,19 +30,22 @@ def ribs(layout: Layout, blanks: Sequence[Blank]) -> Made:
     """
     found = ligaments_of([blank.region for blank in blanks])
     each = list(zip(blanks, found, strict=True))
-    if faults := [fault for blank, some in each for fault in _thin(layout.design, blank, some)]:
+    if faults := told_once(one for blank, some in each for one in _thin(layout.design, blank, some)):
         return Made(faults=tuple(faults))
     return Made(tuple(_part(layout.design, blank, some) for blank, some in each))
 
 
-def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[Fault]:
+def _thin(
+    design: Design, blank: Blank, ligaments: Sequence[Ligament]
+) -> Iterator[tuple[tuple[str, str], str, float, Fault]]:
     """Every place where less wood than the construction's web is left between holes, or from a hole to the edge.
 
     ligaments : narrowest first
+    returns   : which two, the rib, how much is missing [mm], the fault
     """
     web = design.blade.construction.web
     where = f"on rib {blank.place.name} at r {blank.place.r_mm:.1f} mm"
-    faults = []
+    remedy = "move one of them, make it smaller, or choose a deeper section or a thinner skin there"
     for ligament in ligaments:
         if ligament.gap_mm >= web - 1e-3:
             continue
@@ -52,15 +55,8 @@ def _thin(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> list[F
         if ligament.other is not None:  # blame the later of two: spars come before channels, channels before screws
             blamed, other = blank.openings[ligament.other].path, blamed
         left = f"leaves {ligament.gap_mm:.2f} mm of wood to {other}" if ligament.gap_mm > 0 else f"runs into {other}"
-        faults.append(
-            Fault(
-                blamed,
-                "",
-                f"{left} {where}, {web:g} mm needed",
-                remedy="move one of them, make it smaller, or choose a deeper section or a thinner skin there",
-            )
-        )
-    return faults
+        fault = Fault(blamed, "", f"{left} {where}, {web:g} mm needed", remedy=remedy)
+        yield (blamed, other), blank.place.name, web - ligament.gap_mm, fault
 
 
 def _part(design: Design, blank: Blank, ligaments: Sequence[Ligament]) -> Part:
