@@ -10,6 +10,7 @@ from geomgen.errors import DesignError, Fault
 from geomgen.mass.band import Triple
 from geomgen.mass.measured import Measured
 from geomgen.mass.unit_mass import StockFigure, of_bought, of_glue, of_shaped, of_stock, of_wire, section_mm2
+from geomgen.materials.figure import Figure
 from geomgen.model.joint import Key
 from geomgen.model.part import Bought, Flat, Part, Shaped, Solid
 from geomgen.model.role import Assembly, Role
@@ -22,7 +23,7 @@ class Line:
     name, role, stock, path, assembly, count, mark : as in `Part`; count is that of one blade, or of the hub
     amount          : measure of one, in `figure.per` [mm3] | [mm2] | [mm] | pieces
     figure          : what one measure weighs, and where that is from
-    share           : printed mass over solid mass; 1 for what isn't printed [-]
+    share           : printed mass over solid mass, and where that is from; None for what isn't printed [-]
     one_g           : (low, typical, high) mass of one [g]
     set_g           : the same of all in one blade, or on the hub [g]
     place_mm        : centre (out, forward, up) in the blade frame at the reference pitch; in the rotor frame of the
@@ -38,7 +39,7 @@ class Line:
     count: int
     amount: float
     figure: StockFigure
-    share: float
+    share: Figure | None
     one_g: Triple
     set_g: Triple
     place_mm: Triple
@@ -76,8 +77,9 @@ def _line(measured: Measured, design: Design, known: dict[tuple[str, str, bool],
         figure = figure_known
     else:
         figure = known[sold] = _figure(part, design)
-    amount, share = _amount(measured, figure, design)
-    low, typical, high = (grams * amount * share for grams in figure.grams)
+    amount, share = _amount(measured, figure, design), _share(part, design)
+    there = (share.low, share.typical, share.high) if share is not None else (1.0, 1.0, 1.0)
+    low, typical, high = (grams * amount * part_of for grams, part_of in zip(figure.grams, there, strict=True))
     return Line(
         name=part.name,
         role=part.role,
@@ -108,21 +110,21 @@ def _figure(part: Part, design: Design) -> StockFigure:
     raise DesignError(Fault(part.path, "", f"{part.name} has no stock to weigh it by", remedy="name its stock"))
 
 
-def _amount(measured: Measured, figure: StockFigure, design: Design) -> tuple[float, float]:
-    """How much of its figure's measure one part is, and the share of it that is there (prints)."""
+def _amount(measured: Measured, figure: StockFigure, design: Design) -> float:
+    """How much of its figure's measure one part is."""
     part, amounts = measured.part, measured.amounts
     if figure.per == "piece":
-        return 1.0, 1.0
+        return 1.0
     if isinstance(part.shape, Shaped) and figure.per == "mm":
-        return part.shape.volume_mm3 / section_mm2(design, part.stock), 1.0
+        return part.shape.volume_mm3 / section_mm2(design, part.stock)
     if figure.per not in amounts:
         sold = design.stock[part.stock].kind if part.stock else part.path
         wrong = f"{part.name} can't be weighed from what is sold by {sold}"
         raise DesignError(Fault(part.path, part.stock, wrong, remedy="give it another stock"))
+    return amounts[figure.per]
+
+
+def _share(part: Part, design: Design) -> Figure | None:
+    """How much of a print is there; None of what isn't printed."""
     stock = design.stock.get(part.stock)
-    match part.shape:
-        case Solid(print_share=share):
-            return amounts[figure.per], share
-        case Flat() if isinstance(stock, VolumeStock):
-            return amounts[figure.per], stock.solid
-    return amounts[figure.per], 1.0
+    return stock.share if isinstance(part.shape, Solid | Flat) and isinstance(stock, VolumeStock) else None

@@ -10,10 +10,8 @@ from geomgen.design.schema import Design, LengthStock, SheetStock, VolumeStock
 from geomgen.errors import DesignError, Fault
 from geomgen.mass.band import Triple
 from geomgen.materials.catalogue import Figure, find, find_glue
+from geomgen.materials.figure import DESIGN_FILE
 from geomgen.model.part import Bought
-
-DESIGN_FILE = "design file"
-
 
 _GRAMS = {"kg/m3": 1e-6, "g/m2": 1e-6, "g/m": 1e-3, "g": 1.0}  # one mm3, mm2, mm, piece
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+DESIGN_FILE = "design file"  # the source of what its maker states
+
 
 @dataclass(frozen=True)
 class Figure:

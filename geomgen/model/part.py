@@ -84,12 +84,10 @@ class Flat:
 class Solid:
     """Printed: a frozen specification from which `printing` builds the exact solid, late.
 
-    spec          : frozen record of numbers and names only; equal specs make equal solids
-    print_share   : printed mass over solid mass [-]
+    spec : frozen record of numbers and names only; equal specs make equal solids
     """
 
     spec: Any
-    print_share: float = 1.0
 
 
 @dataclass(frozen=True)

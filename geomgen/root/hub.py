@@ -96,7 +96,7 @@ def hub_part(root: Root, hub: HubSpec) -> Made:
         role=HUB.role,
         stock=design.hub.stock,
         path=HUB.path,
-        shape=Solid(hub, float(getattr(design.stock[design.hub.stock], "solid", 1.0))),
+        shape=Solid(hub),
         assembly=Assembly.HUB,
         count=1,
         spread=point((0.0, 0.0, 0.0)),

@@ -23,7 +23,7 @@ from geomgen.structure.ribs.blank import Blank
 ROOT = (
     *PLACES, "rotor.blades", "rotor.turn", "rotor.coning", "pitch", "hub", "printer", "blade.spar", "blade.channel",
     "blade.ribs", "blade.construction.web", "laser.bed", "stock.*.kind", "stock.*.of", "stock.*.thickness",
-    "stock.*.size", "stock.*.outside", "stock.*.inside", "stock.*.length", "stock.*.solid",
+    "stock.*.size", "stock.*.outside", "stock.*.inside", "stock.*.length",
 )  # fmt: skip
 
 

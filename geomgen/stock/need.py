@@ -156,9 +156,9 @@ def _length_mm(part: Part) -> float:
 def _volume_mm3(part: Part, stock: VolumeStock, volumes: Mapping[Key, float]) -> float:
     match part.shape:
         case Flat(region=region, thickness_mm=thickness):
-            return region.area() * thickness * stock.solid
+            return region.area() * thickness * stock.share.typical
         case Shaped(volume_mm3=volume):
             return volume
-        case Solid(print_share=share):
-            return volumes.get(part.key, 0.0) * share
+        case Solid():
+            return volumes.get(part.key, 0.0) * stock.share.typical
     return 0.0

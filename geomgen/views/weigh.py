@@ -15,6 +15,7 @@ from geomgen.units import LENGTH, shown
 from geomgen.views.cautions import WEIGH, cautions
 from geomgen.views.page import Cell, Item, Page, Row, Section, Table, as_columns
 from geomgen.views.quantity import Amount, Length, Mass, Moment, Number, Single, Span, length
+from geomgen.views.weigh_data import share_words
 
 _BAND_HEAD = as_columns("", "", "typical", "likely", "bound")
 
@@ -83,7 +84,7 @@ def _figure(line: Line, unit: str) -> str:
     if figure.unit == "kg/m3" and per == "mm":
         inch = unit in ("in", "ft")
         across = f" x {line.figure.across / (645.16 if inch else 1.0):.3g} {'in2' if inch else 'mm2'}"
-    share = f" x {100 * line.share:.0f} %" if line.share != 1.0 else ""
+    share = f" x {100 * line.share.typical:.0f} %" if line.share is not None else ""
     return f"{figure.typical:.4g} {figure.unit}{across}{share}"
 
 
@@ -163,7 +164,8 @@ def sources(statement: MassStatement) -> Section:
         figure, name = line.figure.figure, line.stock or line.path
         if line.figure.per != "piece":
             ends = f"{figure.low:.4g}, {figure.typical:.4g}, {figure.high:.4g}"
-            words[name] = f"{name}: {ends} {figure.unit}; {figure.source}"
-    stated = "Bought things, and how much of a print is there: design file."
+            words[name] = f"{name}: {ends} {figure.unit}; {figure.source}{share_words(line.share)}"
+    unless = " unless said above" if any(share_words(line.share) for line in statement.lines) else ""
+    stated = f"Bought things, and how much of a print is there{unless}: design file."
     items = (Item("note", text) for text in (*words.values(), stated))
     return "Where the figures come from (low, typical, high)", *items

@@ -11,6 +11,7 @@ from geomgen.mass.band import Band, Triple
 from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
 from geomgen.mass.sums import BladeMass, CraftMass
+from geomgen.materials.figure import DESIGN_FILE, Figure
 from geomgen.model.role import Assembly
 from geomgen.views.page import Record, Sheet
 
@@ -74,7 +75,7 @@ def mass_list(statement: MassStatement) -> Sheet:
 
 
 def _line(line: Line) -> dict[str, Any]:
-    """One line: name, count, stock, its measure and figure under keys that name them, masses, place, source."""
+    """One line: name, count, stock, its measure and figure under keys that name them, masses, place, sources."""
     figure, per = line.figure.figure, line.figure.per
     return {
         "name": line.name,
@@ -87,11 +88,19 @@ def _line(line: Line) -> dict[str, Any]:
         _FIGURES[figure.unit]: ends((figure.low, figure.typical, figure.high)),
         "source": figure.source,
         **({_ACROSS[per]: line.figure.across} if figure.unit == "kg/m3" and per in _ACROSS else {}),
-        **({"print_share": line.share} if line.share != 1.0 else {}),
+        **_printed(line.share),
         "mass_one_g": ends(line.one_g),
         "mass_g": ends(line.set_g),
         **dict(zip(_PLACE, line.place_mm, strict=True)),
     }
+
+
+def _printed(share: Figure | None) -> dict[str, Any]:
+    """How much of a print is there: typical, its band, and who says so; nothing of what isn't printed."""
+    if share is None:
+        return {}
+    band = ends((share.low, share.typical, share.high))
+    return {"print_share": share.typical, "print_share_band": band, "print_share_source": share.source}
 
 
 def _row(line: Line) -> Record:
@@ -102,6 +111,7 @@ def _row(line: Line) -> Record:
         row["across"] = across
     row |= {f"figure_{end}": getattr(figure, end) for end in _ENDS}
     row |= {key: value for key, value in plain.items() if key in MASS_KEYS}
+    row["source"] = figure.source + share_words(line.share)
     return row | _masses(line.one_g, "mass_one") | _masses(line.set_g)
 
 
@@ -113,6 +123,14 @@ def _sum(name: str, mass: Band, place: Sequence[Band]) -> Record:
 
 def _masses(grams: Sequence[float], name: str = "mass") -> Record:
     return {f"{name}_{end}_g": value for end, value in zip(_ENDS, grams, strict=True)}
+
+
+def share_words(share: Figure | None) -> str:
+    """How much of a print is there, and who says so; nothing where the design file says one value."""
+    if share is None or (share.source == DESIGN_FILE and share.low == share.high):
+        return ""
+    some = dict.fromkeys(f"{100 * end:.4g}" for end in (share.low, share.typical, share.high))
+    return f"; of that, a print is {', '.join(some)} %; {share.source}"
 
 
 def ends(triple: Triple) -> dict[str, float]:

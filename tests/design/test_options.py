@@ -100,7 +100,7 @@ def test_a_table_whose_kind_changes_is_replaced_whole() -> None:
     assert lay(raw, "stiffer").raw["stock"]["print_petg"] == {"kind": "sheet", "of": "birch ply", "thickness": 4}
     same = 'stock.print_petg = { kind = "volume", solid = 0.6 }'
     stock = read_edited((OLD, same), option="stiffer").design.stock["print_petg"]
-    assert (stock.of, stock.solid) == ("PETG, printed", 0.6)  # type: ignore[union-attr]
+    assert (stock.of, stock.solid) == ("PETG, printed", (0.6, 0.6, 0.6))  # type: ignore[union-attr]
 
 
 def test_false_is_also_a_plain_value() -> None:

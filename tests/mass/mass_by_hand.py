@@ -29,6 +29,15 @@ def design(**rotor: Any) -> Design:
         "plank": {"kind": "sheet", "of": "balsa", "thickness": 4, "density": ["120 kg/m3", "150 kg/m3", "200 kg/m3"]},
         "cover": {"kind": "sheet", "of": "card", "thickness": 0.2, "areal": "100 g/m2"},
         "rod": {"kind": "length", "of": "balsa", "width": 8, "height": 10, "density": "150 kg/m3"},
+        "print_usual": {"kind": "volume", "of": "PLA, printed", "density": "1000 kg/m3"},
+        "print_sure": {"kind": "volume", "of": "mine", "density": "1000 kg/m3", "solid": 0.5},
+        "print_band": {
+            "kind": "volume",
+            "of": "PLA, printed",
+            "density": ["900 kg/m3", "1000 kg/m3", "1200 kg/m3"],
+            "solid": ["40 %", "50 %", "55 %"],
+        },
+        "block": {"kind": "volume", "of": "extruded polystyrene", "density": "35 kg/m3"},
     }
     return Design.model_validate(raw, context=Reading(bare="mm"))
 

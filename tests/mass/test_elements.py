@@ -85,7 +85,7 @@ def test_a_bent_wire_as_thin_rods() -> None:
 def test_solids_and_points() -> None:
     spec = Exact(2000.0, np.array([3.0, 4.0, 1.0]), np.diag([1e5, 2e5, 3e5]))
     caps = part(
-        "cap", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", assembly="hub", count=2,
+        "cap", Solid("spec"), [[1, 0, 0, 0]], "print_petg", assembly="hub", count=2,
         places=(shift((50, 0, 0)), turn("z", 90) @ shift((50, 0, 0))),
     )  # fmt: skip
     one, other = elements([caps], design(), {caps.key: spec})

@@ -153,7 +153,7 @@ def test_clockwise_is_the_mirror_image() -> None:
 
 def test_solids_weigh_their_share_at_their_places() -> None:
     cap = part(
-        "fixed cap", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", count=2, assembly="hub",
+        "fixed cap", Solid("spec"), [[1, 0, 0, 0]], "print_petg", count=2, assembly="hub",
         places=(shift((50, 0, 0)), turn("z", 180) @ shift((50, 0, 0))),
     )  # fmt: skip
     statement = weigh([cap], design(), {cap.key: Exact(2000.0, (3.0, 4.0, 1.0))})
@@ -165,7 +165,7 @@ def test_solids_weigh_their_share_at_their_places() -> None:
 
 
 def test_a_solid_that_is_not_there_is_named_and_left_out() -> None:
-    hub = part("hub", Solid("spec", 0.45), [[1, 0, 0, 0]], "print_petg", assembly="hub")
+    hub = part("hub", Solid("spec"), [[1, 0, 0, 0]], "print_petg", assembly="hub")
     bare, without = weigh([*rectangular_blade(), hub], design(), {}), weigh(rectangular_blade(), design(), {})
     assert bare.unweighed == ("hub",)
     assert bare.craft == without.craft
@@ -178,6 +178,35 @@ def test_counts_wires_and_glue() -> None:
     assert lines["wire fan"].set_g[1] == pytest.approx(3 * 0.840 * 17.7)
     assert lines["glue"].set_g[1] == pytest.approx(0.05 * 186 * 0.475)
     assert lines["wire fan"].lot != lines["glue"].lot
+
+
+@pytest.mark.parametrize(
+    ("stock", "grams"),  # of 2000 mm3 at 1 g for each 1000 mm3, by hand
+    [
+        ("print_usual", (1.06, 1.26, 1.46)),  # 53, 63, 73 %: a slicer's figures for the demo's hub
+        ("print_sure", (1.0, 1.0, 1.0)),
+        ("print_band", (0.9 * 2 * 0.4, 1.0, 1.2 * 2 * 0.55)),  # light plastic thinly filled, heavy plastic well filled
+        ("block", (0.07, 0.07, 0.07)),  # foam is cut, not printed
+    ],
+)
+@pytest.mark.parametrize("shape", ["solid", "flat"])
+def test_how_much_of_a_print_is_there(stock: str, grams: tuple[float, float, float], shape: str) -> None:
+    plate = Flat(Region(from_points([(0, 0), (50, 0), (50, 10), (0, 10)], True)), 4)
+    hub = part("hub", Solid("spec") if shape == "solid" else plate, [[1, 0, 0, 0]], stock, assembly="hub")
+    statement = weigh([hub], design(), {hub.key: Exact(2000.0, (0.0, 0.0, 0.0))} if shape == "solid" else {})
+    (line,) = statement.lines
+    assert line.one_g == pytest.approx(grams, rel=1e-12)
+    mass = statement.craft.mass_g
+    assert (mass.low, mass.typical, mass.high) == pytest.approx(grams, rel=1e-12)
+    assert (mass.likely_low, mass.likely_high) == pytest.approx(grams[::2], rel=1e-12)  # one stock: off as a whole
+
+
+def test_who_says_how_much_of_a_print_is_there() -> None:
+    shares = {name: stock.share for name, stock in design().stock.items() if stock.kind == "volume"}
+    assert shares["print_sure"].source == shares["print_band"].source == "design file"
+    assert "a slicer's figures for this tool's demo hub" in shares["print_usual"].source
+    (rib,) = weigh(rectangular_blade()[:1], design(), {}).lines
+    assert rib.share is None
 
 
 def test_flat_print_weighs_its_share() -> None:

@@ -253,7 +253,7 @@ def test_lengths_of_two_blades_with_a_joint(design: Design) -> None:
 
 
 def test_volumes_and_the_bench(design: Design) -> None:
-    solid = part("hub", "print_petg", Solid(None, 0.45), assembly="hub")
+    solid = part("hub", "print_petg", Solid(None), assembly="hub")
     plate = part("cap", "print_petg", Flat(rectangle(10, 20), 3.0))
     need = only(needs([solid, plate], design, {solid.key: 1000.0}))
     assert need.unit == "mm3" and need.amount == pytest.approx(450 + 2 * 10 * 20 * 3 * 0.45)  # the demo prints 45 %

@@ -19,7 +19,7 @@ def line(role: str, grams: float, radius: float, path: str = "", assembly: str =
     ends = (grams * (1 - spread), grams, grams * (1 + spread))
     return Line(
         name=role, role=role, stock="", path=path or role, assembly=assembly, count=1, amount=1.0,
-        figure=of_bought(ends), share=1.0, one_g=ends, set_g=ends, place_mm=(radius, 0.0, 0.0), out_forward_mm2=0.0,
+        figure=of_bought(ends), share=None, one_g=ends, set_g=ends, place_mm=(radius, 0.0, 0.0), out_forward_mm2=0.0,
     )  # fmt: skip
 
 

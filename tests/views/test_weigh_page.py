@@ -12,7 +12,7 @@ from importlib.resources import files
 import numpy as np
 import pytest
 
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, Spread
 from geomgen.design.schema.table import Reading
 from geomgen.hover.mean_lift import WARNING, mean_lift
 from geomgen.mass.statement import MassStatement, weigh
@@ -57,13 +57,19 @@ def parts() -> list[Part]:
         Part("spar main", "spar", tube, "blade.spar.main", Length(730), "blade", 1, at(395, 0, 0)),
         Part("wire fan", "wire", "", "wire.fan", Length(840), "blade", 3, at(400, -15, 0), notes=("soft, stranded",)),
         Part("collar", "collar", "", "hub.collar", Bought((7, 7, 7)), "blade", 1, at(35, 0, 0)),
-        Part("hub", "hub", "print_petg", "hub", Solid("spec", 0.45), "hub", 1, at(0, 0, 0)),
-        Part("fixed cap", "fixed cap", "print_petg", "pitch", Solid("cap", 0.45), "hub", 2, at(0, 0, 0)),
+        Part("hub", "hub", "print_petg", "hub", Solid("spec"), "hub", 1, at(0, 0, 0)),
+        Part("fixed cap", "fixed cap", "print_petg", "pitch", Solid("cap"), "hub", 2, at(0, 0, 0)),
     ]
 
 
-def statement() -> MassStatement:
-    return weigh(parts(), design(), {Key(Role.HUB, "hub"): Exact(180_000.0, (0.0, 0.0, 5.0))})
+def statement(by: Design | None = None) -> MassStatement:
+    return weigh(parts(), by or design(), {Key(Role.HUB, "hub"): Exact(180_000.0, (0.0, 0.0, 5.0))})
+
+
+def printed_at(solid: Spread | None) -> MassStatement:
+    by = design()
+    stock = by.stock["print_petg"].model_copy(update={"solid": solid})
+    return statement(by.model_copy(update={"stock": by.stock | {"print_petg": stock}}))
 
 
 def held(done: MassStatement) -> LoadPath:
@@ -171,3 +177,31 @@ def test_plain_data_has_stable_keys() -> None:
         grams["spar main"]
     )
     assert hub["volume_mm3"] == 180_000.0 and hub["print_share"] == 0.45
+
+
+SLICER = "a slicer's figures for this tool's demo hub, 2 to 4 walls, 20 to 40 % infill"
+
+
+@pytest.mark.parametrize(
+    ("solid", "percent", "band", "source"),
+    [
+        (Spread(0.45, 0.45, 0.45), "45 %", "45 %", "design file"),
+        (Spread(0.4, 0.45, 0.5), "45 %", "40, 45, 50 %", "design file"),
+        (None, "63 %", "53, 63, 73 %", f"the usual share: {SLICER}"),
+    ],
+)
+def test_the_page_says_how_much_of_a_print_is_there(solid: Spread | None, percent: str, band: str, source: str) -> None:
+    done = printed_at(solid)
+    text = " ".join(page_text(weigh_page(design(), done)).split())
+    assert f"1270 kg/m3 x {percent}" in text
+    assert (f"of that, a print is {band}; {source}" in text) == (band != percent)
+    assert f"how much of a print is there{'' if band == percent else ' unless said above'}: design file." in text
+    (hub,) = [entry for entry in statement_data(done)["parts"] if entry["name"] == "hub"]
+    low, typical, high = solid or (0.53, 0.63, 0.73)
+    assert hub["print_share"] == typical and hub["print_share_source"].startswith(source)
+    assert hub["print_share_band"] == {"low": low, "typical": typical, "high": high}
+    assert hub["mass_g"]["low"] == pytest.approx(180_000 * 1.25e-3 * low)
+    assert hub["mass_g"]["high"] == pytest.approx(180_000 * 1.29e-3 * high)
+    (row,) = [row for row in read(mass_list(done)) if row["part"] == "hub"]
+    assert row["print_share"] == f"{typical:g}"
+    assert (f"; of that, a print is {band}; {source}" in row["source"]) == (low < high)

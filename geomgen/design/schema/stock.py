@@ -9,6 +9,8 @@ from pydantic import Discriminator, Field, Tag, WrapValidator
 from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.table import Table, leave_gap
 from geomgen.design.schema.values import Areal, Density, LinearSpread, Mass, Share, Size, Small, Solidity, Thin, Words
+from geomgen.materials.figure import DESIGN_FILE, Figure
+from geomgen.materials.prints import usual_share
 
 
 class VolumeStock(Table):
@@ -17,9 +19,16 @@ class VolumeStock(Table):
     kind: Literal["volume"]
     of: Words = Field(description="material, a name in the catalogue", examples=["PETG, printed"])
     density: Density | None = Field(None, description="your own density; left out: the catalogue's")
-    solid: Solidity = Field(
-        1.0, description="printed mass over solid mass, at your walls and infill", examples=["45 %"]
+    solid: Solidity | None = Field(
+        None,
+        description="printed mass over solid mass, at your walls and infill; left out: the usual share of a print",
+        examples=["45 %"],
     )
+
+    @property
+    def share(self) -> Figure:
+        """Printed mass over solid mass of what is printed from it, and where that is from [-]."""
+        return usual_share(self.of) if self.solid is None else Figure(*self.solid, "-", DESIGN_FILE)
 
 
 class SheetStock(Table):

@@ -83,7 +83,6 @@ Rpm = Annotated[float, Quantity(units.SPEED, 0, 100_000, above=True)]
 Temperature = Annotated[float, Quantity(units.TEMPERATURE, -60, 60)]
 Share = Annotated[float, Quantity(units.SHARE, 0, 1)]
 ChordPlace = Annotated[float, Quantity(units.SHARE, -2, 3)]
-Solidity = Annotated[float, Quantity(units.SHARE, 0, 1, above=True)]
 Times = Annotated[float, Quantity(units.SHARE, 0, 10)]
 Slope = Annotated[float, Quantity(units.SHARE, 4, 50)]
 LiftCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
@@ -135,6 +134,7 @@ class SpreadOf:
 
 
 Density = Annotated[Spread, SpreadOf(Quantity(units.DENSITY, 0, 30_000, above=True))]
+Solidity = Annotated[Spread, SpreadOf(Quantity(units.SHARE, 0, 1, above=True))]
 Areal = Annotated[Spread, SpreadOf(Quantity(units.AREAL, 0, 1e6, above=True))]
 LinearSpread = Annotated[Spread, SpreadOf(Quantity(units.LINEAR, 0, 1e6, above=True))]
 
