@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 _IN, _FT, _YD = 25.4, 304.8, 914.4  # [mm]
 _LB = 453.59237  # [g]
@@ -24,6 +25,7 @@ class Kind:
     units   : unit as written -> how many house units it is
     example : what a maker may write
     offset  : unit -> what to take off before multiplying (temperatures)
+    joined  : units that are written one after the other, "2 ft 4 in" -> how many of the last each is, largest first
     """
 
     name: str
@@ -31,10 +33,11 @@ class Kind:
     units: Mapping[str, float]
     example: str
     offset: Mapping[str, float] = field(default_factory=dict)
+    joined: Mapping[str, int] = field(default_factory=dict)
 
 
-LENGTH = Kind("length", "mm", {"mm": 1, "cm": 10, "m": 1000, "in": _IN, "ft": _FT}, "25 mm")
-MASS = Kind("mass", "g", {"g": 1, "kg": 1000, "oz": _OZ, "lb": _LB}, "25 g")
+LENGTH = Kind("length", "mm", {"mm": 1, "cm": 10, "m": 1000, "in": _IN, "ft": _FT}, "25 mm", joined={"ft": 12, "in": 1})
+MASS = Kind("mass", "g", {"g": 1, "kg": 1000, "oz": _OZ, "lb": _LB}, "25 g", joined={"lb": 16, "oz": 1})
 ANGLE = Kind("angle", "deg", {"deg": 1, "rad": 180 / math.pi}, "8 deg")
 AREAL = Kind(
     "mass per area",
@@ -51,13 +54,20 @@ SHARE = Kind("share", "", {"%": 0.01}, "25 %")
 _KINDS = (LENGTH, MASS, ANGLE, AREAL, DENSITY, LINEAR, SPEED, TEMPERATURE, SHARE)
 _EXACT = 1e-12  # share of a figure that is no difference
 LONGEST = 80  # no value is written with more characters
-_SIGNS = {"²": "2", "³": "3", "°": "deg", "\u2212": "-", "\u00a0": " "}
-_TEXT = re.compile(
-    r"""\s*(?P<sign>[-+]?)\s*
-    (?: (?:(?P<whole>[0-9]+)(?:\s+|\s*-\s*))? (?P<over>[0-9]+)\s*/\s*(?P<under>[0-9]+)
-      | (?P<decimal>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?) )
-    \s*(?P<unit>[A-Za-z%][A-Za-z0-9/%]*)?\s*""",
-    re.VERBOSE,
+_SIGNS = {
+    "²": "2", "³": "3", "°": "deg", "\u2212": "-", "\u2010": "-", "\u2011": "-", "\u2013": "-", "\u00a0": " ",
+    "\u2032": "'", "\u2019": "'", "\u2033": '"', "\u201d": '"',
+}  # fmt: skip
+_WORDS = {
+    "'": "ft", "foot": "ft", "feet": "ft", '"': "in", "''": "in", "inch": "in", "inches": "in",
+    "lbs": "lb", "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz",
+}  # fmt: skip
+_NUMBER = r"""(?: (?:(?P<whole>[0-9]+)(?:\s+|\s*-\s*))? (?P<over>[0-9]+)\s*/\s*(?P<under>[0-9]+)
+      | (?P<decimal>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?) )"""
+_SIGN, _MARK = r"\s*(?P<sign>[-+]?)\s*", r"""''|'|\""""
+_TEXT = re.compile(rf"{_SIGN}{_NUMBER}\s*(?P<unit>[A-Za-z%][A-Za-z0-9/%]*|{_MARK})?\s*", re.VERBOSE)
+_PART = re.compile(  # of several, and what joins it to the next: blanks, a hyphen, a comma, nothing
+    rf"(?P<number>{_NUMBER})\s*(?P<unit>[A-Za-z]+|{_MARK})?(?:(?:\s*,\s*|\s+-\s+|-|\s*)(?=[0-9.])|$)", re.VERBOSE
 )
 
 
@@ -123,22 +133,78 @@ def _split(text: str, kind: Kind, bare: str | None) -> tuple[float, str | None]:
     if len(text) > LONGEST:
         raise UnitError("is too long to be a value", _allowed(kind, bare))
     plain = text.strip()
-    for sign, word in _SIGNS.items():
-        plain = plain.replace(sign, word)
+    if not plain.isascii():
+        for sign, word in _SIGNS.items():
+            plain = plain.replace(sign, word)
     match = _TEXT.fullmatch(plain)
+    unit = match and _unit(match)
+    if (match is None or (unit is not None and unit not in kind.units)) and (parts := _parts(plain)):
+        number, unit = _joined(parts, kind, bare), next(reversed(kind.joined))
+        return (-number if plain[0] == "-" else number), unit
     if match is None:
         remedy = f'write "{plain.replace(",", ".")}"' if _TEXT.fullmatch(plain.replace(",", ".")) else ""
         raise UnitError(f"is not {_a(kind.name)}", _allowed(kind, bare), remedy)
-    unit = match["unit"]
     if unit is not None and unit not in kind.units:
         raise UnitError(_wrong_unit(unit, kind), _allowed(kind, bare))
-    if match["decimal"]:
-        number = _finite(float(match["decimal"]))
-    elif int(match["under"]) == 0:
-        raise UnitError("divides by 0", _allowed(kind, bare))
-    else:
-        number = _finite(int(match["whole"] or 0) + int(match["over"]) / int(match["under"]))
+    number = _number(match, kind, bare)
     return (-number if match["sign"] == "-" else number), unit
+
+
+def _unit(match: re.Match[str]) -> str | None:
+    unit: str | None = match["unit"]
+    return _WORDS.get(unit, unit) if unit else None
+
+
+def _number(match: re.Match[str], kind: Kind, bare: str | None) -> float:
+    if match["decimal"]:
+        return _finite(float(match["decimal"]))
+    if int(match["under"]) == 0:
+        raise UnitError("divides by 0", _allowed(kind, bare))
+    return _finite(int(match["whole"] or 0) + int(match["over"]) / int(match["under"]))
+
+
+def _parts(plain: str) -> list[re.Match[str]]:
+    """The parts of a value written in several, "2 ft 4 in", its sign left out; none where it isn't."""
+    found, at = list[re.Match[str]](), 0
+    if (sign := re.match(_SIGN, plain)) is not None:
+        at = sign.end()
+    while at < len(plain):
+        match = _PART.match(plain, at)
+        if match is None or (found and _unit(found[-1]) is None):
+            return []
+        found.append(match)
+        at = match.end()
+    return found if len(found) > 1 else []
+
+
+def _joined(parts: Sequence[re.Match[str]], kind: Kind, bare: str | None) -> float:
+    """The sum of the parts in the last of the units that are written together."""
+    times = [kind.joined.get(_unit(part) or "", 0) for part in parts]
+    if 0 in times or any(here <= after for here, after in pairwise(times)):
+        raise _unjoined([(part["number"], _unit(part)) for part in parts], kind, bare)
+    return sum(each * _number(part, kind, bare) for each, part in zip(times, parts, strict=True))
+
+
+def _unjoined(parts: Sequence[tuple[str, str | None]], kind: Kind, bare: str | None) -> UnitError:
+    """What is wrong with parts, each a number and its unit, that don't go together; and what would do."""
+    named = [unit for _, unit in parts if unit is not None]
+    unknown = [unit for unit in named if all(unit not in one.units for one in _KINDS)]
+    if unknown or not any(unit in kind.units for unit in named):
+        return UnitError(_wrong_unit([*unknown, *named][0], kind), _allowed(kind, bare))
+    joined = list(kind.joined)
+    allowed = f'one unit, or {" and ".join(joined)}, as "2 {joined[0]} 4 {joined[1]}"' if joined else "one unit"
+    if len(named) < len(parts):
+        smaller = joined[joined.index(named[-1]) + 1 :] if named[-1] in joined else []
+        write = f'write "{_written([*parts[:-1], (parts[-1][0], smaller[0])])}"' if smaller else ""
+        return UnitError("has no unit at its last number", allowed, write)
+    if set(named) == set(joined) and len(named) == len(joined):
+        write = _written(sorted(parts, key=lambda part: joined.index(part[1] or "")))
+        return UnitError(f"has {named[0]} before {named[-1]}", "the larger unit first", f'write "{write}"')
+    return UnitError(f"puts {' and '.join(named)} together", allowed)
+
+
+def _written(parts: Sequence[tuple[str, str | None]]) -> str:
+    return " ".join(f"{number} {unit}" for number, unit in parts)
 
 
 def _finite(number: float) -> float:

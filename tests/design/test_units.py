@@ -46,7 +46,40 @@ EXACT = [
 ]
 
 
-@pytest.mark.parametrize(("text", "kind", "value"), EXACT, ids=[row[0] for row in EXACT])
+# in several parts, worked out by hand from 1 in = 25.4 mm and 1 lb = 453.59237 g, 12 in a foot and 16 oz a pound
+JOINED = [
+    ("2 ft 4 in", LENGTH, 711.2),
+    ("2ft4in", LENGTH, 711.2),
+    ("2 ft, 4 in", LENGTH, 711.2),
+    ("2 ft-4 in", LENGTH, 711.2),
+    ("2 feet 4 inches", LENGTH, 711.2),
+    ("2'4\"", LENGTH, 711.2),
+    ("2' 4\"", LENGTH, 711.2),
+    ("2'-4\"", LENGTH, 711.2),
+    ("2' - 4\"", LENGTH, 711.2),
+    ("2'4''", LENGTH, 711.2),
+    ("2′ 4″", LENGTH, 711.2),
+    ("5'", LENGTH, 1524.0),
+    ('3/4"', LENGTH, 19.05),
+    ("1 ft 3 1/2 in", LENGTH, 393.7),
+    ("1 ft 3-1/2 in", LENGTH, 393.7),
+    ("1'-3 1/2\"", LENGTH, 393.7),
+    ("1 1/2 ft 3/8 in", LENGTH, 466.725),
+    ("2.5 ft 0.5 in", LENGTH, 774.7),
+    ("0 ft 4 in", LENGTH, 101.6),
+    ("-2 ft 4 in", LENGTH, -711.2),
+    ("\u22122'-4\"", LENGTH, -711.2),
+    ("12 oz", MASS, 340.1942775),
+    ("1/2 lb", MASS, 226.796185),
+    ("2 lb 12 oz", MASS, 1247.3790175),
+    ("2lb12oz", MASS, 1247.3790175),
+    ("2 lbs, 12 oz", MASS, 1247.3790175),
+    ("2 lb-12 oz", MASS, 1247.3790175),
+    ("1 1/2 lb 3 3/4 oz", MASS, 786.69926671875),
+]
+
+
+@pytest.mark.parametrize(("text", "kind", "value"), EXACT + JOINED, ids=[row[0] for row in EXACT + JOINED])
 def test_text_is_read_by_exact_definitions(text: str, kind: Kind, value: float) -> None:
     assert units.read(text, kind) == pytest.approx(value, rel=3e-7 if kind in (AREAL, DENSITY, LINEAR) else 1e-15)
 
@@ -93,6 +126,56 @@ def test_what_is_no_quantity_is_refused(value: object, kind: Kind, word: str) ->
     with pytest.raises(UnitError) as caught:
         units.read(value, kind, bare="mm")
     assert word in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "words"),
+    [
+        ("4 in 2 ft", LENGTH, ("in before ft", "the larger unit first", 'write "2 ft 4 in"')),
+        ("3 1/2\" 1'", LENGTH, ("in before ft", 'write "1 ft 3 1/2 in"')),
+        ("12 oz 2 lb", MASS, ("oz before lb", 'write "2 lb 12 oz"')),
+        ("2 lb 4 in", MASS, ("puts lb and in together", "one unit, or lb and oz")),
+        ("2 lb 4 in", LENGTH, ("puts lb and in together", "one unit, or ft and in")),
+        ("2 ft 4 in", MASS, ("is a length, not a mass",)),
+        ("2 lb 4 oz", ANGLE, ("is a mass, not an angle",)),
+        ("2 ft 4", LENGTH, ("no unit at its last number", 'write "2 ft 4 in"')),
+        ("2'4", LENGTH, ("no unit at its last number", 'write "2 ft 4 in"')),
+        ("2 ft 3 ft", LENGTH, ("puts ft and ft together",)),
+        ("1 m 20 cm", LENGTH, ("puts m and cm together", "one unit")),
+        ("3 deg 30 deg", ANGLE, ("puts deg and deg together", "one unit")),
+        ("2 ft 4 furlong", LENGTH, ('a unit we don\'t know, "furlong"',)),
+        ("2 ft 1/0 in", LENGTH, ("divides by 0",)),
+        ("2 ft -4 in", LENGTH, ("is not a length",)),  # less, or joined by a hyphen?
+        ("--2 ft 4 in", LENGTH, ("is not a length",)),
+        ("2 ft 4 in -", LENGTH, ("is not a length",)),
+    ],
+)
+def test_parts_that_do_not_go_together_are_refused(text: str, kind: Kind, words: tuple[str, ...]) -> None:
+    with pytest.raises(UnitError) as caught:
+        units.read(text, kind, bare="mm" if kind is LENGTH else None)
+    for word in words:
+        assert word in str(caught.value)
+
+
+@given(
+    st.integers(0, 300), st.integers(0, 15), st.integers(0, 63), st.sampled_from((2, 4, 8, 16, 32, 64)),
+    st.sampled_from((" ", "", "-", " - ", ", ")), st.sampled_from(("", "-")),
+)  # fmt: skip
+def test_parts_add_up(large: int, small: int, over: int, under: int, join: str, sign: str) -> None:
+    times = -1 if sign else 1
+    parts = (small + over / under) + 12 * large, (small + over / under) + 16 * large
+    feet = f"{sign}{large} ft{join}{small} {over}/{under} in"
+    assert units.read(feet, LENGTH) == pytest.approx(times * parts[0] * 25.4, rel=1e-14)
+    pounds = f"{sign}{large} lb{join}{small} {over}/{under} oz"
+    assert units.read(pounds, MASS) == pytest.approx(times * parts[1] * 453.59237 / 16, rel=1e-14)
+
+
+@given(st.text("0123456789./-+ ,'\"inftozlbe", max_size=80))
+def test_anything_like_parts_is_read_or_refused(text: str) -> None:
+    try:
+        assert math.isfinite(units.read(text, LENGTH, bare="mm"))
+    except UnitError as error:
+        assert error.wrong
 
 
 @given(st.integers(0, 400), st.integers(0, 63), st.sampled_from((2, 4, 8, 16, 32, 64)), st.sampled_from((" ", "-")))
