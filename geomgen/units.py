@@ -139,7 +139,7 @@ def _split(text: str, kind: Kind, bare: str | None) -> tuple[float, str | None]:
     match = _TEXT.fullmatch(plain)
     unit = match and _unit(match)
     if (match is None or (unit is not None and unit not in kind.units)) and (parts := _parts(plain)):
-        number, unit = _joined(parts, kind, bare), next(reversed(kind.joined))
+        number, unit = _joined(parts, kind, bare), [*kind.joined][-1]
         return (-number if plain[0] == "-" else number), unit
     if match is None:
         remedy = f'write "{plain.replace(",", ".")}"' if _TEXT.fullmatch(plain.replace(",", ".")) else ""
