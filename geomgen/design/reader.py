@@ -14,10 +14,12 @@ from geomgen.design.rules.names import ALLOWED, name_is_good
 from geomgen.design.schema.design import Design
 from geomgen.design.source import Source, decoded, read_source
 from geomgen.design.syntax import tables
+from geomgen.design.unit_slips import told_as_slips
 from geomgen.errors import DesignError, Fault, GeomgenError
 
 MOST_OPTIONS = 50  # in one file
 MOST_TOLD = 100  # faults
+MOST_OPTIONS_TRIED = 5  # options in which lengths of another unit are looked for
 BASE = "base"  # what the design without an option is called
 
 
@@ -85,13 +87,22 @@ def read_from(source: Source, option: str | None = None) -> DesignFile:
     names = option_names(raw)
     faults = list(_option_faults(raw, source))
     verdicts: dict[str | None, tuple[Laid, Verdict]] = {}
+    tried = 0
     for name in (None, *(names if len(names) <= MOST_OPTIONS else ())):
         try:
             laid = lay(raw, name)
         except DesignError as error:
             faults += [source.place(fault, parsed(fault.path)) for fault in error.faults]
         else:
-            verdicts[name] = laid, judge(laid, _of_base(verdicts))
+            verdict = judge(laid, _of_base(verdicts))
+            if verdict.faults and name is None:
+                laid, verdict, slips = told_as_slips(laid, verdict)
+                faults += [source.place(fault, path) for path, fault in slips]
+                raw = {**laid.raw, "option": raw["option"]} if slips and "option" in raw else raw
+            elif verdict.faults and tried < MOST_OPTIONS_TRIED:
+                tried += 1
+                verdict = _with_slips(laid, verdict)
+            verdicts[name] = laid, verdict
     faults += _all_faults(source, verdicts)
     if option is not None and option not in names:
         faults += _no_option(source, raw, option)
@@ -100,6 +111,12 @@ def read_from(source: Source, option: str | None = None) -> DesignFile:
     laid, verdict = verdicts[option]
     assert verdict.design is not None
     return DesignFile(verdict.design, option, names, source, laid)
+
+
+def _with_slips(laid: Laid, verdict: Verdict) -> Verdict:
+    """An option's verdict, in which lengths that are off by a unit are told as that."""
+    _, mended, slips = told_as_slips(laid, verdict)
+    return Verdict(None, (*slips, *mended.faults)) if slips else verdict
 
 
 def _of_base(verdicts: dict[str | None, tuple[Laid, Verdict]]) -> tuple[Raw, Design] | None:

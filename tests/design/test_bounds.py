@@ -113,7 +113,7 @@ TOO_MANY = {  # what is written instead, path, words
     "a cap": (('turning_cap = { stock = "print_petg", ', 'turning_cap = { stock = "print_petg", thickness = 999 } # '),
               "pitch.turning_cap.thickness", "to 100 mm"),
     "a chord": (("chord = 150", "chord = 90000"), "blade.along[1].chord", "to 2000 mm"),
-    "ribs of a run": (("every = 60", "every = 0.05"), "blade.ribs.outer.every", "at least 0.52 mm"),
+    "ribs of a run": (("every = 60", "every = 0.4"), "blade.ribs.outer.every", "at least 0.52 mm"),
     "ribs": (("every = 30\n", "every = 0.0602\n"), "blade.ribs", "at most 1000"),
     "entries": (('{ at = "root",', '{ at = 200 },' * 100 + '{ at = "root",'), "blade.along", "at most 100"),
     "wires of a channel": (('wires = ["fan"]', f'wires = {["fan"] * 101}'), "blade.channel.power.passes.wires",

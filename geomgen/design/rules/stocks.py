@@ -6,7 +6,7 @@ from typing import get_args
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
-from geomgen.design.rules.tools import Faults, fault, guarded, known, mm, most_mm, quoted
+from geomgen.design.rules.tools import Faults, fault, guarded, known, least_mm, mm, most_mm, quoted
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.hub import Cap
 from geomgen.design.schema.spar import AnySpar
@@ -23,13 +23,16 @@ SOLD: dict[str, tuple[str, ...]] = {  # kinds of material that are sold so
 }
 BUILT: KeyPath = ("blade", "construction")
 
+STIFF = {"wood", "ply", "board", "foam", "plate"}  # kinds of material that are sold no thinner than this:
+THINNEST = 0.3  # the thinnest birch ply has 0.4 mm (catalogue) [mm]
 _SAME = 0.02  # two thicknesses closer than this are one: 1/8 in and 3.18 mm [mm]
 
 
 def stocks(design: Design) -> Faults:
     """Each stock has one shape and one word on its mass."""
     for name, stock in design.stock.items():
-        yield from guarded(_shape(design, ("stock", name), stock), _weight(("stock", name), stock))
+        path: KeyPath = ("stock", name)
+        yield from guarded(_shape(design, path, stock), _weight(path, stock), _thin(design, path, stock))
 
 
 def _shape(design: Design, path: KeyPath, stock: Stock) -> Faults:
@@ -44,6 +47,15 @@ def _shape(design: Design, path: KeyPath, stock: Stock) -> Faults:
         yield fault(path, "has no section", "outside (and inside) for a tube or rod, width and height for a strip")
     if stock.inside is not None and stock.outside is not None and stock.inside >= stock.outside:
         yield fault((*path, "inside"), "leaves no wall", f"less than the outside, {most_mm(design, stock.outside)}")
+
+
+def _thin(design: Design, path: KeyPath, stock: Stock) -> Faults:
+    """Only films are thinner than the thinnest ply."""
+    if isinstance(stock, SheetStock) and stock.thickness < THINNEST:
+        kinds = {catalogue.find(name).kind for name in catalogue.meant(stock.of)}
+        if kinds and kinds <= STIFF:
+            wrong = f"no sheet of {stock.of} is so thin"
+            yield fault((*path, "thickness"), wrong, f"at least {least_mm(design, THINNEST)}")
 
 
 def _weight(path: KeyPath, stock: Stock) -> Faults:
