@@ -54,7 +54,8 @@ table{font-size:7.5pt}
 thead,tbody tr:nth-child(-n+2){break-after:avoid}
 th,td{padding:.1rem .3rem}
 td{white-space:normal}
-td.words,tbody th{min-width:0}
+td.words{min-width:0}
+tbody th{min-width:22mm}
 .figures{display:block;orphans:1;widows:1}
 .figures figure{display:inline-block;width:49%;margin:0 .5% 2mm 0;vertical-align:top;padding:2mm}
 .figures .wide{display:block;width:100%}

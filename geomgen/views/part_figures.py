@@ -6,6 +6,7 @@ from geomgen.craft import Craft
 from geomgen.design.schema import SheetStock
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Shaped, Solid
 from geomgen.model.role import Assembly, Role
+from geomgen.printing.stages import PRINTED
 from geomgen.stock.need import times
 from geomgen.views.cautions import CUTTING, PRINTING, cautions
 from geomgen.views.file_names import cutting_file, file_name, picture_file, place_of, printing_file
@@ -19,7 +20,7 @@ WIDE = (Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN, Role.FILM, Role.JIG_BOARD)
 
 def cutting(craft: Craft) -> Chapter | None:
     """What is cut, by the sheet it is cut from: what flies, then the aids to build by."""
-    printed = {part.key for part in craft.printed_parts}
+    printed = {part.key for part in _to_print(craft)}
     parts = [part for part in craft.flat_parts if part.key not in printed]
     if not parts:
         return None
@@ -45,9 +46,14 @@ def _sheet(name: str, craft: Craft) -> str:
     return f": {stock.of}, {as_sold(stock, craft.design.units or 'mm')}" if isinstance(stock, SheetStock) else ""
 
 
+def _to_print(craft: Craft) -> list[Part]:
+    """What has a file to print and isn't of sheet."""
+    return [part for part in craft.printed_parts if not isinstance(craft.design.stock[part.stock], SheetStock)]
+
+
 def printing(craft: Craft) -> Chapter:
-    """What is printed: the hub as a picture with what goes to it, and each cap, which can be cut as well."""
-    parts = sorted(craft.printed_parts, key=lambda part: isinstance(part.shape, Flat))
+    """What is printed: the hub as a picture with what goes to it, and each cap that is of no sheet."""
+    parts = sorted(_to_print(craft), key=lambda part: isinstance(part.shape, Flat))
     return Chapter(
         "Parts to print",
         "printing",
@@ -58,14 +64,16 @@ def printing(craft: Craft) -> Chapter:
 def _printed(part: Part, craft: Craft) -> Figure:
     file = printing_file(part)
     if isinstance(part.shape, Flat):
-        return _flat(part, craft, Link(file, file))
+        return _flat(part, craft)
     words = f"{_counted(part, craft)}, {part.stock}, drawn apart with its caps, spars, collars and pins. File: {file}"
     return Figure("hub", part.name, words, part.notes, (Link(file, file),), place_of(part.name), wide=True)
 
 
-def _flat(part: Part, craft: Craft, *more: Link) -> Figure:
-    cut, picture = cutting_file(part), picture_file(part)
-    links = (*more, Link(cut, cut), Link("full-size picture", picture))
+def _flat(part: Part, craft: Craft) -> Figure:
+    """A part that is cut; a cap has a file to print besides, whatever it is made of."""
+    cut, solid, picture = cutting_file(part), printing_file(part), picture_file(part)
+    files = [cut, solid] if part.role in PRINTED else [cut]
+    links = (*(Link(file, file) for file in files), Link("full-size picture", picture))
     words = f"{_counted(part, craft)}, {part_heading(part, craft.design.units or 'mm')}. "
     words += f"Files: {', '.join(link.words for link in links)}"
     return Figure(file_name(part), part.name, words, part.notes, links, place_of(part.name), wide=part.role in WIDE)
@@ -84,7 +92,7 @@ def other_parts(craft: Craft) -> Chapter | None:
         return None
     unit = craft.design.units or "mm"
     rows = tuple(_row(part, craft, unit) for part in parts)
-    columns = as_columns("part", "of", "no picture, for it is", "in all", "each")
+    columns = as_columns("part", "of", "why no picture", "in all", "each")
     notes, names = tuple("; ".join(part.notes) for part in parts), tuple(place_of(part.name) for part in parts)
     table = Table(columns, rows, left=3, behind=notes, names=names)
     return Chapter("Lengths, glue, bought things", "others", ((table,),))

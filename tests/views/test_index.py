@@ -200,3 +200,12 @@ def test_figures_read_as_they_are() -> None:
         ("7", 7.6, False),
     ]
     assert [is_figure(text, value) for text, value, _ in cases] == [right for *_, right in cases]
+
+
+def test_a_cap_of_sheet_stands_with_what_is_cut_and_one_of_plastic_with_what_is_printed(kite_day: Craft) -> None:
+    """The second example: the cap that turns is of plywood, the other is printed; each has a file of either kind."""
+    root, _ = parsed(make(kite_day).files["index.html"].decode())
+    for name, chapter in (("turning cap", "cutting"), ("fixed cap", "printing")):
+        cap = part(part(root, chapter), place_of(name))
+        file = name.replace(" ", "_")
+        assert {f"cut/{file}.dxf", f"print/{file}.stl"} <= set(links(cap))
