@@ -1,14 +1,16 @@
-"""The order of work: what is cut, stood up, glued and closed when: a view of the parts there are, where they touch, and
-what their makers say is to be done with them.
+"""The order of work, from cutting to a craft on its mast: a view of the parts there are, where they touch, and what
+their makers say is to be done with them. Each part is taken by one step; glue is not, it is wherever that is said.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
+from geomgen.bench.mounting import mounted
 from geomgen.design.schema import Design
-from geomgen.model.joint import Bond, Joint, Key
-from geomgen.model.part import Part
+from geomgen.model.joint import Joint, Key
+from geomgen.model.part import Length, Part, Shaped
 from geomgen.model.role import Assembly, Role
 from geomgen.model.step import Phase, Task
 from geomgen.structure.building import Bench
@@ -16,25 +18,36 @@ from geomgen.structure.constructions import construction
 
 
 def order_of_work(
-    design: Design, parts: Sequence[Part], *, joints: Sequence[Joint], tasks: Sequence[Task]
+    design: Design,
+    parts: Sequence[Part],
+    *,
+    joints: Sequence[Joint],
+    tasks: Sequence[Task],
+    angles: tuple[tuple[Key, float], ...],
 ) -> tuple[Task, ...]:
-    """The steps of one blade, first to last: common practice of building in balsa, foam and board.
+    """The steps, first to last: common practice of building in balsa, foam and board.
 
-    joints : where parts touch
+    parts  : of one blade, of the hub, and what they are built by
+    joints : where they touch
     tasks  : how spars are built in
+    angles : each rib, and the angle of its chord line against the board [deg]
     """
-    have = Bench(design, tuple(parts), tasks)
+    have = Bench(design, tuple(parts), joints, tasks, angles)
     built = construction(design).tasks(have)
-    return (*_before(have, _with_nuts(parts, joints)), *built, *_after(have))
+    return tuple(_taken_once([*_before(have), *built, *_after(have), *mounted(have)]))
 
 
-def _with_nuts(parts: Sequence[Part], joints: Sequence[Joint]) -> tuple[Key, ...]:
-    """The screws that go through ribs, and so take a nut in the blade."""
-    through = {joint.a for joint in joints if joint.bond is Bond.SCREWED and joint.b.role is Role.RIB}
-    return tuple(part.key for part in parts if part.role is Role.SCREW and part.key in through)
+def _taken_once(tasks: Iterable[Task]) -> Iterator[Task]:
+    """Each part with the first step that works on it."""
+    taken = set[Key]()
+    for task in tasks:
+        own = tuple(dict.fromkeys(task.keys))
+        new = tuple(key for key in own if key not in taken)
+        yield replace(task, keys=new, again=tuple(key for key in own if key in taken))
+        taken.update(new)
 
 
-def _before(have: Bench, nuts: tuple[Key, ...]) -> Iterator[Task]:
+def _before(have: Bench) -> Iterator[Task]:
     yield Task(
         Phase.PREPARE,
         "Weigh every sheet and length before it is cut and write it down; choose alike ones for parts alike in all "
@@ -43,12 +56,18 @@ def _before(have: Bench, nuts: tuple[Key, ...]) -> Iterator[Task]:
     yield Task(
         Phase.PREPARE,
         "Cut the flat parts. Inside cuts come before outside cuts.",
-        caution="What a laser may cut stands with each part: foam and film take a knife. Fumes, fire, dust: "
-        "extraction, somebody watching, a mask.",
+        caution="What a laser may cut stands with each part; the rest takes a knife. Fumes, fire, dust: extraction, "
+        "somebody watching, a mask.",
     )
+    does = f"Cut to length, as the parts list has it: {_said(_lengths(have))}."
+    yield Task(Phase.PREPARE, does, caution="Dust of saws and files: a mask.")
+    does = f"Print, and try each hole on what goes through it: {_said(_printed(have))}."
+    yield Task(Phase.PREPARE, does)
+    does = "Sort the ribs by their names, and try what passes through them: it goes in by hand, without play."
+    yield Task(Phase.PREPARE, does, have.of(Role.RIB))
     if doublers := have.of(Role.DOUBLER):
         yield Task(Phase.PREPARE, "Glue each doubler to its rib, holes in line on a rod.", doublers)
-    if nuts:
+    if nuts := have.with_nuts:
         yield Task(
             Phase.PREPARE,
             "Glue the nuts behind their ribs, threads in line: nothing gets in there once they are closed.",
@@ -56,15 +75,37 @@ def _before(have: Bench, nuts: tuple[Key, ...]) -> Iterator[Task]:
         )
 
 
+def _lengths(have: Bench) -> list[Part]:
+    """What is cut from stock by its length."""
+    return [part for part in have.parts if isinstance(part.shape, Length | Shaped)]
+
+
+def _printed(have: Bench) -> list[Part]:
+    """Hub, and what of the caps is of printed stock."""
+    stock, roles = have.design.stock, (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP)
+    return [part for part in have.parts if part.role in roles and stock[part.stock].kind == "volume"]
+
+
+def _said(parts: Iterable[Part]) -> str:
+    """What the parts are, each kind once."""
+    return ", ".join(dict.fromkeys(part.role.value for part in parts))
+
+
 def _after(have: Bench) -> Iterator[Task]:
     if tips := have.of(Role.TIP):
         yield Task(Phase.FINISH, "Glue the tip on and shape it to the section.", tips)
-    yield Task(Phase.FINISH, "Screw the turning cap to the root rib.", have.of(Role.TURNING_CAP, Role.FIXED_CAP))
+    cap = have.of(Role.TURNING_CAP)
+    does = "Slide the turning cap over the inner end of the spar and screw it to the root rib, heads flush."
+    yield Task(Phase.FINISH, does, (*cap, *have.screws(Role.TURNING_CAP)))
     if wires := have.of(Role.WIRE):
-        yield Task(Phase.FINISH, "Draw the wires in; bend none tighter than its note says.", wires)
-    bought = [part for part in have.parts if part.role is Role.FITTING and part.assembly is Assembly.BLADE]
-    if fittings := tuple(part.key for part in bought):
-        yield Task(Phase.FINISH, "Fix what is bought for the blade, threads secured.", fittings)
+        does = (
+            "Draw the wires in on their cords, and out at the root through the turning cap; bend none tighter than its "
+            "note says."
+        )
+        yield Task(Phase.FINISH, does, wires)
+    if fittings := have.bought(Assembly.BLADE):
+        does = "Fix what is bought for the blade, threads secured."
+        yield Task(Phase.FINISH, does, (*fittings, *have.screws(Role.FITTING)))
     yield Task(
         Phase.FINISH,
         "Weigh the blade and find where it balances, along and across. Match all blades before anything turns.",

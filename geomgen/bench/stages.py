@@ -10,7 +10,7 @@ from geomgen.bench.gauge import gauges
 from geomgen.bench.order import order_of_work
 from geomgen.bench.wire_template import wire_templates
 from geomgen.design.schema import Design
-from geomgen.model.layout import Layout
+from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, together
 from geomgen.model.part import Part
 from geomgen.model.role import Role
@@ -47,8 +47,15 @@ def bench_parts(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane:
     return together(boards(design, drawn, plane), gauges(design, drawn, plane, tol=layout.tol), templates)
 
 
-@reads("blade", "fitting.*.on", "rotor.blades")
+@reads(
+    "blade", "rotor.blades", "stock.*.kind", "hub.bolt", "hub.bolts", "pitch.set", "pitch.pin.count",
+)  # fmt: skip
 def order(design: Design, layout: Layout, flying: Made, bench_parts: Made) -> tuple[Task, ...]:
     """The order of work."""
-    tasks = spar_tasks(layout, flying.parts)
-    return order_of_work(design, (*flying, *bench_parts), joints=flying.joints, tasks=tasks)
+    return order_of_work(
+        design,
+        (*flying, *bench_parts),
+        joints=flying.joints,
+        tasks=spar_tasks(layout, flying.parts),
+        angles=tuple((rib_key(rib), layout.blade.station(rib.r_mm).angle_deg) for rib in layout.ribs),
+    )

@@ -19,6 +19,7 @@ class Phase(IntEnum):
     WEB = 6  # between what lies in its notches, bay by bay
     CLOSE = 7  # strips, sheet, film or foam round it
     FINISH = 8  # once it is closed
+    MOUNT = 9  # on hub and mast, all blades
 
 
 @dataclass(frozen=True)
@@ -27,11 +28,15 @@ class Task:
 
     phase   : when
     does    : what to do; "" where the parts are only taken up by what is done to the ribs at that phase
-    keys    : the parts it takes
+    keys    : the parts it takes; makers name all that it works on, and the order of work leaves each where it is first
     caution : what may hurt, or spoil the work; "" where nothing may
+    angles  : ribs, and the angle that each is set to against the board [deg]; none where something else sets it
+    again   : the parts it works on that an earlier step took
     """
 
     phase: Phase
     does: str
     keys: tuple[Key, ...] = ()
     caution: str = ""
+    angles: tuple[tuple[Key, float], ...] = ()
+    again: tuple[Key, ...] = ()

@@ -5,29 +5,51 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from geomgen.design.schema import Design
-from geomgen.model.joint import Key
+from geomgen.design.schema import Design, Half
+from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.part import Part
-from geomgen.model.role import Role
+from geomgen.model.role import Assembly, Role
 from geomgen.model.step import Phase, Task
 
 
 @dataclass(frozen=True)
 class Bench:
-    """What lies ready to build one blade of.
+    """What lies ready to build of.
 
     design : the design
-    parts  : the parts of one blade and its aids
-    spars  : what is done with its spars, by phase
+    parts  : the parts of one blade, those of the hub, and what they are built by
+    joints : where they touch
+    spars  : what is done with the blade's spars, by phase
+    angles : each rib, and the angle of its chord line against the board [deg]
     """
 
     design: Design
     parts: Sequence[Part]
+    joints: Sequence[Joint]
     spars: Sequence[Task]
+    angles: tuple[tuple[Key, float], ...]
 
     def of(self, *roles: Role) -> tuple[Key, ...]:
         """The parts of some roles."""
         return tuple(part.key for part in self.parts if part.role in roles)
+
+    def bought(self, assembly: Assembly) -> tuple[Key, ...]:
+        """The fittings of a blade, or of the hub."""
+        return tuple(part.key for part in self.parts if part.role is Role.FITTING and part.assembly is assembly)
+
+    def screws(self, *held: Role) -> tuple[Key, ...]:
+        """The screws that hold parts of some roles."""
+        places = {(joint.b, joint.path) for joint in self._screwed if joint.a.role in held}
+        return tuple(one.a for one in self._screwed if one.a.role is Role.SCREW and (one.b, one.path) in places)
+
+    @property
+    def with_nuts(self) -> tuple[Key, ...]:
+        """The screws that go through ribs, and so take a nut in the blade."""
+        return tuple(one.a for one in self._screwed if one.a.role is Role.SCREW and one.b.role is Role.RIB)
+
+    @property
+    def _screwed(self) -> list[Joint]:
+        return [joint for joint in self.joints if joint.bond is Bond.SCREWED]
 
     def at(self, *phases: Phase) -> tuple[Task, ...]:
         """What is done with spars at some phases, in words of its own."""
@@ -48,6 +70,17 @@ class Bench:
         """Whether ribs stand on feet."""
         return self.design.blade.jig is not None and self.design.blade.jig.foot is not None
 
+    @property
+    def stood_on(self) -> str:
+        """What the ribs stand on."""
+        return "board" if self.of(Role.JIG_BOARD) else "table"
+
+    @property
+    def cradled(self) -> Half:
+        """The side that lies in the gauges."""
+        blade = self.design.blade
+        return blade.construction.closed_first(bool(blade.skin)) or "lower"
+
 
 def framed(have: Bench, edges: str) -> Iterator[Task]:
     """The frame: ribs stood up with what goes through them, spars glued in, strips along nose and tail.
@@ -59,39 +92,69 @@ def framed(have: Bench, edges: str) -> Iterator[Task]:
         does = "Join the sheets of each skin on a flat board, along the lines that are drawn to look at."
         yield Task(Phase.PREPARE, does, joined)
     yield from have.at(Phase.PREPARE)
-    jig = have.design.blade.jig
-    if have.on_feet and jig is not None:
-        down = "upside down, " if jig.side == "upper" else ""
-        does = "Lay the jig board on a flat table and fix it; paper or wax over its lines keeps glue off."
-        yield Task(Phase.THREAD, does, have.of(Role.JIG_BOARD))
-        does = (
-            f"Stand the ribs {down}with their feet in the slots, root side to the root; thread the round spar, and "
-            "what else goes through holes, before any glue."
-        )
-        yield Task(Phase.THREAD, does, ribs)
-    else:
-        yield Task(Phase.THREAD, "Thread the ribs on the round spar over a flat table, each to its place.", ribs)
+    yield from _on_feet(have, ribs) if have.on_feet else _over_a_table(have, ribs)
     yield from have.at(Phase.SLOT, Phase.LET_IN)
     yield Task(Phase.LET_IN, "Glue ribs and spars; let it set before anything is lifted.", ribs)
     yield from have.at(Phase.LAY, Phase.WEB)
     if strips := have.of(Role.NOSE_STRIP, Role.TAIL_STRIP):
         yield Task(Phase.CLOSE, f"Glue the strips along nose and tail; {edges}.", strips)
+    yield from corded(have, "while the ribs are still open")
+
+
+def _on_feet(have: Bench, ribs: tuple[Key, ...]) -> Iterator[Task]:
+    """Ribs on their feet, which set the twist: in the jig board, or on the table where there is none."""
+    jig = have.design.blade.jig
+    down = "upside down, " if jig is not None and jig.side == "upper" else ""
+    stood = "their feet on a flat table, each at its place along the spar"
+    if boards := have.of(Role.JIG_BOARD):
+        does = "Lay the jig board on a flat table and fix it; paper or wax over its lines keeps glue off."
+        yield Task(Phase.THREAD, does, boards)
+        stood = "their feet in the slots"
+    does = (
+        f"Stand the ribs {down}with {stood}, root side to the root; thread the round spar, and what else goes through "
+        "holes, before any glue. The feet set the twist."
+    )
+    yield Task(Phase.THREAD, does, ribs)
+
+
+def _over_a_table(have: Bench, ribs: tuple[Key, ...]) -> Iterator[Task]:
+    """Ribs without feet: gauges set the twist, or the angle of each rib where there are none."""
+    threaded = "Thread the ribs on the round spar over a flat table, each to its place, root side to the root"
+    if gauges := have.of(Role.GAUGE):
+        down = "upside down " if have.cradled == "upper" else ""
+        does = (
+            f"{threaded}. Stand each rib's gauge under it and lay the rib in it {down}on scraps of what will cover it: "
+            "the gauges set the twist."
+        )
+        yield Task(Phase.THREAD, does, (*gauges, *ribs))
+        return
+    does = f"{threaded}, and pack it up until its chord line stands at its angle to the table, which sets the twist."
+    yield Task(Phase.THREAD, does, ribs, angles=have.angles)
+
+
+def corded(have: Bench, closing: str) -> Iterator[Task]:
+    """A cord in every channel, to draw the wires in by.
+
+    closing : until when it can be done
+    """
     if have.of(Role.WIRE):
-        does = "Draw a cord through every channel, and try the largest plug, while the ribs are still open."
-        yield Task(Phase.CLOSE, does, ())
+        yield Task(Phase.CLOSE, f"Draw a cord through every channel, and try the largest plug, {closing}.")
 
 
 def lifted(have: Bench) -> Iterator[Task]:
     """The blade off its board, where it stands on one."""
     if have.on_feet:
-        does = "Lift the blade off the board and turn it; cut the feet off along their lines and sand the edge true."
+        does = (
+            f"Lift the blade off the {have.stood_on} and turn it; cut the feet off along their lines and sand the edge "
+            "true."
+        )
         yield Task(Phase.CLOSE, does, (), "Dust of wood and ply: a mask.")
 
 
 def filmed(have: Bench, overlap_mm: float) -> Iterator[Task]:
     """Film ironed on and shrunk."""
     gauges = have.of(Role.GAUGE)
-    held = "in its gauges" if gauges else "flat"
+    held = "in its gauges" if gauges else "true to its twist"
     yield Task(
         Phase.CLOSE,
         f"Cover the lower side, then the upper, {overlap_mm:g} mm of overlap at nose and tail.",
@@ -109,6 +172,7 @@ PROUD = "leave them proud of the ribs: they are planed when the sheet lies besid
 
 
 TAIL = "the tail"
+PACKED = "on foam, packed up so that its twist stays as it is"
 
 
 def sheeted(have: Bench, *, first: str, reach: str, seam_mm: float) -> Iterator[Task]:
@@ -126,20 +190,23 @@ def sheeted(have: Bench, *, first: str, reach: str, seam_mm: float) -> Iterator[
         return tuple(part.key for part in panels if one or half in part.mark)
 
     if panels:
+        stand = f"stand on the {have.stood_on}" if have.on_feet else "stand"
         does = (
-            f"Glue the {first} half of the skin on while the ribs stand{' on the board' if have.on_feet else ''}, rib "
-            f"lines on the ribs, from the {'nose' if one else 'strip'} to {reach}; weights until it has set."
+            f"Glue the {first} half of the skin on while the ribs {stand}, rib lines on the ribs, from the "
+            f"{'nose' if one else 'strip'} to {reach}; weights until it has set."
             + (" The other half hangs free ahead of the nose." if one else "")
         )
         yield Task(Phase.CLOSE, does, of(first))
     yield from lifted(have)
     if panels:
-        where = "in its gauges, which set the twist while the other half is closed" if gauges else "on foam"
+        where = "in its gauges, which set the twist while the other half is closed" if gauges else PACKED
         yield Task(Phase.CLOSE, f"Lay the blade on its {first} side {where}.", gauges)
         glued = f"Bend the {other} half round the nose and glue it" if one else f"Glue the {other} panel"
         closed = ", then bevel and close the tail" if reach == TAIL else ""
         trimmed = "; trim the first half's seam" if closed and seam_mm > 0 else ""
         yield Task(Phase.CLOSE, f"{glued}{closed}{trimmed}.", of(other))
+    elif gauges:
+        yield Task(Phase.CLOSE, "Lay the blade in its gauges: they tell whether its twist is true.", gauges)
     if caps := have.of(Role.CAP_STRIP):
         yield Task(Phase.CLOSE, "Glue the cap strips behind the sheet, flush with it.", caps)
     if edges := have.of(Role.NOSE_STRIP, Role.TAIL_STRIP):

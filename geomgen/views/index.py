@@ -43,12 +43,14 @@ def plan(craft: Craft) -> Chapter:
 def order(craft: Craft) -> Chapter:
     """The order of work, each step with its parts."""
     design = craft.design
-    _, steps = order_page(design.title, design.blade.construction.kind, craft.order, names=craft.names).sections
+    _, *steps = order_page(design.title, design.blade.construction.kind, craft.order, names=craft.names).sections
     file = "order_of_work.txt"
     lead = Item(
-        "note", f"One blade, {design.blade.construction.kind}. The same to print: {file}", links=(Link(file, file),)
+        "note",
+        f"From cutting to a craft on its mast, {design.blade.construction.kind}. The same to print: {file}",
+        links=(Link(file, file),),
     )
-    return Chapter("Order of work", "order", ((lead,), steps))
+    return Chapter("Order of work", "order", ((lead,), *steps))
 
 
 def mass(craft: Craft) -> Chapter:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import replace
 
 from geomgen.craft import Craft
@@ -40,8 +41,28 @@ def test_steps_are_numbered_with_their_parts_and_what_may_hurt() -> None:
     glued = (Task(Phase.CLOSE, f"Glue {k}.", tuple(names)) for k in range(9))
     steps = [Task(Phase.PREPARE, "Cut.", caution="Dust."), *glued]
     lines = page_text(order_page("Mine", "ribbed", steps, names=names)).split("\n")
-    assert lines[:4] == ["Mine: order of work, one blade (ribbed)", "", " 1. Cut.", "    ! Dust."]
-    assert lines[4:6] == [" 2. Glue 0.", "    [rib R01 to R14, spar main]"] and lines[-2] == "10. Glue 8."
+    title = "Mine: order of work, from cutting to a craft on its mast (ribbed)"
+    assert lines[:5] == [title, "", "From cutting to finished blades", " 1. Cut.", "    ! Dust."]
+    assert lines[5:7] == [" 2. Glue 0.", "    [rib R01 to R14, spar main]"] and lines[-2] == "10. Glue 8."
+
+
+def test_names_without_numbers_are_told_one_by_one() -> None:
+    names = {Key(Role.FITTING, kind): f"fitting {kind}" for kind in ("pack", "receiver", "lamp")}
+    page = page_text(order_page("Mine", "ribbed", [Task(Phase.MOUNT, "Fix.", tuple(names))], names=names))
+    assert page.endswith(
+        "From the hub to a craft on its mast\n 1. Fix.\n    [fitting pack, fitting receiver, fitting lamp]"
+    )
+
+
+def test_angles_of_a_step_are_told_in_page_and_data(craft_of: Callable[..., Craft]) -> None:
+    """Without a jig: each rib's name and angle, to two decimals on the page."""
+    craft = craft_of("starter")
+    (step,) = (step for step in check_data(craft, None)["order_of_work"] if step["angles"])
+    page = page_text(order_page("Mine", "ribbed", craft.order, names=craft.names))
+    assert len(step["angles"]) == len(craft.ribs)
+    for each in step["angles"]:
+        assert f"\n{each['rib']}" in page
+        assert any(line.split() == [*each["rib"].split(), f"{each['angle_deg']:.2f}"] for line in page.split("\n"))
 
 
 def test_many_names_of_a_step_are_counted() -> None:

@@ -11,7 +11,7 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
 from geomgen.model.step import Phase, Task
-from geomgen.structure.building import Bench, filmed
+from geomgen.structure.building import Bench, corded, filmed
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import sealed, sealed_on
 from geomgen.structure.covers.film import Film, films
@@ -49,17 +49,21 @@ class CoreBlade(Construction):
         )
         fumes = "Hot wire gives off styrene: outdoors or with strong extraction, gloves, nobody alone."
         yield Task(Phase.PREPARE, does, (*foam, *have.of(Role.WIRE_TEMPLATE)), fumes)
-        does = "Slit each piece of foam from below as far as the rings on its templates, for spars and wires."
-        yield Task(Phase.PREPARE, does, ())
+        lain = "spars and wires" if have.of(Role.WIRE) else "spars"
+        does = f"Slit each piece of foam from below as far as the rings on its templates, for {lain}."
+        yield Task(Phase.PREPARE, does, foam)
+        yield from have.at(Phase.PREPARE)
         yield Task(Phase.THREAD, "Thread the ribs on the round spar, each to its place.", (*ribs, *through))
+        gauges = have.of(Role.GAUGE)
+        told = "in its gauge" if gauges else "by its angle to the table"
         does = (
             "Set the foam between the ribs, its slit over the spar; glue foam, ribs and spar on a flat table, each "
-            "piece in its offcuts, which lie level; close the slits with what came out."
+            f"piece in its offcuts, which lie level and set the twist: check each rib {told}."
         )
-        yield Task(Phase.CLOSE, does, (*foam, *ribs, *through))
-        if have.of(Role.WIRE):
-            does = "Try the largest plug through every channel before the slits are closed for good."
-            yield Task(Phase.CLOSE, does, ())
+        angles = () if gauges else have.angles
+        yield Task(Phase.CLOSE, does, (*foam, *ribs, *through, *gauges), angles=angles)
+        yield from corded(have, "before the slits are closed for good")
+        yield Task(Phase.CLOSE, "Close the slits with what came out.", foam)
         if self.built.cover is not None:
             yield from filmed(have, self.built.overlap)
 

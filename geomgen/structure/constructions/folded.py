@@ -13,7 +13,7 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
 from geomgen.model.step import Phase, Task
-from geomgen.structure.building import Bench
+from geomgen.structure.building import Bench, corded
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import glued, seamed
 from geomgen.structure.covers.outline import Beyond
@@ -57,16 +57,24 @@ class FoldedBlade(Construction):
         yield Task(Phase.PREPARE, does, board, "A sharp blade slips off foam board: cut away from the hand.")
         yield from have.at(Phase.PREPARE)
         where = "in its gauges on a flat table" if gauges else "on a flat table"
-        does = f"Lay the board open, lower side down, {where}; glue formers and spars on their lines on the lower side."
-        yield Task(Phase.THREAD, does, (*have.of(Role.RIB), *have.of(Role.SPAR)))
-        if have.of(Role.WIRE):
-            does = "Draw a cord through every channel: nothing gets in once the board is closed."
-            yield Task(Phase.CLOSE, does, ())
         does = (
-            "Fold the upper side over formers and spar, glue the tail, lap the paper round it; check the twist in the "
-            "gauges and leave it there until it has set."
+            f"Lay the board open, lower side down, {where}; thread the formers on the round spar, and glue formers and "
+            "spars on their lines on the lower side."
         )
-        yield Task(Phase.CLOSE, does, (*board, *gauges))
+        yield Task(Phase.THREAD, does, (*have.of(Role.RIB), *have.of(Role.SPAR), *gauges))
+        yield from have.at(Phase.WEB)
+        yield from corded(have, "before the board is closed")
+        twist = (
+            "check the twist in the gauges and leave it there"
+            if gauges
+            else "turn it until each former's chord line stands at its angle to the table, which sets the twist, and "
+            "hold it so"
+        )
+        does = (
+            f"Fold the upper side over formers and spar, glue the tail, lap the paper round it; {twist} until it has "
+            "set."
+        )
+        yield Task(Phase.CLOSE, does, (*board, *gauges), angles=() if gauges else have.angles)
 
     def _panel(self, blade: Blade) -> Panel:
         built, ends = self.built, (blade.root_mm, blade.radius_mm)

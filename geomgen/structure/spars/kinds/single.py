@@ -13,6 +13,7 @@ from geomgen.model.joint import Bond, touching
 from geomgen.model.layout import Slice
 from geomgen.model.made import Made
 from geomgen.model.part import Part
+from geomgen.model.role import Role
 from geomgen.model.step import Phase, Task
 from geomgen.plane.arcs import rectangle
 from geomgen.structure.openings import Opening, disc, round_hole, slot
@@ -61,7 +62,13 @@ def _make(member: Member[Spar], passages: Sequence[Passage]) -> Made:
 
 
 def _steps(member: Member[Spar], parts: Sequence[Part]) -> list[Task]:
-    return [task(Phase.THREAD, "", parts)]
+    """Joined on its sleeves, where it has some, before it goes through the ribs."""
+    joined = any(part.role is Role.SLEEVE for part in parts)
+    does = "Glue the lengths of each tube together on their sleeves, straight on a flat table."
+    return [
+        *([Task(Phase.PREPARE, does, tuple(part.key for part in parts))] if joined else []),
+        task(Phase.THREAD, "", parts),
+    ]
 
 
 def _half_mm(member: Member[Spar]) -> float:

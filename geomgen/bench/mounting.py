@@ -1,0 +1,75 @@
+"""From finished blades to a craft on its mast, as tasks: hub, caps, blades, pitch, what the hub carries, a last look.
+
+What comes after it, how to try it out, isn't told yet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geomgen.model.joint import Bond
+from geomgen.model.role import Assembly, Role
+from geomgen.model.step import Phase, Task
+from geomgen.structure.building import Bench
+
+TURNS = (
+    "Nobody stands near the plane of the disc while anything may turn. Local rules hold, and somebody who knows rotors "
+    "looks at it before anything does."
+)
+
+
+def mounted(have: Bench) -> Iterator[Task]:
+    """The hub on its mast, all blades in it, and what it carries."""
+    yield from _hub(have)
+    yield from _blades(have)
+    yield from _carried(have)
+    yield from _looked_at(have)
+
+
+def _hub(have: Bench) -> Iterator[Task]:
+    hub = have.design.hub
+    does = (
+        f"Put the hub on its mast and bolt it down with {hub.bolts} bolts {hub.bolt}, nuts secured; bolts and mast go "
+        "together and aren't in the parts list."
+    )
+    yield Task(Phase.MOUNT, does, have.of(Role.HUB))
+    does = "Screw a fixed cap to each seat of the hub, its figures towards the hub, heads flush."
+    yield Task(Phase.MOUNT, does, (*have.of(Role.FIXED_CAP), *have.screws(Role.FIXED_CAP)))
+
+
+def _blades(have: Bench) -> Iterator[Task]:
+    wires, turning = have.of(Role.WIRE), tuple(joint.a for joint in have.joints if joint.bond is Bond.TURNING)
+    through = "; its wires go through the fixed cap's slots and the hub's ducts into the bay" if wires else ""
+    does = f"Slide each blade's spar through the fixed cap into its socket, until both caps meet{through}."
+    yield Task(Phase.MOUNT, does, (*turning, *wires))
+    does = "In the bay, fix a collar on the inner end of each spar, against the hub: the blade can turn, but not slide."
+    yield Task(Phase.MOUNT, does, have.of(Role.COLLAR), "The collar alone holds a blade in against its pull.")
+    pitch = have.design.pitch
+    does = (
+        f"Set every blade to {pitch.set:g} deg: turn it until the turning cap's holes lie on those marked "
+        f"{pitch.set:g} in the fixed cap, push its pins through both ({pitch.pin.count} a blade), and secure them."
+    )
+    yield Task(Phase.MOUNT, does, have.of(Role.PIN), "All blades at the same figure.")
+
+
+def _carried(have: Bench) -> Iterator[Task]:
+    if fittings := have.bought(Assembly.HUB):
+        does = "Fix what is bought for the hub, each at its place, so that nothing can come loose or out."
+        yield Task(Phase.MOUNT, does, fittings)
+    if wires := have.of(Role.WIRE):
+        does = "Connect the wires, and tie their slack down where nothing turns or rubs; what gives current comes last."
+        yield Task(Phase.MOUNT, does, wires, "Once there is current, anything that is driven may start by itself.")
+
+
+def _looked_at(have: Bench) -> Iterator[Task]:
+    does = (
+        "Balance the whole: lay the mast level, free to turn; no blade may sink of itself. Weight that is added is "
+        "screwed or glued fast. Held upright, the tips of all blades pass at one height."
+    )
+    yield Task(Phase.MOUNT, does)
+    wires = ", every wire clear of what turns" if have.of(Role.WIRE) else ""
+    does = (
+        "Look all of it over once more, with somebody who knows rotors: every screw, bolt, pin and collar tight and "
+        f"secured{wires}, every blade at the same pitch, nothing loose."
+    )
+    yield Task(Phase.MOUNT, does, caution=TURNS)
