@@ -41,7 +41,7 @@ def _step(number: int, step: Task, names: Mapping[Key, str]) -> Iterator[Block]:
 
 
 def _links(names: Sequence[str]) -> tuple[list[Link], list[str]]:
-    """Links to parts, numbered ones of a kind in a row as "rib R01 to R14" to the first; and how many more there are."""
+    """Links to parts, numbered ones in a row as "rib R01 to R14" to the first of them; and how many more there are."""
     runs: list[list[str]] = []
     for name in names:
         if runs and _kind(runs[-1][0]) == _kind(name):
