@@ -61,6 +61,16 @@ _OURS = {  # ours: what else it is called
     "ahead": "front, fore, forward, before, in front",
     "behind": "back, aft, rear, after",
     **{f"M{mm}": f"{mm}, {mm} mm, {mm}mm, m {mm}, iso {mm}" for mm in ("2", "2.5", "3", "4", "5", "6", "8")},
+    **{
+        f"#{no}-{tpi}": f"{no}-{tpi}, #{no}, #{no}/{tpi}, # {no}-{tpi}, no {no}, no. {no}, no. {no}-{tpi}, number {no}"
+        for no, tpi in (
+            (0, 80), (1, 72), (2, 56), (3, 48), (4, 40), (5, 40), (6, 32), (8, 32), (10, 24), (10, 32)
+        )
+    },
+    **{
+        f"{inch}-{tpi}": f"{inch}, {inch} in, {inch}\", {inch}-{tpi} {thread}, {inch} x {tpi}, {inch}/{tpi}"
+        for inch, tpi, thread in (("1/4", 20, "unc"), ("1/4", 28, "unf"), ("5/16", 18, "unc"))
+    },
     "red": "scarlet",
     "yellow": "orange",
     "green": "lime",

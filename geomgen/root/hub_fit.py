@@ -179,7 +179,7 @@ def notes_of(design: Design, face: RootFace, *, spec: HubSpec) -> tuple[str, ...
     notes = [
         "print it standing on its underside, with support under the arms",
         f"the feather axes meet the rotor axis {spec.axis_height:.1f} mm above the underside",
-        f"pilot holes of {spec.pilot:g} mm take {design.pitch.fixing.screw} screws that cut their own thread",
+        f"pilot holes of {spec.pilot:.3g} mm take {design.pitch.fixing.screw} screws that cut their own thread",
     ]
     reach = design.hub.collar.outside / 2 + SCREWS[design.hub.bolt].washer / 2
     azimuths = 360.0 / spec.blades * np.arange(spec.blades)

@@ -73,7 +73,7 @@ def _turning_cap(root: Root) -> Made:
         spread=point(applied(place, (*region.centroid(), 0.0))),
         places=(place,),
         r_mm=root.turning_mid_mm,
-        notes=(f"countersink the marked holes ({fixing.count}) on the drawn face to {screw.head:g} mm",),
+        notes=(f"countersink the marked holes ({fixing.count}) on the drawn face to {screw.countersink()}",),
         facts=_facts(pattern),
     )
     screwed = applied(cap_to_blade(face.r_mm), np.column_stack((centres, np.zeros(len(centres)))))
@@ -108,7 +108,7 @@ def _fixed_cap(root: Root) -> Made:
         r_mm=root.fixed_mid_mm,
         notes=(
             f"countersink the {design.pitch.fixing.count} screw holes on the other face, towards the blade, to "
-            f"{screw.head:g} mm",
+            f"{screw.countersink()}",
             *pattern.notes,
         ),
         facts=_facts(pattern),
@@ -127,8 +127,8 @@ def _figures(pattern: PitchPattern) -> Figures:
 def _thin_for_heads(design: Design) -> tuple[Fault, ...]:
     """A cap must take its countersunk heads whole: the caps turn on each other a fraction of a mm apart."""
     name, tables = design.pitch.fixing.screw, ("turning_cap", "fixed_cap")
-    least = SCREWS[name].head_height + UNDER_HEAD_MM
-    wrong = f"the {name} screws' countersunk heads are {SCREWS[name].head_height:g} mm high and must lie flush in it"
+    least = np.ceil(100.0 * (SCREWS[name].head_height + UNDER_HEAD_MM) - 1e-9) / 100.0
+    wrong = f"the {name} screws' countersunk heads are {SCREWS[name].head_height:.3g} mm high and must lie flush in it"
     thick = {f"pitch.{table}.thickness": getattr(design.pitch, table).thickness for table in tables}
     return tuple(Fault(path, f"{mm:g} mm", wrong, f"at least {least:g} mm") for path, mm in thick.items() if mm < least)
 

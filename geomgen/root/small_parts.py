@@ -6,7 +6,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.frames import applied, blades_to_rotor
-from geomgen.materials.screws import BAND, LENGTHS_MM, SCREWS
+from geomgen.materials.screws import BAND, SCREWS
 from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.made import Made, together
 from geomgen.model.part import Bought, Length, Part
@@ -72,7 +72,7 @@ def _turning_screws(root: Root) -> Made:
     length = screw.length_with_nut(cap + face.thickness_mm)
     part = _screws(
         TURNING_SCREW,
-        f"turning cap screw {size} x {length:g}",
+        f"turning cap screw {size} x {screw.lengths.text(length)}",
         assembly=Assembly.BLADE,
         mass_g=screw.mass_g(length) + screw.nut_g(),
         spread=_evenly(face.r_mm - cap + length / 2, root.fixing()),
@@ -84,12 +84,12 @@ def _turning_screws(root: Root) -> Made:
 def _fixed_screws(root: Root, hub: HubSpec) -> Made:
     size = root.seat.screw
     screw, cap = SCREWS[size], root.design.pitch.fixed_cap.thickness
-    length = float(max(sold for sold in LENGTHS_MM if sold <= cap + hub.pilot_depth))
+    length = screw.lengths.at_most(cap + hub.pilot_depth)
     one = _evenly(hub.seat + cap - length / 2, np.array(root.seat.screws))
     blades = blades_to_rotor(hub.blades, coning_deg=hub.coning)
     part = _screws(
         FIXED_SCREW,
-        f"fixed cap screw {size} x {length:g}",
+        f"fixed cap screw {size} x {screw.lengths.text(length)}",
         assembly=Assembly.HUB,
         mass_g=screw.mass_g(length),
         spread=np.vstack([np.column_stack((one[:, 0] / hub.blades, applied(blade, one[:, 1:]))) for blade in blades]),

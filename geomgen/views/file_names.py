@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from geomgen.model.part import Part
 
 
@@ -27,4 +29,4 @@ def picture_file(part: Part) -> str:
 
 def place_of(name: str) -> str:
     """What a part of this name is called on the page."""
-    return f"part-{name.replace(' ', '_')}"
+    return "part-" + re.sub(r"[^\w.-]", "_", name)

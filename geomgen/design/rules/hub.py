@@ -6,6 +6,7 @@ from geomgen.design.rules.tools import Faults, fault, guarded, least_mm, mm, mos
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.spar import on_axis
 from geomgen.design.schema.stock import LengthStock
+from geomgen.materials.screws import SCREWS
 
 
 def hub(design: Design) -> Faults:
@@ -24,7 +25,7 @@ def _bay(design: Design) -> Faults:
 
 
 def _bolts(design: Design) -> Faults:
-    hub, bolt = design.hub, float(design.hub.bolt[1:])
+    hub, bolt = design.hub, SCREWS[design.hub.bolt].diameter
     low, high = (hub.bore + bolt) / 2, hub.bay.radius - bolt / 2
     if not low < hub.bolt_circle < high:
         wrong = f"{hub.bolt} bolts there cut into the bore or the wall of the bay"

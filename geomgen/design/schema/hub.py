@@ -36,7 +36,7 @@ class Pin(Table):
 class Fixing(Table):
     """The screws that hold the turning cap to the root rib, inside the section."""
 
-    screw: Screw = Field(description="size of the screws", examples=["M3"])
+    screw: Screw = Field(description="size of the screws, metric or in inches", examples=["M3", "#4-40"])
     count: Screws = Field(description="screws for one blade", examples=[4])
 
 
@@ -96,9 +96,10 @@ class PrintedHub(Table):
     bay: Bay = Field(description="the room in the middle, for battery and wires")
     socket: Socket = Field(default_factory=Socket, description="the bearing of the main spar")
     collar: Collar = Field(description="what holds a blade in, behind the socket")
-    bolt: Screw = Field("M4", description="size of the bolts that hold the hub down")
+    bolt: Screw = Field("M4", description="size of the bolts that hold the hub down, metric or in inches")
     bolts: Screws = Field(4, description="how many bolts")
     bolt_circle: Small = Field(description="radius of the bolts' circle", examples=["26 mm"])
     clearance: Literal["fine", "medium", "coarse"] = Field(
-        "medium", description="series of the clearance holes, ISO 273"
+        "medium",
+        description="series of the clearance holes, ISO 273; in inches close, normal, loose, ASME B18.2.8",
     )

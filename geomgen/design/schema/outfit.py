@@ -43,7 +43,7 @@ class Wire(Table):
 class Mount(Table):
     """How a fitting is fixed to its rib: screws on a circle round its place, and a hole in the middle. [mm]."""
 
-    screw: Screw = Field(description="size of the screws", examples=["M2"])
+    screw: Screw = Field(description="size of the screws, metric or in inches", examples=["M2", "#2-56"])
     count: Screws = Field(description="screws", examples=[4])
     circle: Small = Field(description="radius of the circle they stand on", examples=["8 mm"])
     first: Angle = Field(45.0, description="angle of the first one from the chord line, towards the leading edge up")

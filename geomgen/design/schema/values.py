@@ -94,7 +94,11 @@ Words = Annotated[
     str, Field(strict=True, min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$")
 ]
 Flag = Annotated[bool, Field(strict=True)]
-Screw = Literal["M2", "M2.5", "M3", "M4", "M5", "M6", "M8"]
+Screw = Literal[
+    "M2", "M2.5", "M3", "M4", "M5", "M6", "M8",
+    "#0-80", "#1-72", "#2-56", "#3-48", "#4-40", "#5-40", "#6-32", "#8-32", "#10-24", "#10-32",
+    "1/4-20", "1/4-28", "5/16-18",
+]  # fmt: skip
 Half = Literal["upper", "lower"]  # of a section, or of what covers it
 HALVES: tuple[Half, Half] = ("upper", "lower")
 Colour = Literal["red", "yellow", "green", "cyan", "blue", "magenta", "black", "grey"]

@@ -25,7 +25,7 @@ FLANGE_MM = 3.0  # of the fitting, that its screws pass; common practice
 def mount_openings(layout: Layout, blank: Blank) -> list[Opening]:
     """The holes that fittings on a rib are fixed with, each with the key path that asks for it.
 
-    Screws get ISO 273 medium clearance holes on the mount's circle about the fitting's place.
+    Screws get medium (in inches: normal) clearance holes on the mount's circle about the fitting's place.
     """
     found = list[Opening]()
     for name, mount in _mounts(layout.design, blank):
@@ -80,7 +80,7 @@ def _screws(design: Design, blank: Blank, name: str, mount: Mount, through_mm: f
     length = screw.length_with_nut(FLANGE_MM + through_mm)
     at = blank.station.to_blade(_holes(design, blank, name, mount))
     return Part(
-        name=f"screw of {name} {mount.screw} x {length:g}",
+        name=f"screw of {name} {mount.screw} x {screw.lengths.text(length)}",
         role=Role.SCREW,
         stock="",
         path=_path(name),

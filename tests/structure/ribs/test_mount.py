@@ -24,6 +24,8 @@ from geomgen.structure.ribs.mount import mount_openings, mounts
 from geomgen.structure.ribs.rib import ribs
 
 MEDIUM = {"M2": 2.4, "M2.5": 2.9, "M3": 3.4}  # ISO 273, medium series [mm]
+NORMAL = {"#2-56": 0.1015 * 25.4, "#4-40": 0.1285 * 25.4}  # ASME B18.2.8, normal: drills 38 and 30 [mm]
+HOLES = MEDIUM | NORMAL
 
 
 def fitted(design: Design, **keys: object) -> Design:
@@ -43,7 +45,7 @@ def rib_of_fan(craft: Craft) -> Blank:
 
 
 @pytest.mark.parametrize("name", ["lantern", "kite_day"])
-@pytest.mark.parametrize("screw", list(MEDIUM))
+@pytest.mark.parametrize("screw", list(HOLES))
 def test_holes_stand_on_the_circle(craft_of: Callable[..., Craft], name: str, screw: str) -> None:
     asked = {"screw": screw, "count": 3, "circle": 7.0, "first": 30.0, "bore": 5.0}
     craft = mounted(craft_of(name), asked, chord=0.5, height=1.0)
@@ -52,7 +54,7 @@ def test_holes_stand_on_the_circle(craft_of: Callable[..., Craft], name: str, sc
     assert {opening.path for opening in found} == {"fitting.fan.mount"}
     loops = [opening.loop for opening in found]
     assert all(isinstance(loop, Circle) for loop in loops)
-    assert [2 * loop.radius for loop in loops] == pytest.approx([MEDIUM[screw]] * 3 + [5.0])  # type: ignore[union-attr]
+    assert [2 * loop.radius for loop in loops] == pytest.approx([HOLES[screw]] * 3 + [5.0])  # type: ignore[union-attr]
     station = blank.station
     at = station.to_blade(np.array([loop.center for loop in loops]))[:, 1:]  # type: ignore[union-attr]
     middle = at[3]
