@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
-from fractions import Fraction
-
-import numpy as np
 
 STEEL_G_PER_MM3 = 7.85e-3  # carbon steel; common practice
 PILOT_SHARE = 0.8  # pilot hole of a self-tapping screw over its diameter; 0.75 to 0.85 is common practice
@@ -32,7 +30,7 @@ class Lengths:
     def at_least(self, least_mm: float) -> float:
         """The shortest that is at least this long [mm]."""
         longer = (length for length in self.sold_mm if length >= least_mm - 1e-9)
-        return float(next(longer, self.step_mm * np.ceil(least_mm / self.step_mm - 1e-9)))
+        return float(next(longer, self.step_mm * math.ceil(least_mm / self.step_mm - 1e-9)))
 
     def at_most(self, most_mm: float) -> float:
         """The longest that is at most this long [mm]."""
@@ -43,7 +41,9 @@ class Lengths:
         if not self.inch:
             return f"{length_mm:g}"
         whole, part = divmod(round(16 * length_mm / _IN), 16)
-        return " ".join([*([str(whole)] if whole else []), *([str(Fraction(part, 16))] if part else []), "in"])
+        least = math.gcd(part, 16)
+        fraction = f"{part // least}/{16 // least}" if part else ""
+        return " ".join(word for word in (f"{whole}" if whole else "", fraction, "in") if word)
 
 
 _SIXTEENTHS = (2, 3, 4, 5, 6, 7, 8, 10, 12, 14, 16, 20, 24, 28, 32, 36, 40, 44, 48)
@@ -96,8 +96,8 @@ class Screw:
         length_mm : over all, head included [mm]
         """
         r, top, bottom = 0.45 * self.diameter, self.head / 2, self.diameter / 2
-        cone = np.pi / 3 * self.head_height * (top * top + top * bottom + bottom * bottom)
-        return float(STEEL_G_PER_MM3 * (cone + np.pi * r * r * (length_mm - self.head_height)))
+        cone = math.pi / 3 * self.head_height * (top * top + top * bottom + bottom * bottom)
+        return float(STEEL_G_PER_MM3 * (cone + math.pi * r * r * (length_mm - self.head_height)))
 
     def length_with_nut(self, through_mm: float) -> float:
         """Length as sold of one that goes through so much, and then through a nut [mm]."""
@@ -109,8 +109,8 @@ class Screw:
 
     def nut_g(self) -> float:
         """A steel hexagon nut, from its shapes [g]."""
-        hexagon = np.sqrt(0.75) * self.nut_across**2
-        return float(STEEL_G_PER_MM3 * self.nut_height * (hexagon - np.pi / 4 * (0.95 * self.diameter) ** 2))
+        hexagon = math.sqrt(0.75) * self.nut_across**2
+        return float(STEEL_G_PER_MM3 * self.nut_height * (hexagon - math.pi / 4 * (0.95 * self.diameter) ** 2))
 
 
 # Clearance: ISO 273 (read in a public copy). Washers: ISO 7089; nuts: ISO 4032, greatest height (second-hand copies).
@@ -128,7 +128,8 @@ _METRIC = {
 
 def _inch(*inches: float) -> Screw:
     """A size whose figures are given in inches, in the order of `Screw`."""
-    return Screw(*(figure * _IN for figure in inches), head_deg=INCH_HEAD_DEG, lengths=INCH)
+    diameter, fine, medium, coarse, head, height, washer, across, nut = (figure * _IN for figure in inches)
+    return Screw(diameter, fine, medium, coarse, head, height, washer, across, nut, INCH_HEAD_DEG, INCH)
 
 
 # Diameter: 0.060 in and 0.013 in more for each number, exact. Clearance, ASME B18.2.8 close, normal, loose: as the
