@@ -196,6 +196,29 @@ def test_parts_that_no_example_has(craft_of: Callable[..., Craft], edits: tuple[
     assert wrongs(found) == []
 
 
+@pytest.mark.parametrize(
+    ("name", "option", "changes"),
+    [
+        ("kite_day", "foam_core", {"blade.jig": {"gauge": "ply_eighth"}, "blade.construction.cover": False}),
+        ("lantern", "balsa", {"blade.construction.first": "lower", "blade.jig.side": "upper"}),
+        ("starter", None, {"blade.channel": False, "wire": False}),
+    ],
+    ids=["a core in gauges", "upside down", "no wires"],
+)
+def test_other_ways(cache: Cache, name: str, option: str | None, changes: dict[str, object]) -> None:
+    path = example_path(name)
+    file = vary(read_text(path.read_text(encoding="utf-8"), path.name, option), changes)
+    craft = Craft(file.design, path.parent, cache, exact=False)
+    assert wrongs(Built(craft.order, craft.parts.parts, craft.flying.joints)) == []
+
+
+def test_a_bare_frame_is_looked_at_in_its_gauges(craft_of: Callable[..., Craft]) -> None:
+    """Ribs without a skin, on feet: nothing closes, and the gauges are there to look by."""
+    craft = craft_of("lantern", ('[blade.skin.all]\nstock = "foam_sheet_2"\n', ""))
+    found = Built(craft.order, craft.parts.parts, craft.flying.joints)
+    assert of_the_list(found) == before_their_place(found) == spoken_of(found) == []
+
+
 # What is planted is found
 
 
