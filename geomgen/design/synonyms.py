@@ -160,6 +160,7 @@ _OURS = {  # ours: what else it is called
     "on": "mounted on, where, mount, location",
     "rib": "own rib, has rib",
     "rib_stock": "rib material",
+    "stuck": "taped, tape, adhesive, self adhesive, glued on, sticks",
     "mount": "mounting, screws, fixing",
     "azimuth": "angle, direction, bearing",
     "screw": "screws, bolt, thread",

@@ -74,6 +74,7 @@ def _turning_screws(root: Root) -> Made:
         TURNING_SCREW,
         f"turning cap screw {size} x {screw.lengths.text(length)}",
         assembly=Assembly.BLADE,
+        diameter_mm=screw.diameter,
         mass_g=screw.mass_g(length) + screw.nut_g(),
         spread=_evenly(face.r_mm - cap + length / 2, root.fixing()),
         note="with a nut behind the root rib, which is weighed with it",
@@ -91,6 +92,7 @@ def _fixed_screws(root: Root, hub: HubSpec) -> Made:
         FIXED_SCREW,
         f"fixed cap screw {size} x {screw.lengths.text(length)}",
         assembly=Assembly.HUB,
+        diameter_mm=screw.diameter,
         mass_g=screw.mass_g(length),
         spread=np.vstack([np.column_stack((one[:, 0] / hub.blades, applied(blade, one[:, 1:]))) for blade in blades]),
         note="cuts its own thread in the hub",
@@ -98,7 +100,9 @@ def _fixed_screws(root: Root, hub: HubSpec) -> Made:
     return Made((part,), (touching(part.key, HUB, Bond.SCREWED, part.path, part.spread[:, 1:]),))
 
 
-def _screws(key: Key, name: str, *, assembly: Assembly, mass_g: float, spread: FloatArray, note: str) -> Part:
+def _screws(
+    key: Key, name: str, *, assembly: Assembly, diameter_mm: float, mass_g: float, spread: FloatArray, note: str
+) -> Part:
     return Part(
         name=name,
         role=key.role,
@@ -109,6 +113,7 @@ def _screws(key: Key, name: str, *, assembly: Assembly, mass_g: float, spread: F
         count=len(spread),
         spread=spread,
         notes=(f"countersunk; {note}; mass worked out from its shape in steel",),
+        facts={"diameter_mm": diameter_mm},
         mark=key.mark,
     )
 

@@ -46,7 +46,8 @@ class LoadPath:
     """The links of one blade from the outside in, and what is fixed to the ribs on the way.
 
     rpm_max  : speed at which the pulls are stated [1/min]
-    links    : cover to rib, ribs to spar, spar to collar, collar to hub; a link that carries nothing is left out
+    links    : cover and what sticks to it to rib, ribs to spar, spar to collar, collar to hub; a link that carries
+               nothing is left out
     fittings : each bought thing to what it is fixed to on the blade
     """
 
@@ -65,7 +66,8 @@ def hung(flying: Made, *, main_spar: str) -> dict[Key, Key]:
                 itself, nothing more is blamed
     """
     held = hanging(flying.read().joints)
-    if faults := _loose([part for part in flying if part.assembly == Assembly.BLADE], held, main_spar):
+    blade = [part for part in flying if part.assembly == Assembly.BLADE]
+    if faults := _loose(blade, held, flying.joints, main_spar):
         raise MakeError(faults)
     return held
 
@@ -86,9 +88,10 @@ def load_path(lines: Sequence[Line], held: Mapping[Key, Key], *, main_spar: str,
         return [line for line in blade if not beneath(line.key) and any(map(beneath, chain(line.key, held)))]
 
     covers = [line for line in blade if is_cover(line.role)]
+    stuck = [line for line in blade if line.role is Role.FITTING and is_cover(held[line.key].role)]
     beneath = dict.fromkeys(_frame_beneath(line.key, held).role for line in covers)
     links = (
-        _link(_words(line.role for line in covers), _words(beneath, "s"), covers, rpm_max),
+        _link(_words(line.role for line in covers), _words(beneath, "s"), [*covers, *stuck], rpm_max),
         _link("skin, ribs and all that they hold", "spar", under(lambda key: key.path == main_spar), rpm_max),
         _link("the blade with its spar", "collar", under(lambda key: key.role == Role.COLLAR), rpm_max),
         _link("the blade with its collar", "hub", under(lambda key: key == HUB), rpm_max),
@@ -127,7 +130,7 @@ def pull_n(mass_g: float, radius_mm: float, rpm: float) -> float:
     return mass_g * 1e-3 * radius_mm * 1e-3 * (rpm * float(np.pi) / 30) ** 2
 
 
-def _loose(blade: Sequence[Part], held: Mapping[Key, Key], main_spar: str) -> list[Fault]:
+def _loose(blade: Sequence[Part], held: Mapping[Key, Key], joints: Sequence[Joint], main_spar: str) -> list[Fault]:
     """What nothing holds in, told once for each table; first what all else hangs on."""
     faults = []
     if not any(part.path == main_spar for part in blade):
@@ -136,19 +139,60 @@ def _loose(blade: Sequence[Part], held: Mapping[Key, Key], main_spar: str) -> li
         faults.append(Fault("hub.collar", "", "no part is made of it: nothing holds the blade against its pull"))
     if faults:
         return faults
-    loose: dict[str, str] = {}
+    found = [*_uncovered(blade, joints), *_flying_off(blade, held), *_beyond_the_spars(blade, held, main_spar)]
+    return list({fault.path: fault for fault in reversed(found)}.values())[::-1]  # the first of each path
+
+
+def _flying_off(blade: Sequence[Part], held: Mapping[Key, Key]) -> Iterator[Fault]:
+    """What no chain of joints carries to the hub."""
+    loose: dict[str, Part] = {}
     for part in blade:
         if part.key not in held:
-            loose.setdefault(part.path, part.name)
-    return [
-        Fault(path, "", f"{name} hangs on nothing that is held by the hub: it would fly off")
-        for path, name in loose.items()
-    ]
+            loose.setdefault(part.path, part)
+    for path, part in loose.items():
+        remedy = (
+            f"{path}.rib = true puts a rib there to fix it to, stuck = true sticks it to the cover"
+            if part.role is Role.FITTING
+            else ""
+        )
+        yield Fault(path, "", f"{part.name} hangs on nothing that is held by the hub: it would fly off", "", remedy)
+
+
+def _beyond_the_spars(blade: Sequence[Part], held: Mapping[Key, Key], main_spar: str) -> Iterator[Fault]:
+    """Ribs that no spar reaches, so that they and all that is on them hang on the cover."""
+    beyond = [part for part in blade if part.role is Role.RIB and part.key in held and _soft(held[part.key].role)]
+    if beyond:
+        ribs = ", ".join(f"{part.name} (r {part.r_mm:.1f} mm)" for part in beyond)
+        wrong = f"no spar reaches {ribs}: what is there hangs on the cover alone"
+        last = max(part.r_mm or 0.0 for part in beyond)
+        yield Fault(
+            f"{main_spar}.to", "", wrong, f"beyond r {last:.1f} mm", "a longer spar, or ribs that end before it"
+        )
+
+
+def _uncovered(blade: Sequence[Part], joints: Sequence[Joint]) -> Iterator[Fault]:
+    """A blade that nothing covers, and covers that fewer than two ribs hold in shape."""
+    covers = [part for part in blade if is_cover(part.role)]
+    if any(part.role is Role.CORE for part in blade):
+        return
+    if not covers:
+        wrong = "nothing covers the blade: no air is turned down by ribs"
+        yield Fault("blade.construction", "", wrong, "", "a [blade.skin.*], or a construction of another kind")
+    for cover in covers:
+        pairs = [(each.a, each.b) for each in joints if cover.key in (each.a, each.b)]
+        ribs = {key for pair in pairs for key in pair if key.role in (Role.RIB, Role.CAP_STRIP)}
+        if len(ribs) < 2:
+            wrong = f"{cover.name} lies on {len(ribs) or 'no'} rib{'s' * (len(ribs) != 1)}: nothing gives it its shape"
+            yield Fault(cover.path, "", wrong, "at least two ribs", "more ribs there, or a longer panel")
+
+
+def _soft(role: Role) -> bool:
+    return group(role) in (Group.SKIN, Group.EDGES)
 
 
 def _frame_beneath(cover: Key, held: Mapping[Key, Key]) -> Key:
     """The first part beneath a cover that is no cover, foam or strip itself."""
-    return next(key for key in chain(cover, held) if group(key.role) not in (Group.SKIN, Group.EDGES))
+    return next(key for key in chain(cover, held) if not _soft(key.role))
 
 
 def _words(roles: Iterable[Role], ending: str = "") -> str:

@@ -7,8 +7,9 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design
+from geomgen.model.groups import is_cover
 from geomgen.model.joint import Bond, Joint, Key, touching
-from geomgen.model.layout import Layout, rib_key
+from geomgen.model.layout import Layout
 from geomgen.model.made import Made
 from geomgen.model.part import Bought, Part
 from geomgen.model.role import Assembly, Role
@@ -16,24 +17,41 @@ from geomgen.model.spread import point
 
 
 def fittings(design: Design, layout: Layout, *, floor_z_mm: float) -> Made:
-    """One part for each [fitting.*] table, and what it lies against where no rib is made for it.
+    """One part for each [fitting.*] table, and what it lies on where that is the hub.
+
+    What lies on a blade is held by the rib that is made for it (`mounts`), by the cover that it sticks to (`stuck_on`),
+    or by nothing.
 
     design     : its fittings and the rotor's turn are read
     floor_z_mm : upper face of the hub's floor in the rotor frame [mm]
     """
     parts, joints = list[Part](), list[Joint]()
-    on_ribs = {name for rib in layout.ribs for name in rib.fittings}
     for name, fitting in design.fitting.items():
-        if fitting.on == "hub":
-            spread, held_by = _on_hub(design, name, floor_z_mm=floor_z_mm), Key(Role.HUB, "hub")
-        else:
-            spread = point(place_on_blade(layout, name))
-            held_by = rib_key(min(layout.ribs, key=lambda rib: abs(rib.r_mm - spread[0, 1])))
-        part = _part(design, name, spread)
+        if fitting.on == "blade":
+            parts.append(_part(design, name, point(place_on_blade(layout, name))))
+            continue
+        part = _part(design, name, _on_hub(design, name, floor_z_mm=floor_z_mm))
         parts.append(part)
-        if name not in on_ribs:
-            joints.append(touching(part.key, held_by, Bond.BEARING, part.path, spread[:, 1:]))
+        joints.append(touching(part.key, Key(Role.HUB, "hub"), Bond.BEARING, part.path, part.spread[:, 1:]))
     return Made(tuple(parts), tuple(joints))
+
+
+def stuck_on(layout: Layout, covering: Made) -> Made:
+    """What fittings that stick to the cover hold on by: the first sheet, film or foam that reaches over their place."""
+    joints = list[Joint]()
+    for name, fitting in layout.design.fitting.items():
+        if fitting.on == "blade" and fitting.stuck:
+            place = place_on_blade(layout, name)
+            under = next((part for part in covering if _reaches(part, float(place[0]))), None)
+            if under is not None:
+                key = Key(Role.FITTING, f"fitting.{name}")
+                joints.append(touching(key, under.key, Bond.SEALED, f"{key.path}.stuck", [place]))
+    return Made((), tuple(joints))
+
+
+def _reaches(part: Part, r_mm: float) -> bool:
+    out = part.spread[:, 1]
+    return (is_cover(part.role) or part.role is Role.CORE) and float(out.min()) <= r_mm <= float(out.max())
 
 
 def place_in_section(design: Design, name: str, station: Station) -> tuple[float, float]:

@@ -14,6 +14,7 @@ from geomgen.model.made import Made
 from geomgen.plane.path import Circle
 from geomgen.stages import Outcome, reads
 from geomgen.structure.constructions import construction
+from geomgen.structure.fitting import stuck_on
 from geomgen.structure.glue import glue
 from geomgen.structure.openings import Opening
 from geomgen.structure.ribs import doubler, mount, rib
@@ -32,7 +33,9 @@ SHEETS = tuple(
     f"stock.*.{key}"
     for key in ("kind", "of", "thickness", "size", "grain", "neutral", "outside", "inside", "width", "height", "length")
 )
-FIXED = tuple(f"fitting.*.{key}" for key in ("on", "at", "chord", "height", "rib", "rib_stock", "mount", "count"))
+FIXED = tuple(
+    f"fitting.*.{key}" for key in ("on", "at", "chord", "height", "rib", "rib_stock", "mount", "stuck", "count")
+)
 WIRED = tuple(f"wire.*.{key}" for key in ("outside", "count", "bend", "spare"))
 
 
@@ -109,6 +112,11 @@ def mounts(layout: Layout, drawn: tuple[Blank, ...]) -> Made:
 def covering(layout: Layout, drawn: tuple[Blank, ...]) -> Made:
     """What the construction makes of sheet, strips, film and foam, and what it is joined to."""
     return construction(layout.design).made(layout, drawn)
+
+
+def stuck(layout: Layout, covering: Made) -> Made:
+    """Fittings that stick to the cover."""
+    return stuck_on(layout, covering)
 
 
 def all_spars(layout: Layout, misfits: tuple[Fault, ...]) -> Made:

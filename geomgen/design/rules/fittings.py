@@ -42,6 +42,9 @@ def _keys(path: KeyPath, fitting: Fitting) -> Faults:
         yield fault((*path, "chord"), "has no meaning on the hub", remedy="say where by at, azimuth and height")
     if fitting.on == "hub" and fitting.rib:
         yield fault((*path, "rib"), "there are no ribs in the hub", remedy='leave it out, or on = "blade"')
+    if fitting.stuck and (fitting.on == "hub" or fitting.rib):
+        where = "on the hub" if fitting.on == "hub" else "where a rib stands for it"
+        yield fault((*path, "stuck"), f"means nothing {where}", remedy="leave it out")
     if fitting.on == "blade" and fitting.azimuth is not None:
         yield fault((*path, "azimuth"), "has no meaning on a blade", remedy="say where by at, chord and height")
 

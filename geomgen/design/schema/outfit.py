@@ -67,6 +67,7 @@ class Fitting(Table):
     rib: Flag = Field(False, description="a rib stands where it is fixed")
     rib_stock: Words | None = Field(None, description="sheet of that rib; left out: that of the run it stands in")
     mount: Mount | None = Field(None, description="how it is fixed to that rib")
+    stuck: Flag = Field(False, description="on a blade: it sticks to the cover by its own adhesive")
     azimuth: Angle | None = Field(None, description="on the hub: angle from blade 1, anticlockwise seen from above")
 
 

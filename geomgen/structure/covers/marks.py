@@ -48,7 +48,7 @@ def lines(
     """Lines to engrave: ribs, bowed as they are and named at both edges, and named lines along the blade."""
     ribs = [rib for rib in layout.ribs if panel.from_mm - 1e-6 <= rib.r_mm <= panel.to_mm + 1e-6]
     marks, texts = row_marks(laid, [rib.r_mm for rib in ribs], layout.tol, panel.path), []
-    for rib, beyond in zip(ribs, [*(each.r_mm for each in ribs[1:]), -np.inf], strict=True):
+    for rib, beyond in zip(ribs, [*(each.r_mm for each in ribs[1:]), -np.inf], strict=False):  # there may be none
         side = 1.0 if beyond - rib.r_mm > 2.0 * BESIDE * LABEL_MM else -1.0  # on the side where there is room
         across = laid.across(rib.r_mm)
         for place, up in ((across[0], 1.0), (across[-1], -1.0)):

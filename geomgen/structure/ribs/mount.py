@@ -89,6 +89,7 @@ def _screws(design: Design, blank: Blank, name: str, mount: Mount, through_mm: f
         count=mount.count,
         spread=np.column_stack((np.full(mount.count, 1.0 / mount.count), at)),
         r_mm=blank.place.r_mm,
+        facts={"diameter_mm": screw.diameter},
         notes=(
             f"countersunk, through {through_mm:g} mm of rib {blank.place.name} and up to {FLANGE_MM:g} mm of the "
             "fitting, with a nut, which is weighed with it; mass worked out from its shape in steel",
