@@ -16,6 +16,7 @@ from geomgen.cache import Cache, default
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.hover import stages as hover
+from geomgen.judging import stages as judging
 from geomgen.marking import stages as marking
 from geomgen.mass import stages as weighing
 from geomgen.model.joint import Key
@@ -85,10 +86,11 @@ class Craft(Staged):
     tip = stage(structure.tip, layout)
     wires = stage(structure.all_wires, layout)
     mounts = stage(structure.mounts, layout, blanks)
+    stuck = stage(structure.stuck, layout, covering)
     fittings = stage(rooting.bought, layout, hub_spec)
     frame = stage(together, ribs, doublers, covering, spars, tip)
     glue = stage(structure.glued, frame)
-    flying = stage(together, frame, wires, glue, caps, held_by, mounts, fittings, hub)
+    flying = stage(together, frame, wires, glue, caps, held_by, mounts, stuck, fittings, hub)
     hung = stage(strength.hung, flying)
 
     # What stays on the bench, and everything as it is cut
@@ -109,6 +111,9 @@ class Craft(Staged):
     air = stage(hover.air_of)
     lifts = stage(hover.lifts, blade, mass, air)
     load_path = stage(strength.held, hung, weighed)
+    ribs_held = stage(judging.ribs_held, flying, hung, weighed)
+    warnings = stage(judging.warnings, flying, ribs_held, mass, lifts)
+    verdict = stage(judging.verdict, blade, mass, lifts, load_path, ribs_held)
 
     prints = stage(printing.prints, finished, given=("cache",))
     meshes = stage(printing.meshes, finished, given=("tol", "cache"))
@@ -164,5 +169,6 @@ class Craft(Staged):
 # What is judged by no fault of its own
 LATE = (
     Craft.as_cut, Craft.on_sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.measured,
-    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.load_path,
+    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.load_path, Craft.ribs_held, Craft.warnings,
+    Craft.verdict,
 )  # fmt: skip

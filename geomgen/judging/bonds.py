@@ -1,0 +1,104 @@
+"""What pulls on each rib, and what the glue line that it is held by carries, where a figure is known."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from geomgen.design.schema import Design
+from geomgen.mass.lines import Line
+from geomgen.materials.catalogue import known
+from geomgen.model.groups import is_cover
+from geomgen.model.joint import Bond, Joint, Key
+from geomgen.model.made import Made
+from geomgen.model.role import Assembly, Role
+from geomgen.strength.load_path import chain, pull_n
+
+
+@dataclass(frozen=True)
+class RibHold:
+    """One rib on its spars.
+
+    rib    : which
+    name   : what it is called
+    stock  : of its sheet
+    r_mm   : where it stands [mm]
+    pull_n : of the rib, what is fixed to it, and its part of the cover, at the highest speed and mass [N]
+    holds_n : what its glue lines on the spars carry at the weakest end of the wood's shear [N]; None where no figure is
+             known
+    source : of the shear
+    """
+
+    rib: Key
+    name: str
+    stock: str
+    r_mm: float
+    pull_n: float
+    holds_n: float | None
+    source: str
+
+    @property
+    def share(self) -> float:
+        """How much of what it carries is used up [-]; 0 where that isn't known."""
+        return self.pull_n / self.holds_n if self.holds_n else 0.0
+
+
+def rib_holds(design: Design, flying: Made, held: Mapping[Key, Key], lines: Sequence[Line]) -> tuple[RibHold, ...]:
+    """How each rib is held, from the root out.
+
+    design : stocks and the highest speed
+    flying : all that turns, and where it touches
+    held   : what each part hangs on
+    lines  : what each part weighs
+
+    A cover's pull goes to the ribs by the area that they share with it, what hangs on a cover goes with it; all else
+    goes to the rib that it hangs on. A glue line carries the area of its joint times the wood's shear along the grain:
+    wood glue outlasts balsa (handbook rows, read). What glue carries on tube and foam isn't judged.
+    """
+    loads = _loads(lines, held, flying.joints, design.duty.rpm_max)
+    ribs = [line for line in lines if line.role is Role.RIB]
+    return tuple(_hold(design, rib, loads.get(rib.key, 0.0), flying.joints) for rib in ribs)
+
+
+def _hold(design: Design, rib: Line, pull: float, joints: Sequence[Joint]) -> RibHold:
+    bonds = [each for each in joints if each.bond is Bond.LET_IN and rib.key in (each.a, each.b)]
+    area = sum(each.area_mm2 for each in bonds if Role.SPAR in (each.a.role, each.b.role))
+    sheet = design.sheet(rib.stock)
+    material = known(sheet.of)
+    shear = material.working.shear if material else None
+    if shear is None or area <= 0.0:
+        return RibHold(rib.key, rib.name, rib.stock, rib.place_mm[0], pull, None, "")
+    figure = rib.figure.figure
+    density = figure.low if figure.unit == "kg/m3" else figure.low / sheet.thickness
+    return RibHold(rib.key, rib.name, rib.stock, rib.place_mm[0], pull, area * shear.low * density, shear.source)
+
+
+def _loads(lines: Sequence[Line], held: Mapping[Key, Key], joints: Sequence[Joint], rpm: float) -> dict[Key, float]:
+    """Pull on each rib [N], every mass at its high end."""
+    loads, covers = dict[Key, float](), dict[Key, float]()
+    for line in lines:
+        if line.assembly is not Assembly.BLADE:
+            continue
+        pull = pull_n(line.set_g[2], line.place_mm[0], rpm)
+        on = next(
+            (key for key in (line.key, *chain(line.key, held)) if key.role is Role.RIB or is_cover(key.role)), None
+        )
+        if on is not None:
+            sums = covers if is_cover(on.role) else loads
+            sums[on] = sums.get(on, 0.0) + pull
+    for cover, pull in covers.items():
+        areas = _areas(cover, joints)
+        for rib, area in areas.items():
+            loads[rib] = loads.get(rib, 0.0) + pull * area / sum(areas.values())
+    return loads
+
+
+def _areas(cover: Key, joints: Sequence[Joint]) -> dict[Key, float]:
+    """Area that a cover shares with each rib [mm2]."""
+    areas = dict[Key, float]()
+    for joint in joints:
+        if cover in (joint.a, joint.b):
+            other = joint.b if joint.a == cover else joint.a
+            if other.role is Role.RIB and joint.area_mm2 > 0.0:
+                areas[other] = areas.get(other, 0.0) + joint.area_mm2
+    return areas

@@ -1,0 +1,59 @@
+"""The craft as a whole: how its ribs are held, what a builder would shake their head at, and the verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from geomgen.blade.blade import Blade
+from geomgen.blade.planform import planform
+from geomgen.blade.stages import PLACES
+from geomgen.design.schema import Design
+from geomgen.errors import Fault
+from geomgen.hover.mean_lift import MeanLift
+from geomgen.judging import verdict as judged
+from geomgen.judging import warnings as rules
+from geomgen.judging.bonds import RibHold, rib_holds
+from geomgen.judging.verdict import Verdict
+from geomgen.mass.lines import Line
+from geomgen.mass.statement import MassStatement
+from geomgen.model.joint import Key
+from geomgen.model.made import Made
+from geomgen.stages import reads
+from geomgen.strength.load_path import LoadPath
+
+
+@reads("stock", "duty.rpm_max")
+def ribs_held(design: Design, flying: Made, hung: Mapping[Key, Key], lines: tuple[Line, ...]) -> tuple[RibHold, ...]:
+    """What pulls on each rib, and what holds it."""
+    return rib_holds(design, flying, hung, lines)
+
+
+@reads("duty", "rotor.radius", "rotor.coning", "blade.spar", "fitting", "stock")
+def warnings(
+    design: Design,
+    flying: Made,
+    ribs: tuple[RibHold, ...],
+    mass: MassStatement,
+    lifts: tuple[MeanLift, MeanLift, MeanLift],
+) -> tuple[Fault, ...]:
+    """What can be made, and a builder would shake their head at; the whole craft first."""
+    return (
+        *rules.about_the_craft(design, mass, lifts[1]),
+        *rules.about_bonds(ribs, flying),
+        *rules.about_stuck(design, mass),
+        *rules.about_screws(design, flying),
+        *rules.about_tubes(design),
+    )
+
+
+@reads(*PLACES, "duty", "rotor.blades")
+def verdict(
+    design: Design,
+    blade: Blade,
+    mass: MassStatement,
+    lifts: tuple[MeanLift, MeanLift, MeanLift],
+    path: LoadPath,
+    ribs: tuple[RibHold, ...],
+) -> Verdict:
+    """The few figures that a maker came for."""
+    return judged.verdict(design, plan=planform(design, blade), mass=mass, lifts=lifts, path=path, ribs=ribs)

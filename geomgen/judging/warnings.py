@@ -1,0 +1,114 @@
+"""Warnings: what can be made, and a builder would shake their head at. Each by a rule that says where it comes from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from geomgen.design.schema import Design, LengthStock
+from geomgen.errors import Fault
+from geomgen.hover.mean_lift import MeanLift
+from geomgen.judging.bonds import RibHold
+from geomgen.mass.statement import MassStatement
+from geomgen.materials.catalogue import known
+from geomgen.model.joint import Bond
+from geomgen.model.made import Made
+from geomgen.model.part import Part
+from geomgen.model.role import Role
+from geomgen.strength.load_path import pull_n
+
+GUESS_OFF = 0.2  # guess and weight further apart than this share of the guess; common practice
+TIP_M_S = 60.0  # a tip faster than this asks for more than a home workshop can see to; common practice
+LEAST_WALL_MM, LEAST_WALL_SHARE = 0.3, 0.05  # of a tube, and of its outside; thinner ones crush as cut; common practice
+STUCK_N = 10.0  # what its own adhesive may be trusted with on film, foam or balsa; common practice
+SCREW_SHARE = 2.0  # sheet that crushes wants this many diameters under a screw; common practice
+
+PRACTICE = "common practice"
+
+
+def about_the_craft(design: Design, mass: MassStatement, lift: MeanLift) -> Iterator[Fault]:
+    """Weight against guess, rpm against what carries it, and how fast the tip goes.
+
+    lift : mean lift at the typical mass to lift
+    """
+    duty, rotor, weight = design.duty, design.rotor, mass.craft.lift_g.typical
+    if duty.mass_guess and abs(weight - duty.mass_guess) > GUESS_OFF * duty.mass_guess:
+        over = weight / duty.mass_guess - 1.0
+        wrong = f"the craft comes to {weight:.0f} g, {abs(over):.0%} {'over' if over > 0 else 'under'} the guess"
+        allowed = f"within {GUESS_OFF:.0%} of what it weighs ({PRACTICE})"
+        yield Fault("duty.mass_guess", f"{duty.mass_guess:.0f} g", wrong, allowed, f'"{weight:.0f} g"')
+    for path, rpm in (("duty.rpm", duty.rpm), ("duty.rpm_max", duty.rpm_max)):
+        if rpm < lift.rpm:
+            wrong = f"by mean lift that carries {weight * (rpm / lift.rpm) ** 2:.0f} g of {weight:.0f} g"
+            remedy = "more rpm, more blade, or less weight; mean lift leaves out what the rotor does to the air"
+            yield Fault(path, f"{rpm:g} rpm", wrong, f"at least {math.ceil(lift.rpm)} rpm", remedy)
+    tip = duty.rpm_max * math.pi / 30 * rotor.radius * 1e-3 * math.cos(math.radians(rotor.coning))
+    if tip > TIP_M_S:
+        allowed = f"at most {math.floor(TIP_M_S / tip * duty.rpm_max)} rpm: {TIP_M_S:g} m/s ({PRACTICE})"
+        yield Fault("duty.rpm_max", f"{duty.rpm_max:g} rpm", f"the tips go {tip:.0f} m/s", allowed)
+
+
+def about_tubes(design: Design) -> Iterator[Fault]:
+    """Tubes of spars whose wall is thinner than a tube is sold with, or can be cut without crushing."""
+    stocks = dict.fromkeys(spar.stock for spar in design.blade.spar.values())
+    for name in stocks:
+        tube = design.stock.get(name)
+        if not isinstance(tube, LengthStock) or tube.outside is None or not tube.inside:
+            continue
+        wall, least = (tube.outside - tube.inside) / 2, max(LEAST_WALL_MM, LEAST_WALL_SHARE * tube.outside)
+        if wall < least - 1e-9:
+            users = [f"spar {spar}" for spar, table in design.blade.spar.items() if table.stock == name]
+            wrong = f"{', '.join(users)}: that leaves a wall of {wall:.3g} mm"
+            most = math.floor((tube.outside - 2 * least) * 100 + 1e-6) / 100
+            allowed = f"at most {most:g} mm: {LEAST_WALL_MM:g} mm or a twentieth of the outside ({PRACTICE})"
+            yield Fault(f"stock.{name}.inside", f"{tube.inside:g} mm", wrong, allowed)
+
+
+def about_screws(design: Design, flying: Made) -> Iterator[Fault]:
+    """Screws through a rib of a sheet that crushes under their heads, and thinner than twice their diameter."""
+    parts = {part.key: part for part in flying}
+    backed = {key for j in flying.joints for key in (j.a, j.b) if Role.DOUBLER in (j.a.role, j.b.role)}
+    told = dict[tuple[str, str], str]()
+    for joint in flying.joints:
+        screw, rib = parts.get(joint.a), parts.get(joint.b)
+        if joint.bond is not Bond.SCREWED or screw is None or screw.role is not Role.SCREW or rib is None:
+            continue
+        if rib.role is not Role.RIB or rib.key in backed or not _crushes(design, rib):
+            continue
+        sheet, wants = design.sheet(rib.stock), SCREW_SHARE * screw.facts["diameter_mm"]
+        if sheet.thickness < wants - 1e-9:
+            wrong = f"{rib.name} of {rib.stock}, {sheet.thickness:.3g} mm: {screw.name} crushes it"
+            allowed = f"{wants:g} mm, twice the screw's diameter ({PRACTICE})"
+            told[joint.path, wrong] = allowed
+    for (path, wrong), allowed in told.items():
+        yield Fault(path, "", wrong, allowed, "a rib of ply there, or a doubler of ply")
+
+
+def about_bonds(ribs: Sequence[RibHold], flying: Made) -> Iterator[Fault]:
+    """Ribs whose glue lines on the spars carry less than what pulls on them; what is fixed to them is blamed."""
+    for rib in ribs:
+        if rib.holds_n is None or rib.pull_n <= rib.holds_n:
+            continue
+        wrong = (
+            f"{rib.name} at r {rib.r_mm:.0f} mm, {rib.stock}: {rib.pull_n:.1f} N pull on it at rpm_max, and its glue "
+            f"lines on the spars carry {rib.holds_n:.1f} N at the least"
+        )
+        fixed = [joint.a for joint in flying.joints if joint.b == rib.rib and joint.a.role is Role.FITTING]
+        remedy = f"a rib of ply there, or a thicker one ({rib.source})"
+        yield Fault(fixed[0].path if fixed else rib.rib.path, "", wrong, "", remedy)
+
+
+def about_stuck(design: Design, mass: MassStatement) -> Iterator[Fault]:
+    """Fittings whose own adhesive holds more than it may be trusted with."""
+    for line in mass.lines:
+        fitting = design.fitting.get(line.path.removeprefix("fitting.")) if line.role is Role.FITTING else None
+        pull = pull_n(line.set_g[2], line.place_mm[0], design.duty.rpm_max)
+        if fitting is not None and fitting.stuck and pull > STUCK_N:
+            wrong = f"{line.name}: {pull:.1f} N pull on its adhesive at rpm_max"
+            allowed = f"at most {STUCK_N:g} N ({PRACTICE})"
+            yield Fault(f"{line.path}.stuck", "true", wrong, allowed, "a rib there to fix it to: rib = true")
+
+
+def _crushes(design: Design, rib: Part) -> bool:
+    material = known(design.sheet(rib.stock).of)
+    return material is not None and material.working.soft
