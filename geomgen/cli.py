@@ -118,6 +118,8 @@ def _parser() -> argparse.ArgumentParser:
         command.add_argument(
             "--json", action="store_true", help="print plain data with stable keys, units in their names"
         )
+        if name != "weigh":
+            command.add_argument("--notes", action="store_true", help="tell what to know while building, too")
         if name == "make":
             command.add_argument(
                 "--out",
@@ -180,9 +182,11 @@ def _check(arguments: argparse.Namespace) -> int:
         from geomgen.views.check import check_data, check_page
 
         craft.check()
-        _print(check_data(craft, file.option) if arguments.json else check_page(craft))
+        warnings = [file.locate(warning) for warning in craft.warnings]
+        data, notes = arguments.json, arguments.notes
+        _print(check_data(craft, file.option, warnings) if data else check_page(craft, warnings, notes=notes))
 
-    return _with_craft(arguments, show)
+    return _with_craft(arguments, show, exact=False)  # nothing that needs the solid kernel
 
 
 def _weigh(arguments: argparse.Namespace) -> int:
@@ -191,10 +195,8 @@ def _weigh(arguments: argparse.Namespace) -> int:
         from geomgen.views.weigh_data import weigh_data
 
         craft.check()
-        if arguments.json:
-            _print(weigh_data(craft, file.option))
-        else:
-            _print(weigh_page(craft.design, craft.mass, craft.lifts, craft.load_path))
+        warnings = [file.locate(warning) for warning in craft.warnings]
+        _print(weigh_data(craft, file.option, warnings) if arguments.json else weigh_page(craft, warnings))
 
     return _with_craft(arguments, show)
 
@@ -215,7 +217,8 @@ def _make(arguments: argparse.Namespace) -> int:
             _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": changes.as_dict()})
             return
         print(f"{craft.design.title}: {len(made.files)} files and manifest.json in {target}; open index.html there")
-        _print(made_page(changes, craft.finished))
+        warnings = [file.locate(warning) for warning in craft.warnings]
+        _print(made_page(changes, craft, warnings, notes=arguments.notes))
 
     return _with_craft(arguments, show)
 
@@ -260,7 +263,7 @@ def _name(arguments: argparse.Namespace) -> str:
     return (arguments.file.stem.strip(".") or "design") if arguments.file else "lantern"
 
 
-def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile], None]) -> int:
+def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile], None], *, exact: bool = True) -> int:
     from geomgen.design.library import demo
     from geomgen.design.reader import read
 
@@ -270,7 +273,7 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     from geomgen.craft import Craft
 
     try:
-        show(Craft(file.design, file.source.folder), file)
+        show(Craft(file.design, file.source.folder, exact=exact), file)
     except GeomgenError as error:
         return _tell_faults(file.located(error), error.exit_status)
     return 0

@@ -84,7 +84,7 @@ def _kind(block: Block) -> str:
             return "table"
         case Figure():
             return "figure"
-        case Item(kind="caution"):
+        case Item(kind="caution" | "warning"):
             return "caution"
         case Item(kind="step" | "takes" | "beware"):
             return "step"
@@ -117,7 +117,8 @@ def _figures(blocks: list[Block], around: _Around) -> Iterator[str]:
 
 def _cautions(blocks: list[Block], around: _Around) -> Iterator[str]:
     for item in _items(blocks):
-        yield f'<p class="caution"><strong>Beware.</strong> {_linked(item.words, item.links)}</p>'
+        word = "Warning." if item.kind == "warning" else "Beware."
+        yield f'<p class="caution"><strong>{word}</strong> {_linked(item.words, item.links)}</p>'
 
 
 def _notes(blocks: list[Block], around: _Around) -> Iterator[str]:

@@ -13,8 +13,9 @@ _APART = 3  # spaces between a table and the words behind it
 _FEWEST = 30  # letters of a line of those words
 # kind of item -> what its first line begins with, how far its others stand in, their width
 _LEADS = {
-    "note": ("  ", 4, WIDTH), "caution": ("! ", 2, WIDTH), "change": ("{:<9}", 9, 100),
-    "step": ("{:>2}. ", 4, 100), "takes": ("    ", 5, 100), "beware": ("    ! ", 6, 100),
+    "note": ("  ", 4, WIDTH), "warning": ("warning: ", 4, WIDTH), "caution": ("! ", 2, WIDTH),
+    "change": ("{:<9}", 9, 100), "step": ("{:>2}. ", 4, 100), "takes": ("    ", 5, 100),
+    "beware": ("    ! ", 6, 100),
 }  # fmt: skip
 
 

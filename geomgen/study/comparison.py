@@ -9,6 +9,7 @@ from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.reader import BASE, DesignFile
 from geomgen.errors import Fault, GeomgenError
+from geomgen.judging.verdict import Verdict
 from geomgen.study.designs import chosen, designs
 from geomgen.study.difference import Difference, difference
 from geomgen.study.figures import Figures, figures
@@ -22,6 +23,8 @@ class Column:
     title        : title of the design with the option laid over it
     construction : kind of construction
     figures      : its figures; None where it can't be built
+    verdict      : on the craft; None where it can't be built
+    warnings     : what a builder would shake their head at, each with file and line
     faults       : why it can't be built, each with file and line
     status       : 0, or the exit status of the error that says so
     """
@@ -32,6 +35,8 @@ class Column:
     figures: Figures | None
     faults: tuple[Fault, ...] = ()
     status: int = 0
+    verdict: Verdict | None = None
+    warnings: tuple[Fault, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -91,9 +96,11 @@ def compare(
 
 def _column(file: DesignFile, craft: Craft) -> Column:
     name, design = file.option or BASE, file.design
-    found, faults, status = None, tuple[Fault, ...](), 0
+    kind = design.blade.construction.kind
     try:
         found = figures(craft)
     except GeomgenError as error:
-        faults, status = tuple(map(file.locate, craft.faults or error.faults)), error.exit_status
-    return Column(name, design.title, design.blade.construction.kind, found, faults, status)
+        faults = tuple(map(file.locate, craft.faults or error.faults))
+        return Column(name, design.title, kind, None, faults, error.exit_status)
+    warnings = tuple(map(file.locate, craft.warnings))
+    return Column(name, design.title, kind, found, verdict=craft.verdict, warnings=warnings)

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from geomgen.craft import Craft
+from geomgen.errors import Fault
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.units import LENGTH, in_unit
-from geomgen.views.make import to_know
+from geomgen.views.make import noted, to_know
 from geomgen.views.order_page import step_data
 from geomgen.views.page import Page, Row, Section, Table, as_columns
 from geomgen.views.quantity import Length, Number, length
+from geomgen.views.verdict import verdict_data, verdict_sections
 
 
-def check_page(craft: Craft) -> Page:
-    """Sections, ribs, skins, pitch, and what to know of the parts."""
+def check_page(craft: Craft, warnings: Sequence[Fault] = (), *, notes: bool = False) -> Page:
+    """Verdict, ribs, skins and pitch; with the notes, what the sections measure and what to know of the parts.
+
+    warnings : those of the craft, each with its file and line
+    """
     design, pattern, unit = craft.design, craft.pattern, craft.design.units or "mm"
     rotor, settings = design.rotor, ", ".join(f"{value:g}" for value in pattern.settings_deg)
     title = (
@@ -27,8 +32,9 @@ def check_page(craft: Craft) -> Page:
         f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of "
         f"{length(pattern.circle_mm, unit)} {unit} radius; a pin's fit leaves ±{pattern.play_deg:.2f} deg of play"
     )
-    tables = (_sections(craft, unit), _ribs(craft), *_laid_flat(craft))
-    return Page(((title,), *tables, (pitch,), *to_know(craft.finished)), unit)
+    verdict = verdict_sections(craft.verdict, unit, warnings, len(noted(craft.finished)))
+    more = (_sections(craft, unit), *to_know(craft.finished)) if notes else ()
+    return Page(((title,), *verdict, _ribs(craft), *_laid_flat(craft), (pitch,), *more), unit)
 
 
 def _sections(craft: Craft, unit: str) -> Section:
@@ -64,10 +70,7 @@ def _ribs(craft: Craft) -> Section:
         )
         for blank, part in zip(craft.blanks, craft.finished_of(Role.RIB), strict=True)
     )
-    words = (
-        f"Ribs of one blade (angle against the chord at {craft.design.pitch.zero_at}; ends at: of the chord; "
-        "least web: beside the holes of spars, wires and screws)"
-    )
+    words = f"Ribs of one blade (angle: against the chord at {craft.design.pitch.zero_at}; ends at: of the chord)"
     return words, Table(columns, rows, left=2)
 
 
@@ -78,10 +81,7 @@ def _laid_flat(craft: Craft) -> Iterator[Section]:
             "piece", "sheet", "length, mm", "round the root, mm", "round the tip, mm", "stretch, %", "bays miss, mm",
             "sheets",
         )  # fmt: skip
-        words = (
-            "Skins, laid flat where the sheet neither stretches nor shrinks as it bends (stretch: what can't be laid "
-            "flat and is left to the sheet; bays miss: neighbouring bays laid flat on their own)"
-        )
+        words = "Skins, laid flat (stretch: what is left to the sheet; bays miss: laid flat on their own)"
         yield words, Table(columns, tuple(_skin(part) for part in craft.skins), left=2)
     if craft.fold_differences:
         columns = as_columns("r, mm", "off by, mm", "at, % chord", "area, %", "thickness, %", "camber, %")
@@ -119,12 +119,13 @@ def _flat(part: Part) -> Flat:
     return part.shape
 
 
-def check_data(craft: Craft, option: str | None) -> dict[str, Any]:
-    """The same with stable keys, units in their names."""
+def check_data(craft: Craft, option: str | None, warnings: Sequence[Fault] = ()) -> dict[str, Any]:
+    """All of it with stable keys, units in their names."""
     ribs = zip(craft.blanks, craft.finished_of(Role.RIB), strict=True)
     return {
         "title": craft.design.title,
         "option": option,
+        **verdict_data(craft.verdict, warnings),
         "sections": [
             {
                 "name": shape.name,

@@ -12,6 +12,7 @@ from geomgen.views.compare_figures import DONE, TAKEN
 from geomgen.views.differences import differences
 from geomgen.views.page import Item, Page, Row, Section, Table
 from geomgen.views.stock_table import stocks
+from geomgen.views.verdict import compare_verdict
 
 MOST_FAULTS = 3
 
@@ -23,9 +24,10 @@ def compare_page(comparison: Comparison) -> Page:
         f"{comparison.title}: ways of building it, side by side\n"
         f"Masses in g, lengths in {unit}; typical where nothing else is said."
     )
+    verdict = compare_verdict([(column.name, column.verdict, column.warnings) for column in columns], unit)
     unbuilt = (_faults(column) for column in columns if column.figures is None)
     about = (*_figures(columns, unit), *differences(comparison), *stocks(columns, unit))
-    return Page(((title,), *unbuilt, *about, cautions(COMPARE)), unit)
+    return Page(((title,), *verdict, *unbuilt, *about, cautions(COMPARE)), unit)
 
 
 def _faults(column: Column) -> Section:

@@ -14,6 +14,7 @@ from geomgen.study.difference import Difference, LineChange
 from geomgen.study.figures import Figures
 from geomgen.views.compare_figures import DONE, TAKEN
 from geomgen.views.page import Record, Sheet
+from geomgen.views.verdict import verdict_data
 from geomgen.views.weigh_data import ends
 
 KEYS = (
@@ -40,6 +41,7 @@ def compare_data(comparison: Comparison) -> dict[str, Any]:
                 "construction": column.construction,
                 "buildable": column.figures is not None,
                 "faults": [str(fault) for fault in column.faults],
+                **verdict_data(column.verdict, column.warnings),
                 "figures": None if column.figures is None else _figures(column.figures),
             }
             for column in comparison.columns

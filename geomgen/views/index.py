@@ -15,6 +15,7 @@ from geomgen.views.page import Book, Chapter, Figure, Item, Link
 from geomgen.views.part_figures import cutting, other_parts, printing
 from geomgen.views.plan import rotor_words
 from geomgen.views.shopping import shopping
+from geomgen.views.verdict import verdict_sections
 from geomgen.views.weigh import load_path, mean_lift, one_blade, parts_in, sources, whole_craft
 
 FILES = {
@@ -31,6 +32,12 @@ def index_book(craft: Craft) -> Book:
     rotor, unit = craft.design.rotor, craft.design.units or "mm"
     words = rotor_words(rotor.radius, unit, blades=rotor.blades, turn=rotor.turn)
     return Book(craft.design.title, f"{words}. Lengths in {unit}, masses in g.", chapters, unit)
+
+
+def verdict(craft: Craft) -> Chapter:
+    """What a maker came for, in five lines, and what is to be said against it."""
+    lines, *warnings = verdict_sections(craft.verdict, craft.design.units or "mm", craft.warnings)
+    return Chapter("Verdict", "verdict", (("As it stands", *lines), *warnings))
 
 
 def plan(craft: Craft) -> Chapter:
@@ -94,7 +101,7 @@ def files(craft: Craft) -> Chapter:
 
 
 CHAPTERS: tuple[Callable[[Craft], Chapter | None], ...] = (
-    # the verdict's place is here, on top
+    verdict,
     plan,
     shopping,
     cutting,

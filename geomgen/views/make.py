@@ -4,18 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from geomgen.craft import Craft
+from geomgen.errors import Fault
 from geomgen.folder import Changes
 from geomgen.model.part import Part
 from geomgen.views.cautions import MAKE, cautions
 from geomgen.views.page import Item, Page, Section
+from geomgen.views.verdict import verdict_sections
 
 _WHY = {"edited": "was edited since the last run", "found": "was not made here"}
 _MOST_NAMES = 4
 
 
-def made_page(changes: Changes, parts: Sequence[Part]) -> Page:
-    """What `geomgen make` says of its files."""
-    return Page((changed(changes), *to_know(parts), cautions(MAKE)))
+def made_page(changes: Changes, craft: Craft, warnings: Sequence[Fault] = (), *, notes: bool = False) -> Page:
+    """What `geomgen make` says: the verdict, what became of the files, and cautions.
+
+    warnings : those of the craft, each with its file and line
+    notes    : whether what to know of the parts is told too
+    """
+    parts, unit = craft.finished, craft.design.units or "mm"
+    verdict = verdict_sections(craft.verdict, unit, warnings, len(noted(parts)))
+    return Page((*verdict, changed(changes), *(to_know(parts) if notes else ()), cautions(MAKE)), unit)
 
 
 def changed(changes: Changes) -> Section:
@@ -28,13 +37,18 @@ def changed(changes: Changes) -> Section:
     return tuple(items)
 
 
-def to_know(parts: Sequence[Part]) -> tuple[Section, ...]:
-    """Notes on parts, parts with the same note together; no section where there are none."""
-    noted: dict[str, list[str]] = {}
+def noted(parts: Sequence[Part]) -> dict[str, list[str]]:
+    """Every different note, and the names of the parts that it is on."""
+    found: dict[str, list[str]] = {}
     for part in parts:
         for note in part.notes:
-            noted.setdefault(note, []).append(part.name)
-    items = tuple(Item("note", f"{_names(names)}: {note}") for note, names in noted.items())
+            found.setdefault(note, []).append(part.name)
+    return found
+
+
+def to_know(parts: Sequence[Part]) -> tuple[Section, ...]:
+    """Notes on parts, parts with the same note together; no section where there are none."""
+    items = tuple(Item("note", f"{_names(names)}: {note}") for note, names in noted(parts).items())
     return (("To know", *items),) if items else ()
 
 

@@ -54,13 +54,14 @@ class Link:
 class Item:
     """One of a list.
 
-    kind  : to know, to beware of, a step of work, parts that a step takes, what to beware of in it, a change
+    kind  : to know, to shake one's head at, to beware of, a step of work, parts that a step takes, what to beware of
+            in it, a change
     words : of it
     mark  : a step's number, a change's kind
     links : from pieces of its words, in their order
     """
 
-    kind: Literal["note", "caution", "step", "takes", "beware", "change"]
+    kind: Literal["note", "warning", "caution", "step", "takes", "beware", "change"]
     words: str
     mark: str = ""
     links: tuple[Link, ...] = ()

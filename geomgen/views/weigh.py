@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from geomgen.craft import Craft
 from geomgen.design.schema import Design
+from geomgen.errors import Fault
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.mass.band import Band
 from geomgen.mass.lines import Line
@@ -15,32 +17,33 @@ from geomgen.units import LENGTH, shown
 from geomgen.views.cautions import WEIGH, cautions
 from geomgen.views.page import Cell, Item, Page, Row, Section, Table, as_columns
 from geomgen.views.quantity import Amount, Length, Mass, Moment, Number, Single, Span, length
+from geomgen.views.verdict import verdict_sections
 from geomgen.views.weigh_data import share_words
 
 _BAND_HEAD = as_columns("", "", "typical", "likely", "bound")
 
 
-def weigh_page(
-    design: Design, statement: MassStatement, lifts: Sequence[MeanLift] = (), path: LoadPath | None = None
-) -> Page:
-    """The whole page, lengths in the design's own unit, masses in g.
+def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
+    """The whole page: verdict, one blade, the craft, what carries it, what holds it; then part by part.
 
-    design    : title, unit, speeds
-    statement : mass statement
-    lifts     : mean lift at the low, typical and high mass to lift; left out where empty
-    path      : load path of one blade; left out where None
+    warnings : those of the craft, each with its file and line
     """
-    unit = design.units or "mm"
+    design, statement, unit = craft.design, craft.mass, craft.design.units or "mm"
     title = f"{design.title}: mass statement\nMasses in g, lengths in {unit}. low and high: every figure at its end."
-    sections = [
-        (title,),
-        *parts_in(statement, unit),
-        one_blade(statement, unit),
-        whole_craft(statement, unit, design.duty.mass_guess),
-    ]
-    sections += [mean_lift(design, statement, lifts, unit)] if lifts else []
-    sections += [load_path(path)] if path else []
-    return Page((*sections, sources(statement), cautions(WEIGH)), unit)
+    return Page(
+        (
+            (title,),
+            *verdict_sections(craft.verdict, unit, warnings),
+            one_blade(statement, unit),
+            whole_craft(statement, unit, design.duty.mass_guess),
+            mean_lift(design, statement, craft.lifts, unit),
+            load_path(craft.load_path),
+            *parts_in(statement, unit),
+            sources(statement),
+            cautions(WEIGH),
+        ),
+        unit,
+    )
 
 
 def parts_in(statement: MassStatement, unit: str) -> list[Section]:

@@ -7,6 +7,7 @@ from dataclasses import asdict, fields
 from typing import Any
 
 from geomgen.craft import Craft
+from geomgen.errors import Fault
 from geomgen.mass.band import Band, Triple
 from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
@@ -14,6 +15,7 @@ from geomgen.mass.sums import BladeMass, CraftMass
 from geomgen.materials.figure import DESIGN_FILE, Figure
 from geomgen.model.role import Assembly
 from geomgen.views.page import Record, Sheet
+from geomgen.views.verdict import verdict_data
 
 MASS_KEYS = (
     "part", "kind", "on", "path", "stock", "count", "area_mm2", "volume_mm3", "length_mm",
@@ -28,11 +30,12 @@ _ACROSS = {"mm2": "thickness_mm", "mm": "section_mm2"}
 _FIGURES = {"kg/m3": "density_kg_m3", "g/m2": "areal_g_m2", "g/m": "linear_g_m", "g": "piece_g"}
 
 
-def weigh_data(craft: Craft, option: str | None) -> dict[str, Any]:
-    """Mass statement, mean lift at the low, typical and high mass, and load path of a craft."""
+def weigh_data(craft: Craft, option: str | None, warnings: Sequence[Fault] = ()) -> dict[str, Any]:
+    """Verdict, warnings, mass statement, mean lift at the low, typical and high mass, and load path of a craft."""
     return {
         "title": craft.design.title,
         "option": option,
+        **verdict_data(craft.verdict, warnings),
         **statement_data(craft.mass),
         "mass_guess_g": craft.design.duty.mass_guess,
         "mean_lift": [asdict(lift) for lift in craft.lifts],
