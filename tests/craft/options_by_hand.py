@@ -46,7 +46,7 @@ SHEETS = {"ply_2": (2.0, PLY), "balsa_2": (2.0, BALSA), "balsa_3": (3.0, BALSA)}
 
 RUN_END = 0.9 * 800.0  # spar caps
 OPENING = 39.0 * 9.0 + np.pi / 4 * 81.0  # for the fan's leads: 48 x 9 with round ends
-SPAR_END, REAR_END, STOP, WEBS_END, FAN = 776.0, 736.0, 424.9, 560.0, 768.0
+SPAR_END, REAR_END, STOP, WEBS_END, FAN = END, 736.0, 424.9, 560.0, 768.0
 
 Triple = tuple[float, ...]
 Lines = dict[str, Triple]

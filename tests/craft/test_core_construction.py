@@ -28,7 +28,7 @@ EDITS = (
         '[stock.film]\nkind = "sheet"\nof = "polyester film, laminating"\nthickness = 0.03\n[stock.print_petg]',
     ),
 )
-RIBS = ((121, 2), (150, 2), (180, 2), (440, 3), (672, 3), (698.5, 3))  # middle and thickness [mm]
+RIBS = ((121, 2), (150, 2), (180, 2), (440, 3), (672, 2), (698.5, 3))  # middle and thickness [mm]
 FILM_MM, SPAR_MM, CHANNEL_MM, MELT_MM = 0.03, 8.1, 9.0, 1.0
 DENSITY = 28, 33, 40  # kg/m3, extruded polystyrene, the catalogue's words on where from
 
@@ -54,10 +54,10 @@ def foam_mm3(start: float, end: float) -> float:
 
     def area(r: float) -> float:
         under = shapely.Polygon(chord_mm(r) * section()).buffer(-FILM_MM, join_style="mitre")
-        taken = CHANNEL_MM**2 * (r < 672) + SPAR_MM**2 * (r < 679)
+        taken = CHANNEL_MM**2 * (r < 672) + SPAR_MM**2  # the tube goes to the tip
         return float(under.area - np.pi / 4 * taken)
 
-    parts = [start, *(stop for stop in (672, 679) if start < stop < end), end]
+    parts = [start, *(stop for stop in (672,) if start < stop < end), end]
     return sum((b - a) / 6 * (area(a + 1e-9) + 4 * area((a + b) / 2) + area(b - 1e-9)) for a, b in pairwise(parts))
 
 

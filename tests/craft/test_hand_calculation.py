@@ -26,6 +26,7 @@ def rectangular(craft_of: object) -> Craft:
         ('every = 60\nstock = "balsa_3"\n\n', 'every = 180\nstock = "balsa_3"\n\n'),
         ('of   = "balsa"', 'of   = "balsa"\ndensity = "160 kg/m3"'),
         ("least_tail = 2.5", "least_tail = 0.2"),
+        ('rib_stock = "ply_2"', 'rib_stock = "balsa_3"'),
     )
 
 
@@ -37,11 +38,11 @@ def test_rectangular_blade_by_hand(rectangular: Craft) -> None:
     section = AREA * 0.15 * 180.0**2
     spar, channel, screw = np.pi / 4 * 8.1**2, np.pi / 4 * 9.0**2, np.pi / 4 * 3.4**2
     # axis at 45 mm, channel at 68.4 mm on the chord line; forward of the axis is positive
-    holes = [spar + channel + 4 * screw, *4 * [spar + channel], 0.0]  # tube ends at 679, wires at 672
+    holes = [spar + channel + 4 * screw, *4 * [spar + channel], spar]  # the tube goes to the tip, wires to 672
     for line, cut, first in zip(ribs, holes, [True, *5 * [False]], strict=True):
         grams = (section - cut) * 3.0 * BALSA * 1e-6
         assert line.set_g[1] == pytest.approx(grams, rel=3e-4)
-        has_channel = cut > 0
+        has_channel = cut > spar
         moment = section * (45.0 - CENTROID * 180.0) - (channel * (45.0 - 68.4) if has_channel else 0.0)
         # the spar's hole and the ring of screws are centred on the axis: they take no moment away
         assert line.place_mm[1] == pytest.approx(moment / (section - cut), abs=0.03 if first else 0.01)
@@ -51,8 +52,8 @@ def test_rectangular_blade_by_hand(rectangular: Craft) -> None:
 def test_tube_and_wires_by_hand(rectangular: Craft) -> None:
     lines = {line.name: line for line in rectangular.mass.lines}
     spar = lines["spar main"]
-    assert spar.amount == pytest.approx(0.97 * 700 - 30)
-    assert spar.place_mm == pytest.approx(((30 + 679) / 2, 0.0, 0.0), abs=1e-9)
+    assert spar.amount == pytest.approx(700 - 30)
+    assert spar.place_mm == pytest.approx(((30 + 700) / 2, 0.0, 0.0), abs=1e-9)
     wire = lines["wire fan"]
     # axis to root to the fan's rib straight along the channel, 23.4 mm aft, over to the fan, which sits on the feather
     # axis, and 80 mm of slack, half at each end

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 import pytest
@@ -39,6 +39,9 @@ def decided(craft: Craft) -> dict[str, Any]:
         "lines": [(line.key, line.set_g, line.place_mm) for line in craft.mass.lines],
         "blade": craft.mass.blade,
         "load": load,
+        "holds": [replace(rib, name="") for rib in craft.ribs_held],
+        "verdict": replace(craft.verdict, tightest=craft.verdict.tightest and replace(craft.verdict.tightest, name="")),
+        "warnings": [(warning.path, warning.value, warning.allowed, warning.remedy) for warning in craft.warnings],
     }
 
 

@@ -11,7 +11,7 @@ import numpy as np
 
 ROOT, RADIUS = 130.0, 800.0
 FRAME_END = RADIUS - 18.0  # where the rounded tip's 18 mm begin; chord and twist run on to the radius
-FAN, STRIP_END, TUBE_END = 0.96 * RADIUS, 0.92 * RADIUS, 0.97 * RADIUS
+FAN, STRIP_END, TUBE_END = 0.96 * RADIUS, 0.92 * RADIUS, FRAME_END
 ZERO_AT = 0.75 * RADIUS
 # 130 to 200 in bays of 35; 200 to 782 at 60 at most: ten bays of 58.2, for nine would be 64.7; one more at the fan;
 # end ribs flush: 2 mm ply, 3 mm balsa

@@ -91,7 +91,7 @@ def test_holes_against_the_design(
     assert len(ribs) == len(RIBS)
     for r, part in zip(RIBS, ribs, strict=True):
         cuts = [e for e in entities(written(craft, part)) if e.layer == LAYERS["inside"]]
-        # stock 8 with 0.1 of fit on the axis to 97 %, a channel of 9 to the fan, a strip 3 x 6 with 0.1 to 92 %
+        # stock 8 with 0.1 of fit on the axis to the tip, a channel of 9 to the fan, a strip 3 x 6 with 0.1 to 92 %
         for wide, reach, place in ((8.1, TUBE_END, words.axis), (9.0, FAN, words.channel)):
             middles = np.array([middle for middle, width in circles(cuts) if abs(width - wide) < 1e-6]).reshape(-1, 2)
             off = np.hypot(*(middles * (sign, 1.0) - place(r)).T)  # a lightening hole may happen to be as wide

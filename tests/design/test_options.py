@@ -105,7 +105,9 @@ def test_a_table_whose_kind_changes_is_replaced_whole() -> None:
 
 def test_false_is_also_a_plain_value() -> None:
     assert demo().design.fitting["fan"].rib
-    assert not read_edited((OLD, "fitting.fan.rib = false"), option="stiffer").design.fitting["fan"].rib
+    without = "fitting.fan.rib = false\nfitting.fan.rib_stock = false"  # the sheet of its rib is taken away with it
+    fan = read_edited((OLD, without), option="stiffer").design.fitting["fan"]
+    assert not fan.rib and fan.rib_stock is None
 
 
 def test_an_option_that_is_not_there() -> None:

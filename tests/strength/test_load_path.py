@@ -121,7 +121,18 @@ def test_a_part_that_no_chain_of_joints_carries_is_a_fault_once_for_its_table() 
     with pytest.raises(MakeError) as caught:
         hung(flying, main_spar=MAIN)
     assert [fault.path for fault in caught.value.faults] == ["film", "turning cap", "pin"]
-    assert "would fly off" in caught.value.faults[0].wrong
+    film, *others = [fault.wrong for fault in caught.value.faults]
+    assert "lies on no rib" in film and all("would fly off" in wrong for wrong in others)
+
+
+def test_a_cover_on_ribs_that_no_spar_holds_flies_off_with_them() -> None:
+    ribs = [part("rib", "own", mark=(k,)) for k in "ab"]
+    parts = (part("spar", MAIN), part("rib"), part("collar"), *ribs, part("film"))
+    flying = Made(parts, (*FRAME, *(fixed_to("film", rib.key) for rib in ribs)))
+    with pytest.raises(MakeError) as caught:
+        hung(flying, main_spar=MAIN)
+    assert [fault.path for fault in caught.value.faults] == ["own", "film"]
+    assert all("would fly off" in fault.wrong for fault in caught.value.faults)
 
 
 def test_what_is_at_fault_itself_is_not_blamed_for_hanging_on_nothing() -> None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 
 from geomgen.craft import Craft
+from geomgen.model.groups import is_cover
 from geomgen.model.joint import Bond
 from geomgen.model.layout import rib_key
 from geomgen.model.role import Role
-from geomgen.structure.fitting import fittings
+from geomgen.structure.fitting import fittings, stuck_on
 from geomgen.structure.ribs.mount import mounts
 from geomgen.structure.wire import wires
 
@@ -30,11 +31,16 @@ def test_wires_lie_in_the_ribs_they_pass(craft: Craft) -> None:
 
 def test_every_fitting_lies_against_something_once(craft: Craft) -> None:
     made = fittings(craft.design, craft.layout, floor_z_mm=-10.0).read()
+    stuck = stuck_on(craft.layout, craft.covering).joints
     joints = [
         *made.joints,
         *(joint for joint in mounts(craft.layout, craft.blanks).joints if joint.a.role == Role.FITTING),
+        *stuck,
     ]
     assert sorted(joint.a.path for joint in joints) == sorted(f"fitting.{name}" for name in craft.design.fitting)
     for joint in made.joints:
         on_hub = craft.design.fitting[joint.a.path.removeprefix("fitting.")].on == "hub"
-        assert joint.bond == Bond.BEARING and (joint.b.role == Role.HUB) == on_hub
+        assert joint.bond == Bond.BEARING and joint.b.role == Role.HUB and on_hub
+    for joint in stuck:
+        assert craft.design.fitting[joint.a.path.removeprefix("fitting.")].stuck
+        assert joint.bond == Bond.SEALED and is_cover(joint.b.role)

@@ -18,7 +18,7 @@ from geomgen.views.quantity import length
 
 
 def test_page_and_data_say_the_same(lantern: Craft) -> None:
-    page, data = page_text(check_page(lantern)), json.loads(json_text(check_data(lantern, None)))
+    page, data = page_text(check_page(lantern, notes=True)), json.loads(json_text(check_data(lantern, None)))
     rows = {line.split("  ")[0]: line.split() for line in page.split("\n") if line}
     assert len(data["ribs"]) == len(lantern.ribs) and len(data["skins"]) == len(lantern.skins)
     for rib in data["ribs"]:
@@ -27,6 +27,17 @@ def test_page_and_data_say_the_same(lantern: Craft) -> None:
         assert str(rib["holes"]) in cells and f"{rib['angle_deg']:.2f}" in cells
     for notes in data["notes"].values():
         assert all(" ".join(note.split()) in " ".join(page.split()) for note in notes)
+
+
+def test_notes_are_counted_and_told_when_asked_for(lantern: Craft) -> None:
+    """Also what the sections measure; the verdict, which comes first, is the same."""
+    short, long = (page_text(check_page(lantern, notes=asked)) for asked in (False, True))
+    assert long.startswith(short)
+    different = {note for notes in check_data(lantern, None)["notes"].values() for note in notes}
+    assert f"{len(different)} notes to build by (--notes)" in " ".join(short.split())
+    for words in ("Sections, bare", *different):
+        assert " ".join(words.split()) in " ".join(long.split())
+        assert " ".join(words.split()) not in " ".join(short.split())
 
 
 def test_lengths_follow_the_pages_unit(lantern: Craft) -> None:

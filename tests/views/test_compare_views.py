@@ -106,7 +106,14 @@ def test_json_has_stable_keys_and_the_figures(options: Comparison) -> None:
     told = json.loads(json.dumps(compare_data(options), allow_nan=False))
     assert set(told) == {"title", "base", "blades", "options", "differences", "formula", "warning"}
     for entry, column in zip(told["options"], options.columns, strict=True):
-        assert set(entry) == {"option", "title", "construction", "buildable", "faults", "figures"}
+        assert set(entry) == {
+            "option", "title", "construction", "buildable", "faults", "verdict", "warnings", "figures"
+        }  # fmt: skip
+        assert entry["verdict"]["lift_g"] == {
+            end: entry["figures"]["lift_mass_g"][end] for end in ("low", "typical", "high")
+        }
+        assert entry["verdict"]["carrying_rpm"] == entry["figures"]["rpm"]
+        assert [warning["path"] for warning in entry["warnings"]] == [warning.path for warning in column.warnings]
         assert set(entry["figures"]) == KEYS and column.figures is not None
         assert entry["figures"]["rpm"] == dict(zip(("low", "typical", "high"), column.figures.rpm, strict=True))
         assert all(set(need) == STOCK_KEYS for need in entry["figures"]["stocks"])

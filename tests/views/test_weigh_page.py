@@ -14,7 +14,8 @@ import pytest
 
 from geomgen.design.schema import Design, Spread
 from geomgen.design.schema.table import Reading
-from geomgen.hover.mean_lift import WARNING, mean_lift
+from geomgen.hover.mean_lift import WARNING, MeanLift, mean_lift
+from geomgen.judging.verdict import Verdict, verdict
 from geomgen.mass.statement import MassStatement, weigh
 from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Solid
@@ -79,10 +80,22 @@ def held(done: MassStatement) -> LoadPath:
     return load_path(done.lines, hanging(joints), main_spar="blade.spar.main", rpm_max=340)
 
 
-def page(units: str = "mm") -> str:
-    done = statement()
-    lifts = [mean_lift([130, 800], [210, 150], 2, grams, 0.55, 1.27) for grams in (700, 800, 900)]
-    return page_text(weigh_page(design(units), done, lifts, held(done)))
+@dataclass(frozen=True)
+class Weighed:
+    """What the page reads of a craft, of these parts."""
+
+    design: Design
+    mass: MassStatement
+    lifts: tuple[MeanLift, ...]
+    load_path: LoadPath
+    verdict: Verdict
+
+
+def page(units: str = "mm", done: MassStatement | None = None) -> str:
+    done, plan = done or statement(), (np.array([130.0, 800.0]), np.array([210.0, 150.0]))
+    lifts = tuple(mean_lift(*plan, 2, grams, 0.55, 1.27) for grams in (700, 800, 900))
+    said = verdict(design(units), plan=plan, mass=done, lifts=lifts, path=held(done), ribs=())
+    return page_text(weigh_page(Weighed(design(units), done, lifts, held(done), said)))  # type: ignore[arg-type]
 
 
 def row(text: str, start: str) -> list[str]:
@@ -117,10 +130,20 @@ def test_the_page_fits_and_has_no_minus_nought() -> None:
             assert line == line.rstrip() and " -0.0 " not in line and " -0 " not in line
 
 
-def test_the_page_without_lift_and_load_path() -> None:
-    text = page_text(weigh_page(design(), statement()))
-    assert "Rotor speed" not in text and "holds one blade" not in text
-    assert BALANCE.split(":")[0] in text  # its cautions stand at the end
+def test_the_page_begins_with_the_verdict_and_ends_with_cautions() -> None:
+    """The verdict, then what it stands on, the parts one by one last; its cautions stand at the end.
+
+    Areas by hand: 2 blades of 0.67 x 0.18 m on the average; pi 0.8^2 m2.
+    """
+    text = page()
+    heads = (
+        "To lift: ", "Blades 0.241 m2, disc 2.01 m2", "Carried at ", "Each blade pulls ", "Told besides: ",
+        "\nOne blade\n", "Whole craft, 2 blades and hub", "Rotor speed that carries it",
+        "What holds one blade in, at 340 rpm", "One of the 2 blades", "On the hub, once",
+        "Where the figures come from", f"! {BALANCE.split(':')[0]}",
+    )  # fmt: skip
+    assert [text.count(head) for head in heads] == [1] * len(heads)
+    assert sorted(heads, key=text.index) == list(heads)
 
 
 def read(sheet: Sheet) -> list[dict[str, str]]:
@@ -192,7 +215,7 @@ SLICER = "a slicer's figures for this tool's demo hub, 2 to 4 walls, 20 to 40 % 
 )
 def test_the_page_says_how_much_of_a_print_is_there(solid: Spread | None, percent: str, band: str, source: str) -> None:
     done = printed_at(solid)
-    text = " ".join(page_text(weigh_page(design(), done)).split())
+    text = " ".join(page(done=done).split())
     assert f"1270 kg/m3 x {percent}" in text
     assert (f"of that, a print is {band}; {source}" in text) == (band != percent)
     assert f"how much of a print is there{'' if band == percent else ' unless said above'}: design file." in text

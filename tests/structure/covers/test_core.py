@@ -37,7 +37,8 @@ ENDS = (  # two end plates of 2 mm ply, from 120 and to 700 mm
     ("to    = 180\nevery = 30", 'to    = "tip"\nevery = 600'),
     ('[blade.ribs.outer]\nfrom  = 180\nto    = "tip"\nevery = 60\nstock = "balsa_3"\n', ""),
     ("blade.ribs.outer.every = 40", "blade.ribs.root.every = 500"),
-    ("rib  = true ", "rib  = false"),
+    ("rib  = true ", "stuck = true"),  # to the foam, so that no rib parts it
+    ('rib_stock = "ply_2" ', ""),
 )
 SPAN = 122.0, 698.0  # of the foam
 ALONG = 'chord = 180, twist = "4 deg", section = "naca 4415"', 'chord = 150, twist = "0 deg", section = "naca 4415"'

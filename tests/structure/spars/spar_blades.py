@@ -50,6 +50,7 @@ PLAIN = (
     ('every = 30\nstock = "ply_2"', 'every = 60\nstock = "balsa_3"'),
     ('every = 60\nstock = "balsa_3"\n\n', 'every = 180\nstock = "balsa_3"\n\n'),
     ("least_tail = 2.5", "least_tail = 0.2"),
+    ('rib_stock = "ply_2"', 'rib_stock = "balsa_3"'),
 )
 # ribs of the plain blade, by hand: 120 .. 180 in one bay, 180 .. 700 in three, ends flush, one at the fan
 PLAIN_RIBS = (121.5, 180.0, 180 + 520 / 3, 180 + 1040 / 3, 672.0, 698.5)
