@@ -106,8 +106,8 @@ def test_an_option_called_compare_keeps_its_folder(tmp_path: pathlib.Path, capsy
 def test_a_file_without_options(tmp_path: pathlib.Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["compare", str(design(tmp_path, ""))]) == 0
     page = capsys.readouterr().out.split("What to have")[0]
-    assert page.count("Told against them: no warnings.") == 1  # of the verdict
-    assert "against" not in page.replace("held against", "").replace("Told against", "")
+    assert page.count("Told besides: no warnings.") == 1  # of the verdict
+    assert "against" not in page.replace("held against", "")
 
 
 def test_help_reads_like_a_page(capsys: pytest.CaptureFixture[str]) -> None:
