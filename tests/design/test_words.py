@@ -133,3 +133,10 @@ def test_an_unknown_key_is_told_the_keys_wherever_it_stands() -> None:
     strip = '[stock.strip]\nkind = "length"\nof = "spruce"\nwidth = 5\nheight = 2\n'
     (fault,) = faults_of(edited(("[blade.channel.power]", f"{own}{strip}[blade.channel.power]")))
     assert fault.path == "blade.spar.caps.web.zz" and "keys here: stock, " in fault.allowed
+
+
+@pytest.mark.parametrize("word", ["foam safe glu", "foam safe", "foam-safe spry"])
+def test_a_glue_is_offered_by_our_own_name_for_it(word: str) -> None:
+    """What makers call foam-safe is understood; pages never say that anything is."""
+    (fault,) = faults_of(edited(('kind = "wood glue"', f'kind = "{word}"')))
+    assert "for foam" in fault.remedy and "safe" not in fault.remedy

@@ -68,6 +68,6 @@ def glue(design: Design) -> Faults:
         yield fault(("glue", "kind"), "is more than one glue", f"one of {', '.join(map(quoted, meant))}")
     elif kind is not None and not meant:
         names = ", ".join(map(quoted, catalogue.glue_names()))
-        remedy = near(kind, catalogue.glue_words())
+        remedy = near(kind, catalogue.glue_words(), lambda word: catalogue.meant_glue(word)[0])
         allowed = "" if remedy else f"a coverage or mass of your own, or one of {names}"
         yield fault(("glue", "kind"), "is not in the catalogue", allowed, remedy)
