@@ -42,8 +42,8 @@ def area(a: Key, b: Key, bond: Bond, mm2: float) -> Joint:
 def test_two_ribs_by_hand() -> None:
     """Pull of 1 g at 1 m and 380 rpm: 39.794^2 / 1000 = 1.58352 N. The skin's 40 g at 500 mm pull 31.67 N, its glue's
     2 g there 1.584 and the light's 5 g at 400 mm 3.167: 36.42 N, a quarter of it on the inner rib, which shares 100 of
-    400 mm2. Of their own the ribs pull 3 g x 0.3 m, and 2 g x 0.6 m with 50 g of fan: 1.425 and 49.41 N. Glue: 75 mm2 of
-    balsa of 100 kg/m3 at the least, 0.00786 MPa m3/kg of shear: 58.95 N."""
+    400 mm2. Of their own the ribs pull 3 g x 0.3 m, and 2 g x 0.6 m with 50 g of fan: 1.425 and 49.41 N. Glue: 75 mm2
+    of balsa of 100 kg/m3 at the least, 0.00786 MPa m3/kg of shear: 58.95 N."""
     lines = [
         line(SPAR, 30, 400), line(INNER, 3, 300, "balsa_3"), line(OUTER, 2, 600, "balsa_3"), line(FAN, 50, 600),
         line(SKIN, 40, 500), line(GLUE, 2, 500), line(LIGHT, 5, 400),
