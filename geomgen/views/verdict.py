@@ -13,7 +13,7 @@ from geomgen.views.quantity import Mass, Number
 
 POUND_FT2 = 0.45359237 / 0.3048**2  # kg/m2
 IN_METRES = "m2", 1e6, "kg/m2", 1.0  # area, how many mm2 it is; loading, how many kg/m2 it is
-AIR = "mean lift ignores what the rotor does to the air: expect to need more"
+AIR = "Mean lift ignores what the rotor does to the air: expect to need more."
 
 
 def verdict_sections(
@@ -60,7 +60,7 @@ def _speed(found: Verdict, unit: str) -> str:
     low, typical, high = (Number(rpm, 0).shown(unit) for rpm in found.carrying_rpm)
     lifts = f"{found.rpm:g} rpm lifts {Mass(found.lifted_g).shown(unit)} g"
     verdict = "" if found.carries else ", TOO LITTLE"
-    return f"Carried at {typical} rpm ({low} to {high}); the design's {lifts}{verdict}. {AIR[0].upper()}{AIR[1:]}."
+    return f"Carried at {typical} rpm ({low} to {high}); the design's {lifts}{verdict}. {AIR}"
 
 
 def _hold(found: Verdict) -> str:
@@ -88,21 +88,26 @@ def compare_verdict(options: Sequence[tuple[str, Verdict | None, Sequence[Fault]
         return ()
     if len(options) == 1:
         return verdict_sections(built[0][0], unit, options[0][2])
-    (light, lightest), (heavy, heaviest) = built[0], built[-1]
-    lines = [f"Lightest: {lightest}, {Mass(light.lift_g[1]).shown('')} g to lift."]
-    if len(built) > 1:
-        more = 100 * (heavy.lift_g[1] / light.lift_g[1] - 1.0)
-        lines[0] += f" Heaviest: {heaviest}, {Mass(heavy.lift_g[1]).shown('')} g, {more:.0f} % more."
     weak = [name for name, found, _ in options if found is not None and not found.carries]
     carried = f"Not carried at the design's own rpm: {', '.join(weak)}" if weak else "All are carried at their own rpm"
-    lines.append(f"{carried}. {AIR[0].upper()}{AIR[1:]}.")
-    areas = {round(found.blade_area_mm2) for found, _ in built}
-    lines.append(
-        "The blades' area is the same in all." if len(areas) == 1 else "The blades' area isn't the same in all."
+    same = "is" if len({round(found.blade_area_mm2) for found, _ in built}) == 1 else "isn't"
+    told = tuple(Item("warning", f"{name}: {warning}") for name, _, warnings in options for warning in warnings)
+    lines = (
+        _ends(*built[0], *built[-1]),
+        f"{carried}. {AIR}",
+        f"The blades' area {same} the same in all.",
+        f"Told against them: {_count(len(told), 'warning')}.",
     )
-    lines.append(f"Told against them: {_count(sum(len(told) for *_, told in options), 'warning')}.")
-    told = [Item("warning", f"{name}: {warning}") for name, _, warnings in options for warning in warnings]
-    return (tuple(lines), *((tuple(told),) if told else ()))
+    return (lines, told) if told else (lines,)
+
+
+def _ends(light: Verdict, lightest: str, heavy: Verdict, heaviest: str) -> str:
+    """The lightest and the heaviest of several."""
+    low, high = light.lift_g[1], heavy.lift_g[1]
+    words = f"Lightest: {lightest}, {Mass(low).shown('')} g to lift."
+    if light is heavy:
+        return words
+    return f"{words} Heaviest: {heaviest}, {Mass(high).shown('')} g, {100 * (high / low - 1.0):.0f} % more."
 
 
 def verdict_data(found: Verdict | None, warnings: Sequence[Fault]) -> dict[str, Any]:
