@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator
 from itertools import chain
 
 import numpy as np
@@ -12,9 +12,8 @@ from geomgen.plane.path import from_points
 from geomgen.units import LENGTH
 from geomgen.views.drawing import Drawing, Drawn, Line, Point, Quarters, Ring, Shape, Words
 from geomgen.views.plan_inputs import PlanInputs, RouteLine
+from geomgen.views.plan_names import LETTER, Row, row_of
 from geomgen.views.quantity import length, short_length
-
-_LETTER = 0.55  # mean width of a letter, in sizes
 
 
 def plan_view(plan: PlanInputs) -> Drawing:
@@ -23,13 +22,17 @@ def plan_view(plan: PlanInputs) -> Drawing:
     outline = plan.outline
     top, bottom = float(outline[:, 1].max()), float(outline[:, 1].min())
     top, bottom = max(top, plan.hub_mm), min(bottom, -plan.hub_mm)
-    names, names_top = _fitting_names(plan, size, top + 3.2 * size)
-    foot = bottom - 3.6 * size
+    above, below = _rib_names(plan, size)
+    names, names_top = _fitting_names(plan, size, top + 2.4 * size + above.height)
+    foot = bottom - 2.7 * size - below.height
     inset = 0.14 * plan.radius_mm
     inset_at = (plan.radius_mm - inset, foot - inset)
     items = chain(
         _blade(plan, size),
-        _stations(plan, size, top, bottom),
+        _ribs(plan, size),
+        above.drawn(_rib_ends(plan, max), top + 0.9 * size, 1, "ink", 0.04 * size),
+        below.drawn(_rib_ends(plan, min), bottom - 1.3 * size, -1, "faint", 0.04 * size),
+        [Words(f"r [{plan.units}]", (-plan.hub_mm, bottom - 2.0 * size), 0.85 * size, "faint")],
         chain.from_iterable(_route(plan, k, size) for k in range(len(plan.routes))),
         _axis(plan, size),
         _edges(plan, size),
@@ -59,37 +62,27 @@ def _blade(plan: PlanInputs, size: float) -> Iterator[Drawn]:
     yield Ring((0.0, 0.0), plan.hub_mm, "wood-fill ink", 0.12 * size)
 
 
-def _stations(plan: PlanInputs, size: float, top: float, bottom: float) -> Iterator[Drawn]:
-    """Rib lines, names above and r below; where ribs stand close, only as many words as have room."""
+def _ribs(plan: PlanInputs, size: float) -> Iterator[Drawn]:
     for rib in plan.ribs:
         yield Line([plan.seen(rib.leading), plan.seen(rib.trailing)], "faint", 0.1 * size)
-    small = 0.85 * size
-    figures = [short_length(rib.r_mm, plan.units) for rib in plan.ribs]
-    widths = [_LETTER * small * (max(len(a), len(b.name)) + 1.5) for a, b in zip(figures, plan.ribs, strict=True)]
-    for k in _with_room([rib.r_mm for rib in plan.ribs], widths):
-        rib = plan.ribs[k]
-        ends = sorted((plan.seen(rib.leading), plan.seen(rib.trailing)), key=lambda end: end[1])
-        yield Line([ends[0], (ends[0][0], bottom - 1.0 * size)], "faint", 0.04 * size)
-        yield Line([ends[1], (ends[1][0], top + 0.5 * size)], "faint", 0.04 * size)
-        yield Words(rib.name, (ends[1][0], top + 0.9 * size), small, "ink", "middle")
-        yield Words(figures[k], (ends[0][0], bottom - 2.0 * size), small, "faint", "middle")
-    yield Words(f"r [{plan.units}]", (-plan.hub_mm, bottom - 2.0 * size), small, "faint")
 
 
-def _with_room(places: Sequence[float], widths: Sequence[float]) -> list[int]:
-    """Which of the words at these places can be written without touching; the first and the last always."""
-    if not places:
-        return []
+def _rib_names(plan: PlanInputs, size: float) -> tuple[Row, Row]:
+    """Every rib's name above the blade, clear of the fittings' lines, and its r below."""
+    places = [rib.r_mm for rib in plan.ribs]
+    names, figures = [rib.name for rib in plan.ribs], [short_length(r, plan.units) for r in places]
+    small, right = 0.85 * size, plan.radius_mm + 6.0 * size
+    fittings = [spot.at[0] for spot in plan.fittings]
+    left = LETTER * small * len(f"r [{plan.units}]") + size - plan.hub_mm
+    return (
+        row_of(names, places, small, (-plan.hub_mm, right), fittings),
+        row_of(figures, places, small, (left, right)),
+    )
 
-    def clear(a: int, b: int) -> bool:
-        return places[b] - places[a] >= 0.5 * (widths[a] + widths[b])
 
-    last = len(places) - 1
-    chosen = [0]
-    for k in range(1, last):
-        if clear(chosen[-1], k) and clear(k, last):
-            chosen.append(k)
-    return chosen if last == 0 else [*chosen, last]
+def _rib_ends(plan: PlanInputs, which: Callable[..., Point]) -> list[Point]:
+    """Of each rib, which of its ends stands higher or lower on the page."""
+    return [which(plan.seen(rib.leading), plan.seen(rib.trailing), key=lambda end: end[1]) for rib in plan.ribs]
 
 
 def _route(plan: PlanInputs, k: int, size: float) -> Iterator[Drawn]:
@@ -143,7 +136,7 @@ def _fitting_names(plan: PlanInputs, size: float, lowest: float) -> tuple[list[D
     row_ends = [-math.inf]
     for spot in sorted(plan.fittings, key=lambda spot: spot.at):
         x, y = plan.seen(spot.at)
-        half = 0.5 * _LETTER * size * (len(spot.name) + 2)
+        half = 0.5 * LETTER * size * (len(spot.name) + 2)
         row = next((k for k, end in enumerate(row_ends) if x - half >= end), len(row_ends))
         row_ends[row:] = [x + half, *row_ends[row + 1 :]]
         height = lowest + 1.4 * size * row

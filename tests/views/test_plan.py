@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
 import pytest
+from known_options import bare
 
+from geomgen.craft import Craft
+from geomgen.design.reader import read_text
 from geomgen.render.svg import svg as written
 from geomgen.views.plan import plan_view
-from geomgen.views.plan_inputs import PlanInputs, RibLine, RouteLine, Spot
+from geomgen.views.plan_inputs import PlanInputs, RibLine, RouteLine, Spot, plan_of
 
 Box = tuple[float, float, float, float]
 
@@ -57,8 +61,16 @@ def text_box(element: ET.Element) -> Box:
     """About where words stand; 0.55 of the size for each letter."""
     size, x, y = (float(element.get(name, "")) for name in ("font-size", "x", "y"))
     width = 0.55 * size * len(element.text or "")
-    left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[element.get("text-anchor", "")] * width
-    return left, y - 0.75 * size, left + width, y
+    before = {"start": 0.0, "middle": 0.5, "end": 1.0}[element.get("text-anchor", "")] * width
+    if (element.get("transform") or "").startswith("rotate(-90 "):  # reads upwards
+        return x - 0.75 * size, y - width + before, x, y + before
+    return x - before, y - 0.75 * size, x - before + width, y
+
+
+def standing(svg: str) -> list[tuple[str | None, Box]]:
+    """All words that are level or upright, with their boxes; names of spars and channels lie along them."""
+    texts = [e for e in pieces(svg, "text") if (e.get("transform") or "rotate(-90 ").startswith("rotate(-90 ")]
+    return [(element.text, text_box(element)) for element in texts]
 
 
 def apart(a: Box, b: Box) -> bool:
@@ -116,13 +128,31 @@ def test_names_stand_where_there_is_more_room_on_either_hand() -> None:
 def test_words_neither_touch_nor_leave_the_page(ribs: int, turn: str) -> None:
     svg = picture(plan(ribs, turn=turn))
     x, y, width, height = (float(v) for v in ET.fromstring(svg).get("viewBox", "").split())
-    level = [(element.text, text_box(element)) for element in pieces(svg, "text") if not element.get("transform")]
-    for k, (text, box) in enumerate(level):
+    words = standing(svg)
+    for k, (text, box) in enumerate(words):
         assert x <= box[0] and box[2] <= x + width and y <= box[1] and box[3] <= y + height, text
-        for other, other_box in level[:k]:
+        for other, other_box in words[:k]:
             assert apart(box, other_box), (text, other)
-    if ribs:
-        assert "R1" in [text for text, _ in level] and f"R{ribs}" in [text for text, _ in level]
+    told = [text for text, _ in words]
+    assert all(told.count(f"R{k + 1}") == 1 for k in range(ribs))
+
+
+def test_every_rib_of_a_design_is_named_beside_its_fittings(craft_of: Callable[..., Craft], lantern: Craft) -> None:
+    """Also the rib under the fan, and ribs 8 mm apart; no fitting's line goes through a name."""
+    starter = Craft(read_text(bare("starter"), "mine.toml").design)
+    close = craft_of("lantern", ("every = 35", "every = 8"), ("every   = 60", "every = 8"))
+    assert len(close.rib_places) > 80
+    for craft in (lantern, craft_of("kite_day"), starter, close):
+        inputs = plan_of(craft)
+        svg = picture(inputs)
+        words = standing(svg)
+        for place in craft.rib_places:
+            assert [text for text, _ in words].count(place.name) == 1, place.name
+        assert all(apart(box, other) for k, (_, box) in enumerate(words) for _, other in words[:k])
+        lines = [ends(e) * (1.0, -1.0) for e in pieces(svg, "polyline") if e.get("class") == "fitting"]
+        ribs = {place.name for place in craft.rib_places}
+        for (x, y), (_, top) in lines:
+            assert all(apart((x, top, x, y), box) for text, box in words if text in ribs)
 
 
 def test_many_fittings_at_one_place_get_a_row_each() -> None:
