@@ -6,6 +6,8 @@ import math
 from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, replace
 
+from geomgen.figures import spelled
+
 
 @dataclass(frozen=True)
 class Fault:
@@ -13,7 +15,7 @@ class Fault:
 
     path    : key path in the design file, "blade.channel.power.diameter"; "" for a whole file
     value   : what stands there, as the maker would write it; "" where nothing does
-    wrong   : what is wrong, with figures and units
+    wrong   : what is wrong, with figures, marked as `geomgen.figures` has it until the rim spells them
     allowed : what is allowed; "" where `wrong` says it
     remedy  : what would do; "" where `allowed` says it
     file    : file name as the maker gave it; "" until the rim knows it
@@ -37,7 +39,7 @@ class Fault:
         subject = f"{self.path} = {self.value}" if self.path and self.value else self.path or self.value
         head = " ".join(part for part in (where, subject) if part)
         tail = "; ".join(part for part in (self.wrong, self.allowed, self.remedy) if part)
-        return f"{head}: {tail}" if head else tail
+        return spelled(f"{head}: {tail}" if head else tail)
 
 
 class GeomgenError(Exception):

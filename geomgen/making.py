@@ -37,7 +37,9 @@ from geomgen.views.plan_inputs import plan_of
 from geomgen.views.weigh_data import mass_list
 
 Tell = Callable[[str], None]
-DRAWING_CODE = ("cutting", "frames.py", "marking", "model", "plane", "printing", "render", "root", "views")
+DRAWING_CODE = (
+    "cutting", "figures.py", "frames.py", "marking", "model", "plane", "printing", "render", "root", "views",
+)  # fmt: skip
 BED_MM = 600.0  # width of a row where the design names no laser bed
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import time
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any, Final, Generic, Self, TypeVar, cast, overload
 
@@ -21,6 +21,7 @@ from geomgen.design.schema import Design
 from geomgen.design.schema.table import Table
 from geomgen.digest import digest
 from geomgen.errors import DesignError, Fault, GeomgenError, MakeError
+from geomgen.figures import spelled
 from geomgen.packing import packed, unpacked
 
 T = TypeVar("T")
@@ -79,7 +80,12 @@ class Staged:
         return tuple(value for value in vars(cls).values() if isinstance(value, Stage))
 
     def outcome(self, stage: Stage[T]) -> Outcome[T]:
-        """What came of a stage, faults and all: as another craft or run has left it in the cache, or worked out."""
+        """What came of a stage, faults and all, told in the design's own system."""
+        found = self._outcome(stage)
+        return replace(found, faults=spelled(found.faults, self.design.units)) if found.faults else found
+
+    def _outcome(self, stage: Stage[T]) -> Outcome[T]:
+        """The same as another craft or run has left it in the cache, or worked out."""
         if stage not in self._outcomes:
             self._outcomes[stage] = self._found(stage)
         return self._outcomes[stage]
@@ -94,7 +100,7 @@ class Staged:
         return found
 
     def _worked(self, stage: Stage[T], key: bytes) -> Outcome[T]:
-        before = [self.outcome(each) for each in stage.after]
+        before = [self._outcome(each) for each in stage.after]
         given = {name: self.cache if name == "cache" else self._given[name] for name in stage.given}
         design = [narrowed(self.design, stage.reads)] if stage.reads else []
         began_s = time.thread_time()

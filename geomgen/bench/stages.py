@@ -10,6 +10,7 @@ from geomgen.bench.gauge import gauges
 from geomgen.bench.order import order_of_work
 from geomgen.bench.wire_template import wire_templates
 from geomgen.design.schema import Design
+from geomgen.figures import spelled
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, together
 from geomgen.model.part import Part
@@ -48,14 +49,15 @@ def bench_parts(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane:
 
 
 @reads(
-    "blade", "rotor.blades", "stock.*.kind", "hub.bolt", "hub.bolts", "pitch.set", "pitch.pin.count",
+    "blade", "rotor.blades", "stock.*.kind", "hub.bolt", "hub.bolts", "pitch.set", "pitch.pin.count", "units",
 )  # fmt: skip
 def order(design: Design, layout: Layout, flying: Made, bench_parts: Made) -> tuple[Task, ...]:
-    """The order of work."""
-    return order_of_work(
+    """The order of work, in the design's own system."""
+    tasks = order_of_work(
         design,
         (*flying, *bench_parts),
         joints=flying.joints,
         tasks=spar_tasks(layout, flying.parts),
         angles=tuple((rib_key(rib), layout.blade.station(rib.r_mm).angle_deg) for rib in layout.ribs),
     )
+    return spelled(tasks, design.units)

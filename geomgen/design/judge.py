@@ -38,8 +38,7 @@ def judge(laid: Laid, like: tuple[Raw, Design] | None = None) -> Verdict:
     like : other raw tables and the design they were read into, in the same units: what both share isn't read again
     """
     raw = laid.raw
-    units = raw.get("units")
-    bare = units if isinstance(units, str) and units in LENGTH.units else "mm" if "units" in raw else None
+    bare = own_unit(raw) or ("mm" if "units" in raw else None)
     if like is not None:
         with suppress(ValidationError):
             design = Design.model_validate(_reusing(raw, *like), context=Reading(bare))
@@ -51,6 +50,12 @@ def judge(laid: Laid, like: tuple[Raw, Design] | None = None) -> Verdict:
         gappy = Design.model_validate(raw, context=Reading(bare, gappy=True))
         return Verdict(None, (*read_faults(error, raw, removed), *_by_rules(gappy, laid)))
     return Verdict(design, _by_rules(design, laid))
+
+
+def own_unit(raw: Raw) -> str | None:
+    """The unit of length that raw tables say is theirs; None where they say none."""
+    unit = raw.get("units")
+    return unit if isinstance(unit, str) and unit in LENGTH.units else None
 
 
 def _reusing(raw: Any, before: Any, read: Any) -> Any:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from geomgen.design.faults import as_written, look_up
-from geomgen.design.judge import Verdict, judge
+from geomgen.design.judge import Verdict, judge, own_unit
 from geomgen.design.keypath import KeyPath, parsed, written
 from geomgen.design.options import Laid, Raw, lay, option_names
 from geomgen.design.rules.names import ALLOWED, name_is_good
@@ -16,6 +16,7 @@ from geomgen.design.source import Source, decoded, read_source
 from geomgen.design.syntax import tables
 from geomgen.design.unit_slips import told_as_slips
 from geomgen.errors import DesignError, Fault, GeomgenError
+from geomgen.figures import spelled
 
 MOST_OPTIONS = 50  # in one file
 MOST_TOLD = 100  # faults
@@ -41,12 +42,13 @@ class DesignFile:
     laid: Laid
 
     def locate(self, fault: Fault) -> Fault:
-        """A fault with its file and line: those of its key path, or of the nearest table around it.
+        """A fault in the design's own system, with its file and line: of its key path, or of the table around it.
 
         Where an option brought the value, the fault's path becomes that of the option's key. A value is told as the
         file has it. A fault in another file that a key names is told at that key, with its place there. A fault of no
         key, or of a value that is in no file, keeps its path alone.
         """
+        fault = spelled(fault, self.design.units)
         if not fault.path or fault.file == self.source.name:
             return fault
         if fault.file:
@@ -61,8 +63,8 @@ class DesignFile:
         return _placed(self.source, self.laid, fault, path)
 
     def located(self, error: GeomgenError) -> list[Fault]:
-        """All faults of an error, each located."""
-        return [self.locate(fault) for fault in error.faults]
+        """All faults of an error, each located, none twice."""
+        return list(dict.fromkeys(self.locate(fault) for fault in error.faults))
 
 
 def read(path: pathlib.Path, option: str | None = None) -> DesignFile:
@@ -107,7 +109,7 @@ def read_from(source: Source, option: str | None = None) -> DesignFile:
     if option is not None and option not in names:
         faults += _no_option(source, raw, option)
     if faults:
-        raise DesignError(_told(source, _in_order(faults)))
+        raise DesignError(spelled(_told(source, _in_order(faults)), own_unit(raw)))
     laid, verdict = verdicts[option]
     assert verdict.design is not None
     return DesignFile(verdict.design, option, names, source, laid)

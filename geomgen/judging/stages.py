@@ -9,6 +9,7 @@ from geomgen.blade.planform import planform
 from geomgen.blade.stages import PLACES
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
+from geomgen.figures import spelled
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.judging import verdict as judged
 from geomgen.judging import warnings as rules
@@ -28,7 +29,7 @@ def ribs_held(design: Design, flying: Made, hung: Mapping[Key, Key], lines: tupl
     return rib_holds(design, flying, hung, lines)
 
 
-@reads("duty", "rotor.radius", "rotor.coning", "blade.spar", "fitting", "stock")
+@reads("duty", "rotor.radius", "rotor.coning", "blade.spar", "fitting", "stock", "units")
 def warnings(
     design: Design,
     flying: Made,
@@ -36,14 +37,15 @@ def warnings(
     mass: MassStatement,
     lifts: tuple[MeanLift, MeanLift, MeanLift],
 ) -> tuple[Fault, ...]:
-    """What can be made, and a builder would shake their head at; the whole craft first."""
-    return (
+    """What can be made, and a builder would shake their head at, in the design's own system; the whole craft first."""
+    found = (
         *rules.about_the_craft(design, mass, lifts[1]),
         *rules.about_bonds(ribs, flying),
         *rules.about_stuck(design, mass),
         *rules.about_screws(design, flying),
         *rules.about_tubes(design),
     )
+    return spelled(found, design.units)
 
 
 @reads(*PLACES, "duty", "rotor.blades")

@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from geomgen import units as measures
 from geomgen.cache import Cache
+from geomgen.figures import mm, spelled
 from geomgen.marking.lettering import letter
 from geomgen.marking.pitch_figures import pitch_figures
 from geomgen.model.label import Arrow, Item, Label, Radius
@@ -18,7 +18,13 @@ from geomgen.model.part import Flat, Part, Text
 from geomgen.plane.path import Path, from_points
 
 SHORT_MM = 12.0  # lengths in which marks are kept clear of where they count in short ones
-CODE = ("marking", "plane", "model/label.py", "model/part.py")  # what of the code decides where letters go
+CODE = (
+    "figures.py",
+    "marking",
+    "plane",
+    "model/label.py",
+    "model/part.py",
+)  # what of the code decides where letters go
 MIRROR = np.diag((-1.0, 1.0, 1.0, 1.0))
 
 
@@ -40,15 +46,14 @@ def finished(parts: Sequence[Part], *, clockwise: bool, units: str | None, cache
     """Parts as they are cut, from their drawings for the anticlockwise rotor: mirrored where their craft turns
     clockwise, their labels written on them, and notes on what found no room. What isn't flat is left as it is.
 
-    units : unit of length of the design; None for mm
+    units : unit of length of the design, whose system notes are spelled in; None for mm
     cache : where letters are kept by what they are written on: a place for each is dear to find
     """
     turned = [in_hand(part, clockwise=clockwise) for part in parts]
     flats = [part.shape for part in turned if isinstance(part.shape, Flat)]
     letters = iter(_kept(flats, units, cache))
-    return tuple(
-        _lettered(part, part.shape, next(letters)) if isinstance(part.shape, Flat) else part for part in turned
-    )
+    lettered = (_lettered(part, part.shape, next(letters)) if isinstance(part.shape, Flat) else part for part in turned)
+    return tuple(replace(part, notes=spelled(part.notes, units)) if part.notes else part for part in lettered)
 
 
 def in_hand(part: Part, *, clockwise: bool) -> Part:
@@ -132,6 +137,4 @@ def radius_text(r_mm: float, unit: str | None) -> str:
 
     unit : the design's own; None for mm
     """
-    if unit in (None, "mm"):
-        return f"r {r_mm:.0f}"
-    return f"r {measures.in_unit(r_mm, measures.LENGTH, unit):.{ {'cm': 1, 'in': 2}.get(unit, 3) }f} {unit}"
+    return f"r {r_mm:.0f}" if unit in (None, "mm") else spelled(f"r {mm(r_mm, 0)}", unit)

@@ -7,6 +7,7 @@ import io
 import json
 from typing import Any
 
+from geomgen.figures import spelled
 from geomgen.views.page import Sheet
 
 
@@ -22,11 +23,11 @@ def csv_text(sheet: Sheet) -> str:
 
 def json_text(data: dict[str, Any]) -> str:
     """Text of a JSON file without a newline at the end; figures to their last digit."""
-    return json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False)
+    return json.dumps(spelled(data), indent=1, ensure_ascii=False, allow_nan=False)
 
 
 def _plain(value: str | float, digits: int) -> str:
     """Words as they stand; of a figure no trailing zeros, never "-0"."""
     if isinstance(value, str):
-        return value
+        return spelled(value)
     return f"{round(value, digits) + 0.0:.{digits}f}".rstrip("0").rstrip(".")

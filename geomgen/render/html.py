@@ -8,9 +8,10 @@ from html import escape
 from itertools import groupby
 from urllib.parse import quote
 
+from geomgen.figures import spelled
 from geomgen.render.page_style import STYLE
 from geomgen.render.svg import styles
-from geomgen.render.text import cell_text
+from geomgen.render.text import cell_text, titles_in
 from geomgen.views.page import Block, Book, Chapter, Figure, Item, Link, Section, Table, headed
 
 _WORDY = 40  # letters of a cell from which it wants some width
@@ -31,6 +32,7 @@ def html(book: Book, pictures: Mapping[str, str]) -> str:
     pictures : by the names that figures have, as `render.svg.inline` writes them
     raises   : KeyError where a figure's picture isn't there
     """
+    book = spelled(book, book.unit)
     title = escape(book.title)
     return "\n".join(
         (
@@ -168,7 +170,7 @@ def _value(mark: str) -> str:
 def _table(table: Table, around: _Around) -> Iterator[str]:
     """Rows in their own box, which scrolls where the page is narrower; read out under the title above."""
     yield f'<div class="scroll" role="region" tabindex="0" aria-labelledby="{around.head}"><table>'
-    titles = [f"{title}, {own.replace('mm', around.unit)}" if own else title for title, own in table.columns]
+    titles = titles_in(table, around.unit)
     if any(titles):
         heads = "".join(_head(title, k >= table.left) for k, title in enumerate(titles))
         yield f"<thead><tr>{heads}{'<td></td>' * bool(table.behind)}</tr></thead>"

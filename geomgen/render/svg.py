@@ -6,11 +6,13 @@ A drawing is a file on its own paper, with its styles, or stands in a page that 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from html import escape
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from geomgen.figures import spelled
 from geomgen.plane.path import Circle, Loop, Path
 from geomgen.views.drawing import Drawing, Drawn, Line, Quarters, Ring, Shape, Words
 
@@ -52,6 +54,7 @@ _HALO = "text.halo{paint-order:stroke;stroke-width:.3em}"
 
 def svg(drawing: Drawing) -> str:
     """A whole picture on its own paper."""
+    drawing = _spelled(drawing)
     used = {name.removesuffix("-fill") for item in drawing.items for name in item.style.split()}
     colours = COLOURS | {name: pair for name, pair in CHART_COLOURS.items() if name in used}
     light, dark = (_colours(colours, page) for page in (0, 1))
@@ -76,7 +79,7 @@ def inline(drawing: Drawing, name: str) -> str:
 
     name : of the picture, which no other on the page has
     """
-    mine = escape(f"picture-{name}".replace(" ", "_"))
+    drawing, mine = _spelled(drawing), escape(f"picture-{name}".replace(" ", "_"))
     own = "".join(f'svg[id="{mine}"] {_rule(colours)}' for colours in drawing.colours)
     return "\n".join(
         (
@@ -89,6 +92,13 @@ def inline(drawing: Drawing, name: str) -> str:
             "</svg>",
         )
     )
+
+
+def _spelled(drawing: Drawing) -> Drawing:
+    """Its words in its own system."""
+    unit = drawing.unit
+    items = tuple(spelled(item, unit) if isinstance(item, Words) else item for item in drawing.items)
+    return replace(drawing, title=spelled(drawing.title, unit), about=spelled(drawing.about, unit), items=items)
 
 
 def styles() -> str:

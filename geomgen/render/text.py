@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
+from geomgen.figures import name_in, spelled
 from geomgen.views.page import Block, Cell, Figure, Item, Page, Table
 
 WIDTH = 110
@@ -21,7 +22,7 @@ _LEADS = {
 
 def page_text(page: Page) -> str:
     """A page's sections, an empty line between them; no newline at the end."""
-    return "\n\n".join("\n".join(_block(b, page.unit) for b in one) for one in page.sections)
+    return "\n\n".join("\n".join(_block(b, page.unit) for b in one) for one in spelled(page.sections, page.unit))
 
 
 def table_text(table: Table, unit: str) -> str:
@@ -30,10 +31,15 @@ def table_text(table: Table, unit: str) -> str:
     unit    : lengths are written in it
     returns : lines without trailing spaces, no newline at the end
     """
-    head = [f"{title}, {own.replace('mm', unit)}" if own else title for title, own in table.columns]
+    head = titles_in(table, unit)
     cells = [head, *([cell_text(cell, unit) for cell in row] for row in table.rows)]
     pieces = _pieces(cells, table.lead) if table.lead else [range(len(head))]
     return "\n\n".join(_piece([[row[i] for i in piece] for row in cells], table) for piece in pieces)
+
+
+def titles_in(table: Table, unit: str) -> list[str]:
+    """What stands above each column, with its unit in a design's own system."""
+    return [f"{title}, {name_in(own, unit)}" if own else title for title, own in table.columns]
 
 
 def _pieces(cells: Sequence[Sequence[str]], lead: int) -> list[list[int]]:

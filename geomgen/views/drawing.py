@@ -75,6 +75,7 @@ class Drawing:
     about   : the same in a sentence, for those who can't see it
     items   : one over another in this order
     width   : on the screen [px]; None for full size, as printed
+    unit    : the design's own unit of length, whose system words are spelled in
     colours : name, fill ("" for none) and stroke of styles of its own, alike on light and dark pages
     """
 
@@ -84,6 +85,7 @@ class Drawing:
     items: tuple[Drawn, ...]
     width: float | None = None
     colours: tuple[tuple[str, str, str], ...] = ()
+    unit: str = "mm"
 
 
 def rectangle(x0: float, y0: float, x1: float, y1: float, style: str, width: float = 0.0) -> Shape:

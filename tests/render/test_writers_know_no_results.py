@@ -1,4 +1,4 @@
-"""Writers know pages, drawings, geometry and one another: never the results that views draw."""
+"""Writers know pages, drawings, figures, geometry and one another: never the results that views draw."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import re
 
 import geomgen
 
-NEUTRAL = ("geomgen.plane.", "geomgen.render.", "geomgen.views.page", "geomgen.views.drawing")
+NEUTRAL = ("geomgen.figures", "geomgen.plane.", "geomgen.render.", "geomgen.views.page", "geomgen.views.drawing")
 
 
 def test_writers_import_neutral_records_only() -> None:
