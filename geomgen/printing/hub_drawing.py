@@ -8,7 +8,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.cache import Cache
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, LengthStock, Stock
 from geomgen.frames import blade_to_rotor, blades_to_rotor, hub_to_rotor, shift
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.plane.path import Circle
@@ -68,13 +68,20 @@ def _extras(design: Design, face: RootFace, pattern: PitchPattern, spec: HubSpec
     caps = design.pitch.fixed_cap.thickness + design.pitch.turning_cap.thickness
     long = face.r_mm + 3.2 * APART_MM - face.spar_from_mm
     collar, spar, rod = design.hub.collar, face.spar_outside_mm, 2.2 * APART_MM + caps
+    stock = design.stock[design.blade.spar[design.main_spar].stock]
     ring = Region(_disc(collar.outside), (_disc(spar + 0.04),))
     at = pattern.fixed()[int(np.argmin(np.abs(np.array(pattern.settings_deg) - design.pitch.set)))]
     return [
-        ("spar", Flat(Region(_disc(spar), (_disc(0.8 * spar),)), long), face.spar_from_mm + long / 2),
+        ("spar", Flat(_round(stock), long), face.spar_from_mm + long / 2),
         ("collar", Flat(ring, collar.length), spec.collar_seat - collar.length / 2),
         *(("pin", Flat(Region(_disc(design.pitch.pin.diameter, x, y)), rod), spec.seat + rod / 2) for x, y in at),
     ]
+
+
+def _round(stock: Stock) -> Region:
+    """Cross-section of a rod, or of a tube with its bore."""
+    assert isinstance(stock, LengthStock) and stock.outside is not None  # the rules see to it
+    return Region(_disc(stock.outside), (_disc(stock.inside),) if stock.inside else ())
 
 
 def _disc(diameter: float, x: float = 0.0, y: float = 0.0) -> Circle:

@@ -12,6 +12,7 @@ from test_line_drawing import area_of, shadow_of
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
+from geomgen.model.part import Flat
 from geomgen.model.role import Role
 from geomgen.printing.hub_drawing import Body, hub_bodies, hub_drawing, placed
 from geomgen.printing.line_drawing import Shown
@@ -65,6 +66,19 @@ def test_bodies_do_not_run_into_each_other(meshes: list[Mesh]) -> None:
     for j, other in enumerate(meshes):
         some = [one.vertices[:: max(1, len(one.vertices) // 400)] for one in meshes if one is not other]
         assert not inside(other.vertices, other.faces, np.vstack(some)).any(), j
+
+
+@pytest.mark.parametrize(("inside", "bore_mm"), [('inside  = "1/4 in"', 6.35), ("", 0.0)])
+def test_a_tube_is_drawn_hollow_and_a_rod_solid(craft_of: Any, cache: Cache, inside: str, bore_mm: float) -> None:
+    """The end that shows of a 5/16 in spar: its outline, and round its bore, if it has one."""
+    craft = craft_of("kite_day", ('inside  = "1/4 in"', inside))
+    (hub,), (turning,), (fixed,) = (craft.finished_of(role) for role in (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP))
+    bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed))
+    spars = [placed(shape, place, cache) for kind, shape, place in bodies if kind == "spar"]
+    lengths = [shape.thickness_mm for kind, shape, _ in bodies if kind == "spar" and isinstance(shape, Flat)]
+    assert len(lengths) == 3
+    for spar, long in zip(spars, lengths, strict=True):
+        assert spar.Volume() / long == pytest.approx(np.pi / 4 * (7.9375**2 - bore_mm**2), rel=1e-6)
 
 
 def test_the_same_picture_each_time(drawn) -> None:
