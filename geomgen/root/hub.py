@@ -18,6 +18,7 @@ from geomgen.model.role import Assembly
 from geomgen.model.spread import point
 from geomgen.plane.polar import on_circle
 from geomgen.root.hub_fit import axis_heights, faults_before, faults_of, notes_of
+from geomgen.root.hub_size import hub_extents
 from geomgen.root.hub_spec import Duct, HubSpec
 from geomgen.root.root import HUB, Root
 from geomgen.root.root_face import RootFace
@@ -91,6 +92,7 @@ def hub_part(root: Root, hub: HubSpec) -> Made:
     axes: the solid's own height is known once it is built.
     """
     design, spar = root.design, root.face.spar
+    x, y, height = hub_extents(hub)
     part = Part(
         name="hub",
         role=HUB.role,
@@ -108,6 +110,9 @@ def hub_part(root: Root, hub: HubSpec) -> Made:
             "seat_r_mm": hub.seat,
             "collar_seat_r_mm": hub.collar_seat,
             "socket_mm": hub.socket,
+            "along_x_mm": x,
+            "along_y_mm": y,
+            "height_mm": height,
         },
     )
     socket = [(hub.collar_seat, 0.0, 0.0), (hub.seat, 0.0, 0.0)]

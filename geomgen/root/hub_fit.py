@@ -7,7 +7,9 @@ import numpy as np
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, at_least, at_most
 from geomgen.materials.screws import SCREWS
-from geomgen.plane.polar import on_circle, rotation
+from geomgen.plane.polar import rotation
+from geomgen.plane.turned_fit import angle_to_fit
+from geomgen.root.hub_size import hub_corners, hub_extents
 from geomgen.root.hub_spec import Duct, HubSpec
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat
@@ -196,20 +198,12 @@ def _bed(design: Design, spec: HubSpec) -> list[str]:
     """Whether the printer's bed takes the hub, if need be turned."""
     if design.printer.bed is None:
         return []
-    azimuths = 360.0 / spec.blades * np.arange(spec.blades)
-    ring = on_circle(np.full(180, spec.bay_radius + spec.wall), 2.0 * np.arange(180))
-    aft, forward = _sideways(spec, spec.flange / 2, spec.wall)
-    ends = np.array([(spec.seat, -aft), (spec.seat, forward), (0.0, -aft), (0.0, forward)])
-    hull = np.vstack([ring, *(ends @ rotation(azimuth).T for azimuth in azimuths)])
-    bed = np.sort(design.printer.bed)
-    turns = np.arange(0.0, 180.0, 1.0)
-    sizes = np.array([np.sort(np.ptp(hull @ rotation(turn), axis=0)) for turn in turns])
-    if (sizes[0] <= bed).all():
+    angle = angle_to_fit(hub_corners(spec)[:, :2], design.printer.bed)
+    if angle in (0.0, 90.0):
         return []
-    fits = (sizes <= bed).all(axis=1)
-    size = f"{np.ptp(hull, axis=0)[0]:.0f} x {np.ptp(hull, axis=0)[1]:.0f} mm"
+    x, y, _ = hub_extents(spec)
+    what = f"the hub is {x:.0f} x {y:.0f} mm"
     where = f"the printer's bed of {design.printer.bed[0]:g} x {design.printer.bed[1]:g} mm"
-    if fits.any():
-        nearest = float(turns[fits][np.argmin(np.abs(turns[fits] - 45.0))])
-        return [f"the hub is {size}: it goes on {where} turned by {nearest:g} deg"]
-    return [f"the hub is {size}: it does not go on {where}, not even turned"]
+    if angle is None:
+        return [f"{what}: it does not go on {where}, not even turned"]
+    return [f"{what}: it goes on {where} turned by {angle:g} deg"]

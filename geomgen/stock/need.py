@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from geomgen.design.schema import Design, LengthStock, PieceStock, SheetStock, VolumeStock
 from geomgen.model.joint import Key
 from geomgen.model.part import Area, Flat, Length, Part, Shaped, Solid
-from geomgen.stock.packing import Box, fits, lengths_needed, packed, sheets_of
+from geomgen.stock.lying import angle_on_sheet, box_of
+from geomgen.stock.packing import Box, lengths_needed, packed, sheets_of
 
 GAP_MM = 3.0  # between parts on a sheet; a laser's kerf where that is wider
 SAW_MM = 1.0  # taken by each cut of a length
@@ -103,32 +104,17 @@ def _sheets(
     boxes: list[Box] = []
     too_large, loose_mm2, joined = [], 0.0, 0
     for part, count in cut:
-        box = _box(part, stock)
-        if box is not None and fits(box, size):
-            boxes += [box] * count
-            continue
         if (made_up := round(part.facts.get("sheets", 0.0))) > 1:
             joined += made_up * count
             continue
+        if isinstance(part.shape, Flat) and (angle := angle_on_sheet(part.shape, stock, size)) is not None:
+            boxes += [box_of(part.shape, stock, angle)] * count
+            continue
         loose_mm2 += count * _area_mm2(part)
-        if box is not None:
+        if isinstance(part.shape, Flat):
             too_large.append(part.name)
     by_area = math.ceil(loose_mm2 / (size[0] * size[1]) - 1e-9)
     return sheets_of(packed(boxes, size, gap)) + joined + by_area, tuple(too_large)
-
-
-def _box(part: Part, stock: SheetStock) -> Box | None:
-    """What a drawn part takes of its sheet, its grain laid along the sheet's; None where it isn't drawn."""
-    if not isinstance(part.shape, Flat):
-        return None
-    region, grain = part.shape.region, part.shape.grain
-    turned = grain is not None and stock.grain is not None
-    if turned and grain is not None and grain % 180.0 != 0.0:
-        region = region.turned(-grain)
-    x0, y0, x1, y1 = region.bounds()
-    if turned and stock.grain == "across":
-        return Box(y1 - y0, x1 - x0, turns=False)
-    return Box(x1 - x0, y1 - y0, turns=not turned)
 
 
 def _lengths(stock: LengthStock, length: float, cut: Sequence[tuple[Part, int]]) -> tuple[int, tuple[str, ...]]:

@@ -11,7 +11,7 @@ from geomgen.stages import reads
 from geomgen.stock.sheet_fit import too_large
 
 
-@reads("stock.*.size", "laser.bed")
+@reads("stock.*.size", "stock.*.grain", "laser.bed")
 def held_against_sheets(design: Design, parts: Sequence[Part]) -> tuple[Part, ...]:
     """Every part, with notes on what it is too large for."""
     notes = [too_large(part, design) for part in parts]

@@ -65,7 +65,10 @@ def _printed(part: Part, craft: Craft) -> Figure:
     file = printing_file(part)
     if isinstance(part.shape, Flat):
         return _flat(part, craft)
-    words = f"{_counted(part, craft)}, {part.stock}, drawn apart with its caps, spars, collars and pins. File: {file}"
+    unit, sizes = craft.design.units or "mm", ("along_x_mm", "along_y_mm", "height_mm")
+    size = f"{' x '.join(length(part.facts[key], unit) for key in sizes)} {unit} over all"
+    words = f"{_counted(part, craft)}, {part.stock}, {size}, drawn apart with its caps, spars, collars and pins. "
+    words += f"File: {file}"
     return Figure("hub", part.name, words, part.notes, (Link(file, file),), place_of(part.name), wide=True)
 
 
