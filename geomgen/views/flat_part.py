@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from geomgen.marking.lettering import written
 from geomgen.model.part import Flat, Part
+from geomgen.views.cap_sizes import cap_sizes
+from geomgen.views.dimensions import bounds_of
 from geomgen.views.drawing import Drawing, Drawn, Line, Shape, Words
 from geomgen.views.quantity import length, short_length
 
@@ -22,11 +24,10 @@ def flat_part(part: Part, units: str) -> Drawing:
     units   : the design's own unit of length, for what is written
     raises  : TypeError for a part that isn't flat
     """
-    flat = _flat(part)
-    x0, y0, x1, y1 = flat.region.bounds()
+    items = _shapes(part, units)
+    x0, y0, x1, y1 = bounds_of(items)
     heading = part_heading(part, units)
     left, top = x0, y1 + 2.2 * _WORDS_MM
-    items = _shapes(flat)
     items += [Words(part.name, (left, top + 1.4 * _WORDS_MM), 1.3 * _WORDS_MM), Words(heading, (left, top), _WORDS_MM)]
     bottom = y0 - 2.0 * _WORDS_MM
     items += _scale(left, bottom, units)
@@ -39,12 +40,12 @@ def flat_part(part: Part, units: str) -> Drawing:
 
 
 def bare_part(part: Part, units: str) -> Drawing:
-    """The same with no words but the scale's."""
-    flat = _flat(part)
-    x0, y0, x1, y1 = flat.region.bounds()
+    """The same with no words but the scale's, and a cap's sizes."""
+    shapes = _shapes(part, units)
+    x0, y0, x1, y1 = bounds_of(shapes)
     bottom, edge = y0 - 2.0 * _WORDS_MM, 0.5 * _MARGIN_MM
     box = (x0 - edge, bottom - edge, max(x1, x0 + _RULE_MM + 5.0 * _WORDS_MM) + edge, y1 + edge)
-    items = (*_shapes(flat), *_scale(x0, bottom, units))
+    items = (*shapes, *_scale(x0, bottom, units))
     return Drawing(box, part.name, part_heading(part, units), items)
 
 
@@ -54,12 +55,13 @@ def _flat(part: Part) -> Flat:
     return part.shape
 
 
-def _shapes(flat: Flat) -> list[Drawn]:
+def _shapes(part: Part, units: str) -> list[Drawn]:
+    flat = _flat(part)
     letters = tuple(path for text in flat.texts for path in written(text))
     items: list[Drawn] = [Shape(tuple(flat.region.loops()), "wood-fill ink", 0.3)]
     items += [Shape(flat.reference, "faint", 0.2)] if flat.reference else []
     items += [Shape((*flat.marks, *letters), "mark", 0.25)] if flat.marks or letters else []
-    return items
+    return items + cap_sizes(part, units)
 
 
 def part_heading(part: Part, units: str) -> str:
