@@ -12,14 +12,16 @@ from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.cutting.toolpaths import copies
-from geomgen.model.part import Flat, Part
+from geomgen.model.part import Flat, Part, Solid
 from geomgen.model.role import Role
 from geomgen.printing.hub_drawing import hub_bodies, hub_drawing
+from geomgen.printing.hub_looks import hub_looks
 from geomgen.printing.stl import stl_bytes
 from geomgen.render.data import csv_text, json_text
 from geomgen.render.html import html
 from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
+from geomgen.root.hub_spec import HubSpec
 from geomgen.study.comparison import Comparison
 from geomgen.views.compare import compare_page
 from geomgen.views.compare_data import compare_data, compare_sheet
@@ -28,6 +30,7 @@ from geomgen.views.drawing import Drawing
 from geomgen.views.file_names import cutting_file, file_name, picture_file, printing_file
 from geomgen.views.flat_part import bare_part, flat_part
 from geomgen.views.hub_picture import hub_view
+from geomgen.views.hub_sizes import hub_sizes
 from geomgen.views.index import index_book
 from geomgen.views.mass_picture import mass_picture
 from geomgen.views.order_page import order_page
@@ -145,11 +148,13 @@ def _pictures(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> dict[st
         "plan": _twice("plan", plan_view(plan)),
         "mass": _twice("mass", mass_picture(craft.mass, plan)),
         "hub": _hub_picture(craft),
+        "hub_sizes": _hub_sizes(craft),
     }
     holds = {
         "plan": "plan view from above",
         "mass": "what one blade weighs, and where",
         "hub": "hub and caps, drawn apart",
+        "hub_sizes": "the hub from above and cut along an arm, with its sizes",
     }
     for name, picture in views.items():
         made.add(f"pictures/{name}.svg", picture["file"], holds=holds[name])
@@ -181,4 +186,16 @@ def _hub_picture(craft: Craft) -> dict[str, bytes]:
         craft.cache,
         ("hub", title, bodies),
         lambda: _twice("hub", hub_view(hub_drawing(bodies, craft.cache), title)),
+    )
+
+
+def _hub_sizes(craft: Craft) -> dict[str, bytes]:
+    (hub,) = craft.finished_of(Role.HUB)
+    assert isinstance(hub.shape, Solid)
+    spec: HubSpec = hub.shape.spec
+    title, unit, mesh = f"{craft.design.title}, sizes of the hub", craft.design.units or "mm", craft.meshes[hub.key]
+    return _kept(
+        craft.cache,
+        ("hub sizes", title, spec, unit),
+        lambda: _twice("hub_sizes", hub_sizes(spec, hub_looks(spec, mesh, craft.cache), unit, title)),
     )

@@ -90,8 +90,7 @@ def centre_circle(center: Point, radius: float, size: float) -> Ring:
 def bounds_of(items: Iterable[Drawn]) -> Bounds:
     """Least x, least y, greatest x, greatest y of what is drawn, its level words about as wide as they come [mm]."""
     boxes = np.array([_box(item) for item in items])
-    x0, y0, x1, y1 = (*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0))
-    return float(x0), float(y0), float(x1), float(y1)
+    return _round(boxes[:, :2], boxes[:, 2:])
 
 
 def _box(item: Drawn) -> Bounds:
@@ -104,10 +103,15 @@ def _box(item: Drawn) -> Bounds:
             return x - r, y - r, x + r, y + r
         case Line(points=points):
             lines = np.asarray(points, dtype=np.float64)
-            return *lines.min(axis=0).tolist(), *lines.max(axis=0).tolist()
+            return _round(lines, lines)
         case Shape(loops=loops):
             boxes = np.array([loop.bounds() for loop in loops])
-            return *boxes[:, :2].min(axis=0).tolist(), *boxes[:, 2:].max(axis=0).tolist()
+            return _round(boxes[:, :2], boxes[:, 2:])
+
+
+def _round(low: FloatArray, high: FloatArray) -> Bounds:
+    (x0, y0), (x1, y1) = low.min(axis=0).tolist(), high.max(axis=0).tolist()
+    return x0, y0, x1, y1
 
 
 def _anchor(side: float) -> str:

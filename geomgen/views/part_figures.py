@@ -52,24 +52,23 @@ def _to_print(craft: Craft) -> list[Part]:
 
 
 def printing(craft: Craft) -> Chapter:
-    """What is printed: the hub as a picture with what goes to it, and each cap that is of no sheet."""
+    """What is printed: the hub as a picture with what goes to it, its sizes, and each cap that is of no sheet."""
     parts = sorted(_to_print(craft), key=lambda part: isinstance(part.shape, Flat))
-    return Chapter(
-        "Parts to print",
-        "printing",
-        (cautions((PRINTING,)), tuple(_printed(part, craft) for part in parts)),
-    )
+    figures = tuple(figure for part in parts for figure in _printed(part, craft))
+    return Chapter("Parts to print", "printing", (cautions((PRINTING,)), figures))
 
 
-def _printed(part: Part, craft: Craft) -> Figure:
-    file = printing_file(part)
+def _printed(part: Part, craft: Craft) -> list[Figure]:
+    file, sizes = printing_file(part), "pictures/hub_sizes.svg"
     if isinstance(part.shape, Flat):
-        return _flat(part, craft)
-    unit, sizes = craft.design.units or "mm", ("along_x_mm", "along_y_mm", "height_mm")
-    size = f"{' x '.join(length(part.facts[key], unit) for key in sizes)} {unit} over all"
-    words = f"{_counted(part, craft)}, {part.stock}, {size}, drawn apart with its caps, spars, collars and pins. "
-    words += f"File: {file}"
-    return Figure("hub", part.name, words, part.notes, (Link(file, file),), place_of(part.name), wide=True)
+        return [_flat(part, craft)]
+    words = f"{_counted(part, craft)}, {part.stock}, drawn apart with its caps, spars, collars and pins. File: {file}"
+    unit, keys = craft.design.units or "mm", ("along_x_mm", "along_y_mm", "height_mm")
+    size = f"{' x '.join(length(part.facts[key], unit) for key in keys)} {unit} over all. By itself: {sizes}"
+    return [
+        Figure("hub", part.name, words, part.notes, (Link(file, file),), place_of(part.name), wide=True),
+        Figure("hub_sizes", "sizes of the hub", size, links=(Link(sizes, sizes),), wide=True),
+    ]
 
 
 def _flat(part: Part, craft: Craft) -> Figure:

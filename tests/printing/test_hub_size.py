@@ -49,7 +49,7 @@ def test_size_from_figures_is_that_of_the_file(which: str, cache: Cache) -> None
 def test_the_page_says_the_size_of_the_file(name: str, mm: float, craft_of: Callable[..., Craft], cache: Cache) -> None:
     craft = craft_of(name)
     chapter = printing(craft)
-    told = next(each.words for each in chapter.sections[1] if isinstance(each, Figure) and each.title == "hub")
+    told = next(each.words for each in chapter.sections[1] if isinstance(each, Figure) and each.picture == "hub_sizes")
     (found,) = re.findall(r"([\d.]+) x ([\d.]+) x ([\d.]+) (?:mm|in) over all", told)
     sizes, shown = [float(size) for size in found], 0.0005 if mm > 1.0 else 0.05
     (hub,) = craft.hub.parts
