@@ -12,7 +12,7 @@ from geomgen.section.section import Section
 
 @dataclass(frozen=True, eq=False)
 class Station:
-    """A section at one radius, in a frame of its own: x from leading to trailing edge, y up, leading edge at (0, 0).
+    """A section at one radius, in a frame of its own: x from nose to tail, y up, nose at (0, 0).
 
     r_mm      : distance from the rotor axis along the feather axis [mm]
     chord_mm  : chord [mm]
@@ -61,7 +61,7 @@ class Station:
     def place(self, chord: float, height: str | float) -> tuple[float, float]:
         """A place by chord fraction and height, in the station's own frame [mm].
 
-        chord  : fraction of the chord from the leading edge [-]
+        chord  : fraction of the chord from the nose [-]
         height : "camber", "chord", or a height above the chord line [mm]
         """
         return chord * self.chord_mm, height_mm(self.section, self.chord_mm, chord, height)

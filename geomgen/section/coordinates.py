@@ -21,7 +21,7 @@ _EDGE = 0.03  # the edge of an open tail is no longer than this [share of the fi
 def read(file: Path, origin: Origin | None = None) -> Section:
     """The section in a coordinate file.
 
-    file   : one loop from the trailing edge round the nose and back, in either direction; or an upper and a lower list
+    file   : one loop from the tail round the nose and back, in either direction; or an upper and a lower list
              from the nose, in either order, with their two counts on the line after the title
     origin : what a fault says of it; its name alone where none is given
     raises : DesignError, with the file and its line

@@ -1,4 +1,4 @@
-"""An aerofoil at chord 1: two surfaces from nose to tail, x from leading to trailing edge, y up, nose at (0, 0)."""
+"""An aerofoil at chord 1: two surfaces from nose to tail, x aft, y up, nose at (0, 0)."""
 
 from __future__ import annotations
 
@@ -117,7 +117,7 @@ class Section:
 
     @property
     def tail_gap(self) -> float:
-        """Thickness of the trailing edge [chord]; 0 where it is closed."""
+        """Thickness of the tail [chord]; 0 where it is closed."""
         gap = float(np.hypot(*(self.upper.xy[-1] - self.lower.xy[-1])))
         return gap if gap > SHUT else 0.0
 

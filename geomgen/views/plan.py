@@ -64,7 +64,7 @@ def _blade(plan: PlanInputs, size: float) -> Iterator[Drawn]:
 
 def _ribs(plan: PlanInputs, size: float) -> Iterator[Drawn]:
     for rib in plan.ribs:
-        yield Line([plan.seen(rib.leading), plan.seen(rib.trailing)], "faint", 0.1 * size)
+        yield Line([plan.seen(rib.nose), plan.seen(rib.tail)], "faint", 0.1 * size)
 
 
 def _rib_names(plan: PlanInputs, size: float) -> tuple[Row, Row]:
@@ -82,7 +82,7 @@ def _rib_names(plan: PlanInputs, size: float) -> tuple[Row, Row]:
 
 def _rib_ends(plan: PlanInputs, which: Callable[..., Point]) -> list[Point]:
     """Of each rib, which of its ends stands higher or lower on the page."""
-    return [which(plan.seen(rib.leading), plan.seen(rib.trailing), key=lambda end: end[1]) for rib in plan.ribs]
+    return [which(plan.seen(rib.nose), plan.seen(rib.tail), key=lambda end: end[1]) for rib in plan.ribs]
 
 
 def _route(plan: PlanInputs, k: int, size: float) -> Iterator[Drawn]:

@@ -23,16 +23,16 @@ LOOKS = 60  # stations along each edge
 class RibLine:
     """One rib from above.
 
-    name     : short, "R3"
-    r_mm     : its station [mm]
-    leading  : its nose, x out and y forward [mm]
-    trailing : its tail [mm]
+    name : short, "R3"
+    r_mm : its station [mm]
+    nose : x out and y forward [mm]
+    tail : the same of its other end [mm]
     """
 
     name: str
     r_mm: float
-    leading: Point
-    trailing: Point
+    nose: Point
+    tail: Point
 
 
 @dataclass(frozen=True)

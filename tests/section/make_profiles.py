@@ -43,7 +43,7 @@ def made(name: str) -> tuple[Section, str]:
     if flat_from is not None:
         section = flattened(section, flat_from)
         shape += f" made straight below aft of {flat_from:.2%} of the chord"
-    origin = f"computed by the geomgen authors from the equations of {report}, open trailing edge; MIT licence"
+    origin = f"computed by the geomgen authors from the equations of {report}, open tail; MIT licence"
     return section, text(section, f"{shape}. Origin: {origin}.")
 
 

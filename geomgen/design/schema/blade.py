@@ -31,7 +31,7 @@ MOST, FEW = 100, 20  # of a table's entries
 class Feather(Table):
     """The straight line the blade turns on to set pitch."""
 
-    chord: Share = Field(0.25, description="where it crosses the chord, from the leading edge", examples=[0.25])
+    chord: Share = Field(0.25, description="where it crosses the chord, from the nose", examples=[0.25])
     height: Height = Field("camber", description="its height in the section", examples=["camber"])
 
 

@@ -39,7 +39,7 @@ class SectionSpec(Table):
     )
     file: Words | None = Field(None, description="coordinate file, its path taken from the design file's folder")
     profile: Words | None = Field(None, description="name of a profile that ships with geomgen")
-    tail: Literal["open", "closed"] = Field("open", description="trailing edge as published, or closed to a point")
+    tail: Literal["open", "closed"] = Field("open", description="the tail as published, or closed to a point")
     flat_from: Share | None = Field(None, description="straight below, aft of this share of the chord")
     thickness_times: Times = Field(1.0, description="thickness multiplied by this")
     camber_times: Times = Field(1.0, description="camber multiplied by this")

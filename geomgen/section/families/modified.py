@@ -22,10 +22,10 @@ TAIL_SLOPE = {2: 0.200, 3: 0.234, 4: 0.315, 5: 0.465, 6: 0.700}
 
 
 def half_thickness(thickness: float, index: int, position: int, closed: bool = False) -> HalfThickness:
-    """The form with digits for the leading edge and for the place of the greatest thickness.
+    """The form with digits for the nose and for the place of the greatest thickness.
 
     thickness : greatest thickness t [chord]
-    index     : leading-edge digit 0 to 9: 6 is the usual nose radius 1.1019 t², 0 is sharp; the radius goes with the
+    index     : digit of the nose, 0 to 9: 6 is the usual nose radius 1.1019 t², 0 is sharp; the radius goes with the
                 square of the digit up to 8; 9 is three times the usual radius
     position  : place of the greatest thickness in tenths of the chord, 2 to 6
     closed    : end in a point: d0 = 0 instead of the published 0.002, the other conditions as published

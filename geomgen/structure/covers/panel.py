@@ -30,9 +30,9 @@ class Panel:
     halves     : surfaces it covers: ("upper", "lower") for one that goes round the nose
     depth_mm   : depth of its outer face in the section [mm]
     neutral    : depth in the sheet that neither stretches nor shrinks, share of its thickness [-]
-    nose_mm    : it begins so far behind the leading edge, where a strip lies [mm]
+    nose_mm    : it begins so far behind the nose, where a strip lies [mm]
     to_share   : it ends at this share of the chord; None for the tail
-    tail_mm    : and so far ahead of the trailing edge, where a strip lies [mm]
+    tail_mm    : and so far ahead of the tail, where a strip lies [mm]
     beyond     : strips beyond its edges
     lapped     : whether what lies beyond is folded over and glued, not trimmed
     face       : the face that is drawn, "outside" or "inside"
