@@ -18,6 +18,7 @@ from geomgen.units import AREAL, DENSITY, LENGTH, LINEAR, MASS
 
 T = TypeVar("T")
 Values = float | Iterable[float]
+Digits = int | None | tuple[int | None, ...]  # decimals; of several figures, of each its own
 Scale = tuple[float, str, int]  # how many house units one is, what it is called, decimals more than in house units
 
 _FT, _OZ, _LB = LENGTH.units["ft"], MASS.units["oz"], MASS.units["lb"]
@@ -48,30 +49,33 @@ _EXACT = 1e-9  # share of a figure, and of its last decimal, that is no differen
 # Writing figures
 
 
-def mm(value: Values, digits: int | None = None, words: str = "", *, significant: int = 6) -> str:
+def mm(value: Values, digits: Digits = None, words: str = "", *, significant: int = 6) -> str:
     """A length in a sentence, with its unit.
 
     value       : one, or several that share one unit [mm]
-    digits      : decimals in mm, and to the like resolution in other units; None for a figure as the maker wrote it
-    words       : what stands around several, "{} x {}", with the unit at {u} or behind; "a, b and c mm" where left out
+    digits      : decimals in mm, and to the like resolution in other units; None for a figure as the maker wrote it;
+                  one for all, or one for each
+    words       : of several, what stands between them, " x ", or around them, "{} {u} ({} at best)"; left out, they are
+                  listed: "230, 240 and 300 mm"
     significant : digits where decimals aren't said
     """
     return figure("mm", value, digits, words, significant=significant)
 
 
-def g(value: Values, digits: int | None = None, words: str = "") -> str:
+def g(value: Values, digits: Digits = None, words: str = "") -> str:
     """A mass in a sentence [g]; the rest as in `mm`."""
     return figure("g", value, digits, words)
 
 
-def newton(value: Values, digits: int | None = None, words: str = "") -> str:
+def newton(value: Values, digits: Digits = None, words: str = "") -> str:
     """A force in a sentence [N]; the rest as in `mm`."""
     return figure("N", value, digits, words)
 
 
-def figure(kind: str, value: Values, digits: int | None = None, words: str = "", *, significant: int = 6) -> str:
+def figure(kind: str, value: Values, digits: Digits = None, words: str = "", *, significant: int = 6) -> str:
     """A figure of any kind in a sentence, in its house unit: "m/s", "kg/m3" ...; the rest as in `mm`."""
-    return _marked(kind, value, f"{significant}g" if digits is None else f"{digits}f", words)
+    each = digits if isinstance(digits, tuple) else (digits,)
+    return _marked(kind, value, " ".join(f"{significant}g" if d is None else f"{d}f" for d in each), words)
 
 
 def at_least(value_mm: float, digits: int | None = 1) -> str:
@@ -99,12 +103,15 @@ def unit_of(kind: str) -> str:
 
 def _marked(kind: str, value: Values, rounding: str, words: str) -> str:
     values = [float(each) for each in value] if isinstance(value, Iterable) else [float(value)]
-    return _OPEN + _CUT.join((kind, rounding, " ".join(map(repr, values)), words or _listed(len(values)))) + _SHUT
+    return _OPEN + _CUT.join((kind, rounding, " ".join(map(repr, values)), _around(len(values), words))) + _SHUT
 
 
-def _listed(count: int) -> str:
-    first, last = ", ".join(["{}"] * (count - 1)), "{}" * (count > 0)
-    return f"{first} and {last}" if first else last
+def _around(count: int, words: str) -> str:
+    """Words with a place for each of several figures."""
+    if words:
+        return words if "{" in words else words.join(["{}"] * count)
+    *first, last = ["{}"] * count
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 # Spelling them
@@ -140,9 +147,10 @@ def _spelled(what: Any, unit: str) -> Any:
 
 def _words(mark: str, unit: str) -> str:
     kind, rounding, values, words = mark.split(_CUT)
-    numbers = [float(value) for value in values.split()]
+    numbers, ways = [float(value) for value in values.split()], rounding.split()
     scale = _in_words(kind, unit, numbers)
-    text = words.format(*(_rounded(number, scale, rounding) for number in numbers), u=scale[1])
+    ways = ways * len(numbers) if len(ways) == 1 else ways
+    text = words.format(*(_rounded(*each, scale) for each in zip(numbers, ways, strict=True)), u=scale[1])
     return text if "{u}" in words else f"{text} {scale[1]}"
 
 
@@ -176,7 +184,7 @@ def bare(kind: str, value: float, digits: int, unit: str) -> str:
 
     digits : decimals in house units, and to the like resolution in others
     """
-    return _rounded(value, _scale(kind, unit), f"{digits}f")
+    return _rounded(value, f"{digits}f", _scale(kind, unit))
 
 
 def name_in(kind: str, unit: str) -> str:
@@ -189,7 +197,7 @@ def fixed(value: float, digits: int) -> str:
     return f"{round(value, digits) + 0.0:.{digits}f}"
 
 
-def _rounded(value: float, scale: Scale, rounding: str) -> str:
+def _rounded(value: float, rounding: str, scale: Scale) -> str:
     by, name, more = scale
     number, digits, way = value / by + 32.0 * (name == "degF"), int(rounding[:-1]), rounding[-1]
     if way == "f":

@@ -12,6 +12,7 @@ from geomgen.bench.board_marks import Plan, drawn
 from geomgen.bench.feet import Footing
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import mm
 from geomgen.frames import applied, shift, turn
 from geomgen.model.layout import rib_key
 from geomgen.model.made import NOTHING, Made, attempted
@@ -130,7 +131,7 @@ def _longest(design: Design, stock: str, wide: float) -> float:
 
 
 def _too_long(stock: str, start: float, longest: float) -> Fault:
-    wrong = f"no joint between ribs within {longest:.0f} mm of r {start:.0f} mm, the longest piece that can be cut"
+    wrong = f"no joint between ribs within {mm(longest, 0)} of r {mm(start, 0)}, the longest piece that can be cut"
     return Fault("blade.jig.board", stock, wrong, remedy="a larger sheet or bed, or ribs closer to one another")
 
 
@@ -138,7 +139,7 @@ def _part(design: Design, stock: str, plane: Footing, plan: Plan) -> Part:
     thickness, upper = design.sheet(stock).thickness, plane.side == "upper"
     flat = drawn(plan, thickness, upper)
     place = shift((0.0, 0.0, plane.z_mm - plane.up * thickness / 2)) @ turn("x", 180.0 if upper else 0.0)
-    notes = [f"the face that is drawn is the one the ribs stand on; slots are {FIT_MM:g} mm larger than the tabs"]
+    notes = [f"the face that is drawn is the one the ribs stand on; slots are {mm(FIT_MM)} larger than the tabs"]
     if plan.pieces > 1:
         notes.append("lay the pieces on a flat table, the same letters together, and their centre lines in one line")
     if upper:

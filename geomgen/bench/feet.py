@@ -11,6 +11,7 @@ from geomgen.bench.level import from_level, to_level
 from geomgen.bench.standing import PLACES, clear_places
 from geomgen.design.schema import Design, Half
 from geomgen.errors import Fault, MakeError, told_once
+from geomgen.figures import at_least, mm
 from geomgen.model.joint import Key
 from geomgen.model.layout import rib_key
 from geomgen.model.part import Flat, Part
@@ -166,7 +167,7 @@ def _ends(level: Path, foot: Foot, plane: Footing) -> tuple[Point, Point]:
     for side in (-plane.up, plane.up):
         met = crossings(level, (foot.aft_mm + side * foot.width_mm / 2, plane.z_mm), (0.0, plane.up))
         if not met:
-            raise ValueError(f"no edge over the board at {foot.aft_mm:g} mm aft of the feather axis")
+            raise ValueError(f"no edge over the board at {mm(foot.aft_mm)} aft of the feather axis")
         found.append(met[0].xy)
     return found[0], found[1]
 
@@ -190,11 +191,11 @@ def _between(level: Path, a: Point, b: Point) -> Path:
 
 def _narrow(foot: float) -> Fault:
     least = LEAST_TAB_MM + 2 * SHOULDER_MM
-    wrong = f"leaves a tab of {foot - 2 * SHOULDER_MM:g} mm between two shoulders of {SHOULDER_MM:g} mm"
-    return Fault("blade.jig.foot", f"{foot:g} mm", wrong, f"at least {least:g} mm")
+    wrong = f"leaves a tab of {mm(foot - 2 * SHOULDER_MM)} between two shoulders of {mm(SHOULDER_MM)}"
+    return Fault("blade.jig.foot", mm(foot), wrong, f"at least {at_least(least, None)}")
 
 
 def _no_room(blank: Blank, width: float, missing: Sequence[str]) -> Fault:
-    where = f"rib {blank.place.name} at r {blank.place.r_mm:.1f} mm"
-    wrong = f"{where} has no {' and no '.join(missing)} foot: no {width:g} mm of its edge are clear of notches and ends"
-    return Fault("blade.jig.foot", f"{width:g} mm", wrong, remedy="narrower feet, or feet on the other side")
+    where = f"rib {blank.place.name} at r {mm(blank.place.r_mm, 1)}"
+    wrong = f"{where} has no {' and no '.join(missing)} foot: no {mm(width)} of its edge are clear of notches and ends"
+    return Fault("blade.jig.foot", mm(width), wrong, remedy="narrower feet, or feet on the other side")

@@ -13,6 +13,7 @@ from geomgen.blade.curve import Curve
 from geomgen.blade.station import Station
 from geomgen.design.schema import Design, Half
 from geomgen.errors import Fault
+from geomgen.figures import at_least, mm
 from geomgen.frames import applied
 from geomgen.model.label import Arrow, Label, Radius
 from geomgen.model.made import NOTHING, Made
@@ -139,7 +140,7 @@ def _part(design: Design, stock: str, blank: Blank, cradle: _Cradle) -> Part:
         places=(matrix,),
         r_mm=place.r_mm,
         notes=(
-            f"stands on a flat board at r {place.r_mm:.1f} mm, square to the blade; the blade lies in it on its "
+            f"stands on a flat board at r {mm(place.r_mm, 1)}, square to the blade; the blade lies in it on its "
             f"{cradle.side} side, its chord {station.angle_deg:.2f} deg to the board",
         ),
         facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg, "board_z_mm": over * cradle.z_mm},
@@ -147,5 +148,5 @@ def _part(design: Design, stock: str, blank: Blank, cradle: _Cradle) -> Part:
 
 
 def _shallow(clear: float, depth: float) -> Fault:
-    wrong = f"leaves gauges {depth:.1f} mm deep under the blade's lowest point, {LEAST_MM:g} mm needed"
-    return Fault("blade.jig.clear", f"{clear:g} mm", wrong, f"at least {clear + LEAST_MM - depth:.1f} mm")
+    wrong = f"leaves gauges {mm(depth, 1)} deep under the blade's lowest point, {mm(LEAST_MM)} needed"
+    return Fault("blade.jig.clear", mm(clear), wrong, f"at least {at_least(clear + LEAST_MM - depth)}")

@@ -11,6 +11,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Curve
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, Design
+from geomgen.figures import mm
 from geomgen.model.label import Arrow, Label, Radius
 from geomgen.model.part import Flat, Part, Text
 from geomgen.model.role import Assembly, Role
@@ -59,10 +60,10 @@ def _template(design: Design, cut: WireCut, tol: Tolerances) -> Part:
         count=1,
         spread=point(station.to_blade(np.array([region.centroid()]))[0]),
         notes=(
-            f"its edge stands {-cutter.inwards_mm:.2f} mm outside the core, for the {cutter.melt_mm:g} mm that the "
+            f"its edge stands {mm(-cutter.inwards_mm, 2)} outside the core, for the {mm(cutter.melt_mm)} that the "
             "wire melts",
             "draw the wire from the tail's tab to the nose's, above and then below, passing ticks of one number at "
-            f"both ends at once; sand off the {NECK:g} mm left at the nose",
+            f"both ends at once; sand off the {mm(NECK)} left at the nose",
         ),
         facts={"chord_mm": station.chord_mm, "angle_deg": station.angle_deg},
         mark=(cut.number, cut.end),

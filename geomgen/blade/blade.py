@@ -11,6 +11,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station, height_mm
 from geomgen.design.schema import Design, Folded, SectionSpec
 from geomgen.errors import DesignError, Fault, MakeError
+from geomgen.figures import mm
 from geomgen.section.blend import blend_many
 from geomgen.section.folding import Folds, folded
 from geomgen.section.section import Section, heights
@@ -50,7 +51,7 @@ class Fold:
         try:
             return folded(section, folds, f"{path}.folds")
         except MakeError as error:
-            where = f"at r {r_mm:.0f} mm, on {chord_mm:.0f} mm of chord, "
+            where = f"at r {mm(r_mm, 0)}, on {mm(chord_mm, 0)} of chord, "
             raise MakeError(
                 replace(
                     fault,

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import mm
 
 
 @dataclass(frozen=True)
@@ -64,5 +65,5 @@ def faces(design: Design, places: Sequence[RibPlace]) -> list[tuple[float, float
 
 
 def _in_the_way(name: str, stock: str, thickness: float, rib: RibPlace, other: RibPlace, room: float) -> Fault:
-    wrong = f"{thickness:g} mm of {stock} on rib {rib.name}, and {max(room, 0.0):.2f} mm free to rib {other.name}"
+    wrong = f"{mm(thickness)} of {stock} on rib {rib.name}, and {mm(max(room, 0.0), 2)} free to rib {other.name}"
     return Fault(f"blade.doubler.{name}.at", "", wrong, remedy="a thinner sheet, or another rib")

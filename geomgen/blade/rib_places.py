@@ -8,6 +8,7 @@ from math import ceil
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import mm
 
 
 @dataclass(frozen=True)
@@ -84,7 +85,7 @@ def _with_fittings(design: Design, places: list[RibPlace]) -> list[RibPlace]:
             faults.append(
                 Fault(
                     f"fitting.{name}.at",
-                    f"{r:g} mm",
+                    mm(r),
                     "the fitting needs a rib, and no run of ribs reaches it",
                     remedy="move the fitting, lengthen a run, or set rib = false",
                 )
@@ -111,7 +112,7 @@ def _other_sheet(design: Design, name: str, place: RibPlace) -> list[Fault]:
     others = [other for other in place.fittings if design.fitting[other].rib_stock not in (None, mine)]
     if mine is None or not others:
         return []
-    wrong = f"it shares the rib at r {place.r_mm:.1f} mm with fitting.{others[0]}, which asks for {place.stock}"
+    wrong = f"it shares the rib at r {mm(place.r_mm, 1)} with fitting.{others[0]}, which asks for {place.stock}"
     return [
         Fault(f"fitting.{name}.rib_stock", mine, wrong, remedy="the same sheet for both, or put them further apart")
     ]
@@ -137,7 +138,7 @@ def _touching(places: list[RibPlace]) -> list[Fault]:
         path = f"blade.ribs.{outer.run}" + (".every" if inner.run == outer.run else ".from")
         if outer.fittings or inner.fittings:
             path = f"fitting.{(outer.fittings or inner.fittings)[0]}.at"
-        wrong = f"the ribs at r {inner.r_mm:.1f} and {outer.r_mm:.1f} mm stand in one another, {least:g} mm needed"
+        wrong = f"the ribs at r {mm((inner.r_mm, outer.r_mm), 1)} stand in one another, {mm(least)} needed"
         remedy = "more between them, or a fitting on the rib that is there"
         faults.setdefault(path, Fault(path, "", wrong, remedy=remedy))
     return list(faults.values())

@@ -14,6 +14,7 @@ from geomgen.blade.edges import Edges
 from geomgen.blade.station import Station
 from geomgen.blade.under_skin import Ends, Outline, moved, outlines, under_skins
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import at_least, mm
 from geomgen.section import hermite
 from geomgen.section.section import Surface
 
@@ -157,10 +158,10 @@ def _waists(
         depth = float(top.steps[k, 0, 1] - bottom.steps[k, 0, 1])
         if depth < least_tail_mm and float(station.section.depth(step / 2)) > float(station.section.depth(step)):
             wrong = (
-                f"at r {station.r_mm:.1f} mm the sheet leaves {max(depth, 0.0):.2f} mm of rib where it ends, "
-                f"{step * station.chord_mm:.1f} mm behind the nose"
+                f"at r {mm(station.r_mm, 1)} the sheet leaves {mm(max(depth, 0.0), 2)} of rib where it ends, "
+                f"{mm(step * station.chord_mm, 1)} behind the nose"
             )
-            allowed = f"at least {least_tail_mm:g} mm, blade.construction.least_tail"
+            allowed = f"at least {at_least(least_tail_mm, None)}, blade.construction.least_tail"
             remedy = "end the sheet further ahead, or take a thinner one"
             return [Fault("blade.construction.to", f"{step:g}", wrong, allowed, remedy)]
     return []

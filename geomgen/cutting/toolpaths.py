@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from geomgen.figures import mm
 from geomgen.marking.lettering import written
 from geomgen.model.part import Flat, Part
 from geomgen.plane.letters import strokes, text_width
@@ -76,7 +77,7 @@ def caption(lines: Sequence[str], left: float, top: float) -> Drawing:
 def rule(left: float, y: float) -> Drawing:
     """A line of exactly 100 mm with its ticks and its label, above it; left end and height [mm]."""
     right, tick = left + RULE_MM, 0.5 * CAPTION_MM
-    label = caption([f"{RULE_MM:.0f} mm"], left + 2.0, y + 1.5 * CAPTION_MM)
+    label = caption([mm(RULE_MM, 0)], left + 2.0, y + 1.5 * CAPTION_MM)
     line = from_points([(left, y), (right, y)], closed=False)
     ticks = [from_points([(x, y - tick), (x, y + tick)], closed=False) for x in (left, right)]
     lines = Drawing(tuple(("reference", path) for path in (line, *ticks)), (left, y - tick, right, y + tick))
@@ -92,7 +93,7 @@ def flat_of(part: Part) -> Flat:
 
 def stated(part: Part, blades: int) -> list[str]:
     """What is said beside a part: name, how many the whole craft needs, stock and thickness."""
-    return [part.name, f"{copies(part, blades)} of {part.stock}, {flat_of(part).thickness_mm:g} mm"]
+    return [part.name, f"{copies(part, blades)} of {part.stock}, {mm(flat_of(part).thickness_mm)}"]
 
 
 def copies(part: Part, blades: int) -> int:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from geomgen.design.schema import Design, LengthStock
 from geomgen.errors import Fault
+from geomgen.figures import at_most, figure, g, mm, newton
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.judging.bonds import RibHold
 from geomgen.mass.statement import MassStatement
@@ -34,18 +35,18 @@ def about_the_craft(design: Design, mass: MassStatement, lift: MeanLift) -> Iter
     duty, rotor, weight = design.duty, design.rotor, mass.craft.lift_g.typical
     if duty.mass_guess and abs(weight - duty.mass_guess) > GUESS_OFF * duty.mass_guess:
         over = weight / duty.mass_guess - 1.0
-        wrong = f"the craft comes to {weight:.0f} g, {abs(over):.0%} {'over' if over > 0 else 'under'} the guess"
+        wrong = f"the craft comes to {g(weight, 0)}, {abs(over):.0%} {'over' if over > 0 else 'under'} the guess"
         allowed = f"within {GUESS_OFF:.0%} of what it weighs ({PRACTICE})"
-        yield Fault("duty.mass_guess", f"{duty.mass_guess:.0f} g", wrong, allowed, f'"{weight:.0f} g"')
+        yield Fault("duty.mass_guess", g(duty.mass_guess, 0), wrong, allowed, f'"{g(weight, 0)}"')
     for path, rpm in (("duty.rpm", duty.rpm), ("duty.rpm_max", duty.rpm_max)):
         if rpm < lift.rpm:
-            wrong = f"by mean lift that carries {weight * (rpm / lift.rpm) ** 2:.0f} g of {weight:.0f} g"
+            wrong = f"by mean lift that carries {g(weight * (rpm / lift.rpm) ** 2, 0)} of {g(weight, 0)}"
             remedy = "more rpm, more blade, or less weight; mean lift leaves out what the rotor does to the air"
             yield Fault(path, f"{rpm:g} rpm", wrong, f"at least {math.ceil(lift.rpm)} rpm", remedy)
     tip = duty.rpm_max * math.pi / 30 * rotor.radius * 1e-3 * math.cos(math.radians(rotor.coning))
     if tip > TIP_M_S:
-        allowed = f"at most {math.floor(TIP_M_S / tip * duty.rpm_max)} rpm: {TIP_M_S:g} m/s ({PRACTICE})"
-        yield Fault("duty.rpm_max", f"{duty.rpm_max:g} rpm", f"the tips go {tip:.0f} m/s", allowed)
+        allowed = f"at most {math.floor(TIP_M_S / tip * duty.rpm_max)} rpm: {figure('m/s', TIP_M_S)} ({PRACTICE})"
+        yield Fault("duty.rpm_max", f"{duty.rpm_max:g} rpm", f"the tips go {figure('m/s', tip, 0)}", allowed)
 
 
 def about_tubes(design: Design) -> Iterator[Fault]:
@@ -58,10 +59,10 @@ def about_tubes(design: Design) -> Iterator[Fault]:
         wall, least = (tube.outside - tube.inside) / 2, max(LEAST_WALL_MM, LEAST_WALL_SHARE * tube.outside)
         if wall < least - 1e-9:
             users = [f"spar {spar}" for spar, table in design.blade.spar.items() if table.stock == name]
-            wrong = f"{', '.join(users)}: that leaves a wall of {wall:.3g} mm"
-            most = math.floor((tube.outside - 2 * least) * 100 + 1e-6) / 100
-            allowed = f"at most {most:g} mm: {LEAST_WALL_MM:g} mm or a twentieth of the outside ({PRACTICE})"
-            yield Fault(f"stock.{name}.inside", f"{tube.inside:g} mm", wrong, allowed)
+            wrong = f"{', '.join(users)}: that leaves a wall of {mm(wall, significant=3)}"
+            most = at_most(tube.outside - 2 * least, 2)
+            allowed = f"at most {most}: {mm(LEAST_WALL_MM)} or a twentieth of the outside ({PRACTICE})"
+            yield Fault(f"stock.{name}.inside", mm(tube.inside), wrong, allowed)
 
 
 def about_screws(design: Design, flying: Made) -> Iterator[Fault]:
@@ -77,8 +78,8 @@ def about_screws(design: Design, flying: Made) -> Iterator[Fault]:
             continue
         sheet, wants = design.sheet(rib.stock), SCREW_SHARE * screw.facts["diameter_mm"]
         if sheet.thickness < wants - 1e-9:
-            wrong = f"{rib.name} of {rib.stock}, {sheet.thickness:.3g} mm: {screw.name} crushes it"
-            allowed = f"{wants:g} mm, twice the screw's diameter ({PRACTICE})"
+            wrong = f"{rib.name} of {rib.stock}, {mm(sheet.thickness, significant=3)}: {screw.name} crushes it"
+            allowed = f"{mm(wants)}, twice the screw's diameter ({PRACTICE})"
             told[joint.path, wrong] = allowed
     for (path, wrong), allowed in told.items():
         yield Fault(path, "", wrong, allowed, "a rib of ply there, or a doubler of ply")
@@ -90,8 +91,8 @@ def about_bonds(ribs: Sequence[RibHold], flying: Made) -> Iterator[Fault]:
         if rib.holds_n is None or rib.pull_n <= rib.holds_n:
             continue
         wrong = (
-            f"{rib.name} at r {rib.r_mm:.0f} mm, {rib.stock}: {rib.pull_n:.1f} N pull on it at rpm_max, and its glue "
-            f"lines on the spars carry {rib.holds_n:.1f} N at the least"
+            f"{rib.name} at r {mm(rib.r_mm, 0)}, {rib.stock}: {newton(rib.pull_n, 1)} pull on it at rpm_max, and its "
+            f"glue lines on the spars carry {newton(rib.holds_n, 1)} at the least"
         )
         fixed = [joint.a for joint in flying.joints if joint.b == rib.rib and joint.a.role is Role.FITTING]
         remedy = f"a rib of ply there, or a thicker one ({rib.source})"
@@ -104,8 +105,8 @@ def about_stuck(design: Design, mass: MassStatement) -> Iterator[Fault]:
         fitting = design.fitting.get(line.path.removeprefix("fitting.")) if line.role is Role.FITTING else None
         pull = pull_n(line.set_g[2], line.place_mm[0], design.duty.rpm_max)
         if fitting is not None and fitting.stuck and pull > STUCK_N:
-            wrong = f"{line.name}: {pull:.1f} N pull on its adhesive at rpm_max"
-            allowed = f"at most {STUCK_N:g} N ({PRACTICE})"
+            wrong = f"{line.name}: {newton(pull, 1)} pull on its adhesive at rpm_max"
+            allowed = f"at most {newton(STUCK_N)} ({PRACTICE})"
             yield Fault(f"{line.path}.stuck", "true", wrong, allowed, "a rib there to fix it to: rib = true")
 
 

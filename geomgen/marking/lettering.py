@@ -10,6 +10,7 @@ from functools import cache
 
 import numpy as np
 
+from geomgen.figures import mm
 from geomgen.marking.room import Room
 from geomgen.model.label import Arrow
 from geomgen.model.part import Flat, Text
@@ -47,7 +48,7 @@ def letter(flat: Flat, items: Sequence[str | Arrow]) -> tuple[Flat, list[str]]:
         marks=(*flat.marks, *(path for each in done for path in each.paths)),
     )
     missing = [_label(item) for item, each in zip(items, placed, strict=True) if not each]
-    note = f"no room for letters of {HEIGHTS_MM[-1]:g} mm, left off: {', '.join(missing)}"
+    note = f"no room for letters of {mm(HEIGHTS_MM[-1])}, left off: {', '.join(missing)}"
     return lettered, [note] if missing else []
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+from geomgen.figures import mm
+
 DESIGN_FILE = "design file"  # the source of what its maker states
 
 
@@ -62,7 +64,7 @@ def at_thickness(rows: Rows, thickness_mm: float) -> Figure:
     share = (thickness_mm - below) / (above - below)
     if a.source == b.source:
         return _between(a, b, share, a.source)
-    return _between(a, b, share, f"between {below:g} mm ({a.source}) and {above:g} mm ({b.source})")
+    return _between(a, b, share, f"between {mm(below)} ({a.source}) and {mm(above)} ({b.source})")
 
 
 def _between(a: Figure, b: Figure, share: float, source: str) -> Figure:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from geomgen.figures import mm
+
 STEEL_G_PER_MM3 = 7.85e-3  # carbon steel; common practice
 PILOT_SHARE = 0.8  # pilot hole of a self-tapping screw over its diameter; 0.75 to 0.85 is common practice
 ENGAGEMENT = 2.5  # length in the plastic over the diameter; 2 to 3 is common practice
@@ -105,7 +107,7 @@ class Screw:
 
     def countersink(self) -> str:
         """What its head wants countersunk: "5.5 mm", of 90 deg unless it says so."""
-        return f"{self.head:.3g} mm" + (f" at {self.head_deg:g} deg" if self.head_deg != METRIC_HEAD_DEG else "")
+        return mm(self.head, significant=3) + f" at {self.head_deg:g} deg" * (self.head_deg != METRIC_HEAD_DEG)
 
     def nut_g(self) -> float:
         """A steel hexagon nut, from its shapes [g]."""

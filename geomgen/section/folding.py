@@ -8,7 +8,8 @@ from itertools import pairwise
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.errors import Fault, MakeError, at_most
+from geomgen.errors import Fault, MakeError
+from geomgen.figures import at_most
 from geomgen.section.section import Run, Section, Surface
 
 LEAST_FLAT = 0.005  # no flat is narrower, and no score line nearer to nose or tail, than this [chord]
@@ -38,7 +39,7 @@ class Folds:
         """A size in words."""
         if self.chord_mm is None:
             return f"{share:g} of the chord"
-        return f"{at_most(share * self.chord_mm)} mm"
+        return at_most(share * self.chord_mm)
 
     def sides(self) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
         """Name, sign and score lines of each side."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geomgen.design.schema import Design, SheetStock
+from geomgen.figures import mm
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.stock.lying import angle_on, angle_on_sheet, has_grain
@@ -38,7 +39,7 @@ def _notes(part: Part, flat: Flat, stock: SheetStock, bed: tuple[float, float] |
 def _note(flat: Flat, angle: float | None, name: str, size: tuple[float, float], more: str = "") -> Iterator[str]:
     x0, y0, x1, y1 = flat.region.bounds()
     long, short = sorted((x1 - x0, y1 - y0), reverse=True)
-    what, where = f"{long:.0f} x {short:.0f} mm", f"{name}, {max(size):g} x {min(size):g} mm"
+    what, where = mm((long, short), 0, " x "), f"{name}, {mm((max(size), min(size)), words=' x ')}"
     if angle is None:
         yield f"{what}: too large for {where}{more}"
     elif angle % 90.0 != 0.0:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import mm
 from geomgen.mass.band import Triple
 from geomgen.mass.lines import Line
 from geomgen.model.groups import Group, group, is_cover
@@ -162,11 +163,11 @@ def _beyond_the_spars(blade: Sequence[Part], held: Mapping[Key, Key], main_spar:
     """Ribs that no spar reaches, so that they and all that is on them hang on the cover."""
     beyond = [part for part in blade if part.role is Role.RIB and part.key in held and _soft(held[part.key].role)]
     if beyond:
-        ribs = ", ".join(f"{part.name} (r {part.r_mm:.1f} mm)" for part in beyond)
+        ribs = ", ".join(f"{part.name} (r {mm(part.r_mm or 0.0, 1)})" for part in beyond)
         wrong = f"no spar reaches {ribs}: what is there hangs on the cover alone"
         last = max(part.r_mm or 0.0 for part in beyond)
         yield Fault(
-            f"{main_spar}.to", "", wrong, f"beyond r {last:.1f} mm", "a longer spar, or ribs that end before it"
+            f"{main_spar}.to", "", wrong, f"beyond r {mm(last, 1)}", "a longer spar, or ribs that end before it"
         )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from geomgen.design.schema import Design, Half
+from geomgen.figures import mm
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.part import Part
 from geomgen.model.role import Assembly, Role
@@ -157,7 +158,7 @@ def filmed(have: Bench, overlap_mm: float) -> Iterator[Task]:
     held = "in its gauges" if gauges else "true to its twist"
     yield Task(
         Phase.CLOSE,
-        f"Cover the lower side, then the upper, {overlap_mm:g} mm of overlap at nose and tail.",
+        f"Cover the lower side, then the upper, {mm(overlap_mm)} of overlap at nose and tail.",
         have.of(Role.FILM),
         "A hot iron burns, and film gives off fumes: air the room. Polystyrene sinks away under heat: try a scrap.",
     )

@@ -10,6 +10,7 @@ import shapely
 from geomgen.arrays import FloatArray
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
+from geomgen.figures import mm
 from geomgen.plane.arcs import ellipse, rectangle
 from geomgen.plane.path import Circle, Loop
 from geomgen.tolerances import Tolerances
@@ -72,7 +73,7 @@ def round_hole(
         return Circle((float(x), float(y)), diameter_mm / 2), ""
     turn = float(np.degrees(np.arctan2(slope[1], slope[0])))
     loop = ellipse((float(x), float(y)), long / 2, diameter_mm / 2, turn, tol)
-    return loop, f"{route.path} passes askew: its hole is an ellipse {long:.2f} x {diameter_mm:.2f} mm"
+    return loop, f"{route.path} passes askew: its hole is an ellipse {mm((long, diameter_mm), 2, ' x ')}"
 
 
 def slot(
@@ -90,4 +91,4 @@ def slot(
     # Seen with the nose at the left, leading edge up is clockwise: the strip turns by the angle it did not follow.
     loop = rectangle((float(x), float(y)), width, height, station.angle_deg)
     askew = (width, height) != size_mm
-    return loop, f"{route.path} passes askew: its slot is {width:.2f} x {height:.2f} mm" if askew else ""
+    return loop, f"{route.path} passes askew: its slot is {mm((width, height), 2, ' x ')}" if askew else ""

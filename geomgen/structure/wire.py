@@ -10,7 +10,8 @@ import numpy as np
 from geomgen.blade.route import Route
 from geomgen.design.rules.wires import bundle_mm
 from geomgen.design.schema import Wire
-from geomgen.errors import Fault, at_least
+from geomgen.errors import Fault
+from geomgen.figures import at_least, mm
 from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, together
@@ -97,12 +98,12 @@ def _leaving(layout: Layout, channel: str, route: Route) -> tuple[tuple[Fault, .
     needed = run + bundle
     if table.exit.length < needed - 1e-9:
         wrong = (
-            f"its wires lie {deep:.1f} mm under the {table.exit.side} side at r {end:.0f} mm and, bent to no less than "
-            f"{radius:.0f} mm, come out over {needed:.1f} mm"
+            f"its wires lie {mm(deep, 1)} under the {table.exit.side} side at r {mm(end, 0)} and, bent to no less than "
+            f"{mm(radius, 0)}, come out over {mm(needed, 1)}"
         )
         remedy = "a longer opening, thinner wires, or the bend their maker allows: bend = ... in [wire.*]"
         path = f"blade.channel.{channel}.exit.length"
-        return (Fault(path, "", wrong, f"at least {at_least(needed)} mm", remedy),), ()
+        return (Fault(path, "", wrong, f"at least {at_least(needed)}", remedy),), ()
     over = [
         rib.name for rib in layout.ribs if end - table.exit.length + 1.0 < rib.r_mm - rib.thickness_mm / 2 < end - 1.0
     ]

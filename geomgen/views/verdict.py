@@ -7,6 +7,7 @@ from dataclasses import asdict
 from typing import Any
 
 from geomgen.errors import Fault
+from geomgen.figures import newton
 from geomgen.judging.verdict import Verdict
 from geomgen.views.page import Item, Section
 from geomgen.views.quantity import Mass, Number
@@ -65,11 +66,11 @@ def _speed(found: Verdict, unit: str) -> str:
 
 def _hold(found: Verdict) -> str:
     _, typical, high = found.pull_n
-    pull = f"Each blade pulls {typical:.0f} N (at most {high:.0f}) on the hub at {found.rpm_max:g} rpm"
+    pull = f"Each blade pulls {newton(typical, 0)} (at most {high:.0f}) on the hub at {found.rpm_max:g} rpm"
     if found.tightest is None or found.tightest.holds_n is None:
         return f"{pull}; how strong anything is isn't judged."
     rib = found.tightest
-    fullest = f"of glue lines in balsa that of {rib.name} is used most, {rib.pull_n:.1f} of {rib.holds_n:.0f} N"
+    fullest = f"of glue lines in balsa that of {rib.name} is used most, {rib.pull_n:.1f} of {newton(rib.holds_n, 0)}"
     return f"{pull}; {fullest}; nothing else's strength is judged."
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
 from geomgen.design.schema import HALVES, Design, Folded, Half
+from geomgen.figures import mm
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
@@ -104,14 +105,14 @@ def _folds(built: Folded) -> tuple[str, str]:
         f"score the fold lines on the {built.score}, through paper and foam; the paper {paper} is left whole, and what "
         "is laid flat is that paper",
         f"between the two lines either side of the nose the inside paper is peeled and the foam rolled to "
-        f"{built.nose_radius:g} mm outside radius",
+        f"{mm(built.nose_radius)} outside radius",
     )
 
 
 def _flap(built: Folded) -> tuple[str, ...]:
     if built.flap <= 0:
         return ()
-    return (f"behind the upper tail line {built.flap:g} mm of paper, its foam peeled off, is lapped round the tail",)
+    return (f"behind the upper tail line {mm(built.flap)} of paper, its foam peeled off, is lapped round the tail",)
 
 
 BUILDS = Folded, FoldedBlade

@@ -9,6 +9,7 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.cover import Cover
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import Design, EdgeStock, Half, Ribbed, Skin
+from geomgen.figures import mm
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
@@ -98,7 +99,7 @@ class RibbedBlade(Construction):
 def _loose_ends(ends: tuple[float, float], ribs: Sequence[RibPlace]) -> list[str]:
     """Notes on ends of a skin that lie on no rib."""
     held = [any(abs(rib.r_mm - end) <= rib.thickness_mm / 2 + 1e-6 for rib in ribs) for end in ends]
-    return [f"its end at r {end:.1f} mm lies on no rib" for end, rib in zip(ends, held, strict=True) if not rib]
+    return [f"its end at r {mm(end, 1)} lies on no rib" for end, rib in zip(ends, held, strict=True) if not rib]
 
 
 BUILDS = Ribbed, RibbedBlade

@@ -12,6 +12,7 @@ import shapely
 from geomgen.arrays import FloatArray
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import HALVES, Half, SheetStock
+from geomgen.figures import mm
 from geomgen.materials.catalogue import known
 from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.label import Arrow, Label, Towards
@@ -186,7 +187,7 @@ def _knife(sheet: SheetStock) -> str:
 def _said(film: Film, half: Half) -> list[str]:
     other = "lower" if half == "upper" else "upper"
     laps = f"to lap round the nose onto the {other} panel, round the tail, and onto the end ribs"
-    notes = [f"{film.overlap_mm:g} mm more on every side, {laps}"]
+    notes = [f"{mm(film.overlap_mm)} more on every side, {laps}"]
     if film.scallop_mm > 0:
-        notes.append(f"{film.scallop_mm:g} mm more behind the tail's lap, for scallops drawn in as deep between ribs")
+        notes.append(f"{mm(film.scallop_mm)} more behind the tail's lap, for scallops drawn in as deep between ribs")
     return notes

@@ -14,6 +14,7 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, Core, LengthStock, Spar
+from geomgen.figures import mm
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, attempted, together
@@ -211,16 +212,16 @@ def _said(
     found = slab(ends, cover_mm)
     rings = [station.to_blade(found.ring(k))[:, 1:] for k, station in enumerate(ends)]
     low, high = np.min([ring.min(axis=0) for ring in rings], axis=0), np.max([r.max(axis=0) for r in rings], axis=0)
-    wide, tall = high - low + np.array(AROUND_MM)
+    block = (bay.end - bay.start, *(high - low + np.array(AROUND_MM)))
     notes = [
-        f"from a block of {bay.end - bay.start:.1f} x {wide:.0f} x {tall:.0f} mm, flat below and square at its ends",
-        f"the templates' level lines lie {pins.up_mm - low[1] + AROUND_MM[1] / 2:.1f} mm above the block's flat bottom "
-        f"and the rear pins {pins.aft_mm - pins.fore_mm:.1f} mm behind the front ones, at both ends: so twist and "
+        f"from a block of {mm(block, (1, 0, 0), ' x ')}, flat below and square at its ends",
+        f"the templates' level lines lie {mm(pins.up_mm - low[1] + AROUND_MM[1] / 2, 1)} above the block's flat bottom "
+        f"and the rear pins {mm(pins.aft_mm - pins.fore_mm, 1)} behind the front ones, at both ends: so twist and "
         "sweep come out right",
     ]
     if off_mm > SAID_MM:
         notes.append(
-            f"half way between the templates the straight wire runs {off_mm:.2f} mm off the blade's own shape, whose "
+            f"half way between the templates the straight wire runs {mm(off_mm, 2)} off the blade's own shape, whose "
             "chord and twist change together: a rib there parts the core and leaves a quarter of it"
         )
     x = np.linspace(1.0, 0.3, 1401)
@@ -229,6 +230,6 @@ def _said(
         behind = station.chord_mm * (1.0 - float(x[int(np.argmin(thin))]))
         if behind > 0:
             notes.append(
-                f"the last {behind:.1f} mm at the {where} are thinner than {least_tail_mm:g} mm: handle with care"
+                f"the last {mm(behind, 1)} at the {where} are thinner than {mm(least_tail_mm)}: handle with care"
             )
     return notes

@@ -15,6 +15,7 @@ from geomgen.blade.station import Station
 from geomgen.blade.under_skin import under_skins
 from geomgen.design.schema import Half
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import mm
 
 End = Literal["root", "tip"]
 
@@ -85,7 +86,7 @@ def datum(stations: Sequence[Station], cutter: Cutter, name: str) -> Datum:
                 if best is None or x1 - x0 > best.aft_mm - best.fore_mm:
                     best = Datum(float(up), -x1, -x0)
     if best is None or best.aft_mm - best.fore_mm < PIN_APART_MM:
-        wrong = f"the two templates of {name} have no common place for two pins {PIN_APART_MM:g} mm apart"
+        wrong = f"the two templates of {name} have no common place for two pins {mm(PIN_APART_MM)} apart"
         remedy = "a rib between that parts the core, less twist or taper, or a thicker section"
         raise MakeError(Fault(PATH, "", wrong, remedy=remedy))
     return best
@@ -122,7 +123,7 @@ def wire_sides(station: Station, cutter: Cutter) -> tuple[Side, Side]:
     """
     found = under_skins([station], [cutter.inwards_mm], THIN_MM, [PATH])[0]
     if found is None:
-        wrong = f"at r {station.r_mm:.1f} mm the section is nowhere {THIN_MM:g} mm deep"
+        wrong = f"at r {mm(station.r_mm, 1)} the section is nowhere {mm(THIN_MM)} deep"
         raise MakeError(Fault(PATH, "", wrong, remedy="a thicker section"))
     return found.upper, found.lower
 

@@ -11,6 +11,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import Half
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import at_least, mm
 from geomgen.structure.covers.rows import Contour, columns, points
 from geomgen.unroll.unroll import Unrolled, unroll
 
@@ -81,9 +82,9 @@ def lay(stations: Sequence[Station], plies: Sequence[Ply], path: str = "") -> La
     for ply in plies:
         k = int(np.argmin(ply.end - ply.start))
         if ply.end[k] - ply.start[k] < LEAST_MM:
-            wrong = f"nothing is left of its {ply.contour.half} side at r {stations[k].r_mm:.0f} mm"
+            wrong = f"nothing is left of its {ply.contour.half} side at r {mm(stations[k].r_mm, 0)}"
             remedy = "narrower strips along nose and tail, or a longer chord"
-            raise MakeError(Fault(path, "", wrong, f"at least {LEAST_MM:g} mm round the section", remedy))
+            raise MakeError(Fault(path, "", wrong, f"at least {at_least(LEAST_MM, None)} round the section", remedy))
     halves: dict[Half, tuple[FloatArray, FloatArray]] = {}
     grid: FloatArray | None = None
     corners: list[tuple[str, int]] = []

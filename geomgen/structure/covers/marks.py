@@ -12,6 +12,7 @@ from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.design.schema import Channel, Design, Half
 from geomgen.errors import Fault
+from geomgen.figures import at_least, mm
 from geomgen.model.layout import Layout
 from geomgen.model.part import Text
 from geomgen.plane.arcs import obround
@@ -136,8 +137,10 @@ def openings(
             continue
         x, y = laid.at(half, [row], np.array([along]))[0]
         if channel.exit.length <= channel.diameter:
-            wrong = f"is {channel.exit.length:g} mm long, no longer than its channel is wide"
-            faults.append(Fault(f"{route.path}.exit.length", "", wrong, f"more than {channel.diameter:g} mm"))
+            wrong = f"is {mm(channel.exit.length)} long, no longer than its channel is wide"
+            faults.append(
+                Fault(f"{route.path}.exit.length", "", wrong, f"more than {at_least(channel.diameter, None)}")
+            )
             continue
         faults += _folded(laid, half, row, float(y), channel.diameter / 2, f"{route.path}.exit")
         found.append(obround((float(x), float(y)), channel.exit.length, channel.diameter))
@@ -150,9 +153,9 @@ def _folded(laid: Laid, half: Half, row: int, y: float, beside_mm: float, path: 
     for label, column in laid.corners:
         gap = abs(float(laid.flat.xy[row, column][1] - y)) - beside_mm
         if label.startswith(half) and gap < FOLD_MM:
-            wrong = f"its opening at r {laid.r_mm[row]:.0f} mm comes within {max(gap, 0.0):.1f} mm of {label}"
+            wrong = f"its opening at r {mm(laid.r_mm[row], 0)} comes within {mm(max(gap, 0.0), 1)} of {label}"
             remedy = "move the channel along the chord, or the score line"
-            faults.append(Fault(path, "", wrong, f"at least {FOLD_MM:g} mm clear of it", remedy))
+            faults.append(Fault(path, "", wrong, f"at least {at_least(FOLD_MM, None)} clear of it", remedy))
     return faults
 
 

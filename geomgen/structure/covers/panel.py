@@ -11,6 +11,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, EdgeStock, Half
+from geomgen.figures import mm
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.section.section import heights
@@ -102,11 +103,11 @@ def width_mm(edge: EdgeStock | None) -> float:
 def tail_note(blade: Blade, ends_mm: tuple[float, float], thickness_mm: float, tail: EdgeStock | None) -> str:
     """What becomes of a sheet at the tail: it ends on a strip, or is bevelled."""
     if tail is not None:
-        return f"it ends {tail.width:g} mm ahead of the tail, on the tail strip"
+        return f"it ends {mm(tail.width)} ahead of the tail, on the tail strip"
     widths = bevels_mm([blade.station(r) for r in ends_mm], thickness_mm)
     return (
-        f"bevel both halves inside where they meet at the tail, over the last {widths[0]:.0f} mm at the root and "
-        f"{widths[1]:.0f} mm at the tip"
+        f"bevel both halves inside where they meet at the tail, over the last {mm(widths[0], 0)} at the root and "
+        f"{mm(widths[1], 0)} at the tip"
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -11,6 +10,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import Half, SheetStock
 from geomgen.errors import Fault
+from geomgen.figures import at_least, at_most, mm
 from geomgen.model.joint import Bond, Joint, over
 from geomgen.model.label import Arrow, Item, Label
 from geomgen.model.layout import Layout
@@ -146,14 +146,14 @@ def _board(plan: SheetPlan, sheet: SheetStock, whole: Region, panel: Panel) -> l
     """A board that is folded is as wide as what is folded of it; joints across it are set apart above and below."""
     if panel.rolled and plan.strips > 1 and sheet.size is not None:
         _, y0, _, y1 = whole.bounds()
-        wrong = f"is {min(sheet.size):g} mm wide: {y1 - y0:.0f} mm go round the root and are folded of one piece"
+        wrong = f"is {mm(min(sheet.size))} wide: {mm(y1 - y0, 0)} go round the root and are folded of one piece"
         remedy = "a wider board, a smaller flap, or panels of another construction"
-        return [Fault(panel.path, panel.stock, wrong, f"at least {y1 - y0:.0f} mm", remedy)]
+        return [Fault(panel.path, panel.stock, wrong, f"at least {at_least(y1 - y0, 0)}", remedy)]
     if not panel.rolled or sheet.size is None or plan.apart_mm >= panel.stagger_mm - 1e-6:
         return []
-    wrong = f"boards {max(sheet.size):g} mm long leave the joints above and below {plan.apart_mm:.0f} mm apart"
-    path, allowed = panel.path.replace(".stock", ".stagger"), f"at most {math.floor(plan.apart_mm)} mm"
-    return [Fault(path, f"{panel.stagger_mm:g} mm", wrong, allowed, "or a longer board")]
+    wrong = f"boards {mm(max(sheet.size))} long leave the joints above and below {mm(plan.apart_mm, 0)} apart"
+    path, allowed = panel.path.replace(".stock", ".stagger"), f"at most {at_most(plan.apart_mm, 0)}"
+    return [Fault(path, mm(panel.stagger_mm), wrong, allowed, "or a longer board")]
 
 
 def _made_up(plan: SheetPlan) -> list[str]:
@@ -161,12 +161,10 @@ def _made_up(plan: SheetPlan) -> list[str]:
     if plan.strips > 1:
         said.append(f"made up of {plan.strips} sheets side by side, edges joined along the lines marked to look at")
     if plan.lengths > 1 and plan.strips == 1 and len(plan.ends) == 2:
-        above, below = (", ".join(f"{x:.0f}" for x in cuts) for cuts in plan.ends)
-        said.append(f"longer than a sheet: joined across at x {above} mm above and {below} mm below, a step between")
+        above, below = (mm(cuts, 0, ", ") for cuts in plan.ends)
+        said.append(f"longer than a sheet: joined across at x {above} above and {below} below, a step between")
     elif plan.lengths > 1:
-        places = "; ".join(
-            ", ".join(f"{x:.0f}" for x in cuts) + f" mm in strip {k}" for k, cuts in enumerate(plan.ends, start=1)
-        )
+        places = "; ".join(f"{mm(cuts, 0, ', ')} in strip {k}" for k, cuts in enumerate(plan.ends, start=1))
         said.append(f"longer than a sheet: joined across at x {places}")
     return said
 

@@ -11,6 +11,7 @@ from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import LEAST_NOSE_RADIUS_MM, Outline
 from geomgen.errors import Fault, MakeError, told_once
+from geomgen.figures import at_least, mm
 from geomgen.model.layout import Layout, Slice
 from geomgen.plane.arcs import join
 from geomgen.plane.path import Path
@@ -114,9 +115,9 @@ def _blunt(outline: Outline, skin_mm: float, r_mm: float) -> tuple[str, ...]:
     if not outline.blunt:
         return ()
     return (
-        f"at r {r_mm:.0f} mm the inside of a {skin_mm:g} mm skin would bend to "
-        f"{max(outline.nose_radius_mm, 0.0):.2f} mm at the nose, less than {LEAST_NOSE_RADIUS_MM:g} mm: the rib begins "
-        f"at {outline.nose_mm:.1f} mm; fill the nose with a strip, or take a thinner skin or a rounder nose",
+        f"at r {mm(r_mm, 0)} the inside of a {mm(skin_mm)} skin would bend to "
+        f"{mm(max(outline.nose_radius_mm, 0.0), 2)} at the nose, less than {mm(LEAST_NOSE_RADIUS_MM)}: the rib begins "
+        f"at {mm(outline.nose_mm, 1)}; fill the nose with a strip, or take a thinner skin or a rounder nose",
     )
 
 
@@ -125,7 +126,7 @@ def _no_rib(place: RibPlace, over: Cover, least: float) -> Fault:
     return Fault(
         f"blade.ribs.{place.run}",
         "",
-        f"at r {place.r_mm:.1f} mm the skins, {depth:g} mm on either side, leave nothing {least:g} mm deep",
-        allowed=f"a section more than {2 * depth + least:g} mm deep",
+        f"at r {mm(place.r_mm, 1)} the skins, {mm(depth)} on either side, leave nothing {mm(least)} deep",
+        allowed=f"a section more than {at_least(2 * depth + least, None)} deep",
         remedy="a thicker section, a thinner skin, or a smaller blade.construction.least_tail",
     )

@@ -11,6 +11,7 @@ import shapely
 from geomgen.arrays import FloatArray
 from geomgen.blade.under_cover import under_covers
 from geomgen.blade.under_skin import Outline
+from geomgen.figures import mm
 from geomgen.model.joint import Key
 from geomgen.model.layout import Layout, rib_key
 from geomgen.structure.ribs.blank import Blank
@@ -38,7 +39,7 @@ class EdgeFit:
         if self.proud_mm <= SAND_MM:
             return ""
         where = self.place if self.place in ("nose", "tail") else f"{self.place} edge"
-        return f"sand here, {self.proud_mm:.2f} mm: its {where} stands proud at the {self.face} side face"
+        return f"sand here, {mm(self.proud_mm, 2)}: its {where} stands proud at the {self.face} side face"
 
 
 def fit_notes(layout: Layout, blanks: Sequence[Blank]) -> dict[Key, str]:

@@ -8,6 +8,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design, Mount
+from geomgen.figures import mm
 from geomgen.materials.screws import BAND, SCREWS
 from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.layout import Layout, rib_key
@@ -91,7 +92,7 @@ def _screws(design: Design, blank: Blank, name: str, mount: Mount, through_mm: f
         r_mm=blank.place.r_mm,
         facts={"diameter_mm": screw.diameter},
         notes=(
-            f"countersunk, through {through_mm:g} mm of rib {blank.place.name} and up to {FLANGE_MM:g} mm of the "
+            f"countersunk, through {mm(through_mm)} of rib {blank.place.name} and up to {mm(FLANGE_MM)} of the "
             "fitting, with a nut, which is weighed with it; mass worked out from its shape in steel",
         ),
     )

@@ -8,6 +8,7 @@ import numpy as np
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, told_once
+from geomgen.figures import mm
 from geomgen.model.label import Arrow, Item, Label, Radius
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made
@@ -44,7 +45,7 @@ def _thin(
     returns   : which two, the rib, how much is missing [mm], the fault
     """
     web = design.blade.construction.web
-    where = f"on rib {blank.place.name} at r {blank.place.r_mm:.1f} mm"
+    where = f"on rib {blank.place.name} at r {mm(blank.place.r_mm, 1)}"
     remedy = "move one of them, make it smaller, or choose a deeper section or a thinner skin there"
     for ligament in ligaments:
         if ligament.gap_mm >= web - 1e-3:
@@ -54,8 +55,8 @@ def _thin(
             other = notch.path
         if ligament.other is not None:  # blame the later of two: spars come before channels, channels before screws
             blamed, other = blank.openings[ligament.other].path, blamed
-        left = f"leaves {ligament.gap_mm:.2f} mm of wood to {other}" if ligament.gap_mm > 0 else f"runs into {other}"
-        fault = Fault(blamed, "", f"{left} {where}, {web:g} mm needed", remedy=remedy)
+        left = f"leaves {mm(ligament.gap_mm, 2)} of wood to {other}" if ligament.gap_mm > 0 else f"runs into {other}"
+        fault = Fault(blamed, "", f"{left} {where}, {mm(web)} needed", remedy=remedy)
         yield (blamed, other), blank.place.name, web - ligament.gap_mm, fault
 
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
+from geomgen.figures import mm
 from geomgen.materials.catalogue import known
 from geomgen.model.role import Role
 from geomgen.model.spread import along_r
@@ -127,7 +128,7 @@ def _folded(member: Box, shell: Shell) -> Board:
         marks=(*rows[1:], *(np.array([row[k] for row in rows]) for k in range(1, len(first) - 1))),
         stays=_ring(rows),
         notes=(
-            f"V-scored on the face drawn down to the paper, along three lines, and folded; the lap of {LAP_MM:g} mm "
+            f"V-scored on the face drawn down to the paper, along three lines, and folded; the lap of {mm(LAP_MM)} "
             "beyond the fourth is paper only, glued round the last corner",
         ),
     )

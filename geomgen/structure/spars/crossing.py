@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from geomgen.errors import Fault
+from geomgen.figures import mm
 from geomgen.model.layout import Layout, Slice
 from geomgen.structure.openings import disc
 from geomgen.structure.spars.kind import Member
@@ -66,7 +67,7 @@ def _note(worst: Worst, at: Slice, pairs: Iterable[tuple[_Taken, _Taken]]) -> No
 
 def _fault(path: str, other: str, at: Slice, bounds: tuple[float, float, float, float]) -> Fault:
     wide, high = bounds[2] - bounds[0], bounds[3] - bounds[1]
-    wrong = f"it runs into {other} at r {at.station.r_mm:.0f} mm, over {wide:.1f} x {high:.1f} mm"
+    wrong = f"it runs into {other} at r {mm(at.station.r_mm, 0)}, over {mm((wide, high), 1, ' x ')}"
     webs = ", or put the webs on the other side" if path.endswith("web") else ""
     return Fault(path, "", wrong, "nothing in its way", f"move one of them along the chord{webs}")
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import shapely
 
+from geomgen.figures import mm
 from geomgen.structure.openings import Opening
 from geomgen.structure.spars.lying import Oblong
 
@@ -50,4 +51,4 @@ def outside_notches(openings: Sequence[Opening], notches: Sequence[Notch]) -> tu
 
 def askew_note(path: str, *, width_mm: float, wide_mm: float) -> tuple[str, ...]:
     """What to say of a notch that is wider than what lies in it would need if it passed square."""
-    return (f"{path} passes askew: its notch is {wide_mm:.2f} mm wide",) if wide_mm > width_mm else ()
+    return (f"{path} passes askew: its notch is {mm(wide_mm, 2)} wide",) if wide_mm > width_mm else ()

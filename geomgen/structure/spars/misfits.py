@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from geomgen.errors import Fault, at_least, at_most
+from geomgen.errors import Fault
+from geomgen.figures import at_least, at_most, mm
 from geomgen.model.layout import Slice
 from geomgen.structure.spars.kind import Member
 
@@ -19,8 +20,8 @@ def left_section(member: Member[Any], at: Slice | None, wrong: str, width_mm: fl
     if at is None:
         return Fault(path, "", f"{wrong}: what covers the blade leaves no rib there", "", remedy)
     low, high = member.x_mm(at.station) - width_mm / 2, member.x_mm(at.station) + width_mm / 2
-    allowed = f"between {at_least(at.outline.nose_mm)} and {at_most(at.outline.tail_mm)} mm, where the rib is"
-    return Fault(path, "", f"{wrong}: it would lie {low:.1f} to {high:.1f} mm behind the nose", allowed, remedy)
+    allowed = f"between {at_least(at.outline.nose_mm)} and {at_most(at.outline.tail_mm)}, where the rib is"
+    return Fault(path, "", f"{wrong}: it would lie {mm((low, high), 1, ' to ')} behind the nose", allowed, remedy)
 
 
 def astride(member: Member[Any], at: Slice, width_mm: float) -> list[Fault]:
@@ -35,7 +36,7 @@ def astride(member: Member[Any], at: Slice, width_mm: float) -> list[Fault]:
     step = over.step * station.chord_mm
     if abs(x - step) >= width_mm / 2:
         return []
-    wrong = f"it stands across the step at the sheet's end, {step:.1f} mm from the nose at r {station.r_mm:.0f} mm"
-    allowed = f"{width_mm / 2:.1f} mm or more from it, it is at {x:.1f} mm"
+    wrong = f"it stands across the step at the sheet's end, {mm(step, 1)} from the nose at r {mm(station.r_mm, 0)}"
+    allowed = f"{mm(width_mm / 2, 1)} or more from it, it is at {mm(x, 1)}"
     remedy = "move one of them, or take caps on the ribs as thick as the sheet"
     return [Fault(f"{member.path}.chord", "", wrong, allowed, remedy)]

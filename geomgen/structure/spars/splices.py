@@ -13,7 +13,8 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design, LengthStock, SheetStock
 from geomgen.design.schema.spar import Joint
-from geomgen.errors import Fault, MakeError, at_least
+from geomgen.errors import Fault, MakeError
+from geomgen.figures import at_least, at_most, mm
 from geomgen.materials.catalogue import known
 from geomgen.model.layout import Layout
 from geomgen.model.part import Length, Part
@@ -221,11 +222,13 @@ def _spliced(
 ) -> Splices:
     joint, along, path = member.spar.joint, part.along, member.path
     if joint is None:
-        wrong = f"{part.name} is {at_least(along.length_mm)} mm long, and it is sold in {sold_mm:g} mm: "
-        wrong += f"it runs from r {along.r_mm[0]:.0f} to {along.r_mm[-1]:.0f} mm"
+        wrong = f"{part.name} is {at_least(along.length_mm)} long, and it is sold in {mm(sold_mm)}: "
+        wrong += f"it runs from r {mm((along.r_mm[0], along.r_mm[-1]), 0, ' to ')}"
         remedy = f'a longer piece, or a joint: {path}.joint = {{ kind = "scarf" }} in wood, "sleeve" in a tube'
         raise MakeError(
-            Fault(f"{path}.stock", member.spar.stock, wrong, f"at most {sold_mm:g} mm without a joint", remedy)
+            Fault(
+                f"{path}.stock", member.spar.stock, wrong, f"at most {at_most(sold_mm, None)} without a joint", remedy
+            )
         )
     scarfed = joint.kind == "scarf"
     size = _scarf_mm(member, joint, part.thickness_mm) if scarfed else _sleeve_mm(member, joint)
@@ -235,9 +238,9 @@ def _spliced(
     at = places_mm(along.length_mm, sold_mm, overlap, APART * size, near)
     if at is None:
         wrong = (
-            f"{part.name}, {along.length_mm:.0f} mm out of {sold_mm:.0f} mm, has no place for joints of {size:.0f} mm"
+            f"{part.name}, {mm(along.length_mm, 0)} out of {mm(sold_mm, 0)}, has no place for joints of {mm(size, 0)}"
         )
-        allowed = f"at least {APART * size:.0f} mm from one to another, above and below, and none under a fitting"
+        allowed = f"at least {at_least(APART * size, 0)} from one to another, above and below, and none under a fitting"
         raise MakeError(Fault(f"{path}.joint", "", wrong, allowed, "a longer stock, or a shorter joint"))
     ends, adds = pairwise([0.0, *at, along.length_mm]), pairwise([0.0, *[overlap / 2] * len(at), 0.0])
     lengths = tuple(end - start + before + after for (start, end), (before, after) in zip(ends, adds, strict=True))
@@ -246,14 +249,9 @@ def _spliced(
     return Splices(at, r_mm, overlap, lengths, _notes(member, joint, lengths, r_mm), sleeves)
 
 
-def _listed(values: Sequence[float]) -> str:
-    words = [f"{value:.0f}" for value in values]
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
 def _notes(member: Member[Any], joint: Joint, lengths: Sequence[float], r_mm: Sequence[float]) -> tuple[str, ...]:
     how = f"scarfed 1:{joint.slope:g}" if joint.kind == "scarf" else "sleeved"
-    notes = [f"of {len(lengths)} pieces, {_listed(lengths)} mm, {how} at r {_listed(r_mm)} mm"]
+    notes = [f"of {len(lengths)} pieces, {mm(lengths, 0)}, {how} at r {mm(r_mm, 0)}"]
     of = member.layout.design.stock[member.spar.stock].of
     if joint.kind == "scarf" and (material := known(of)) is not None:
         wanted = material.scarf
@@ -284,8 +282,10 @@ def _sleeve_mm(member: Member[Any], joint: Joint) -> float:
     if outside is None:
         raise MakeError(Fault(f"{path}.stock", joint.stock or "", "a sleeve is a round rod or tube", "outside"))
     if outside > tube.inside + 1e-6:
-        wrong = f"{outside:g} mm does not go into a tube of {tube.inside:g} mm inside"
-        raise MakeError(Fault(f"{path}.stock", joint.stock or "", wrong, f"at most {tube.inside:g} mm outside"))
+        wrong = f"{mm(outside)} does not go into a tube of {mm(tube.inside)} inside"
+        raise MakeError(
+            Fault(f"{path}.stock", joint.stock or "", wrong, f"at most {at_most(tube.inside, None)} outside")
+        )
     return joint.length if joint.length is not None else SLEEVE * (tube.outside or 0.0)
 
 
@@ -301,6 +301,6 @@ def _sleeves(member: Member[Any], joint: Joint, whole: Uncut, at: Sequence[float
         assembly=Assembly.BLADE,
         count=len(at),
         spread=spread,
-        notes=(f"inside the joint at r {_listed([along.r_of(s) for s in at])} mm",),
+        notes=(f"inside the joint at r {mm(map(along.r_of, at), 0)}",),
         mark=whole.mark,
     )

@@ -12,6 +12,7 @@ from geomgen.blade.route import Route
 from geomgen.blade.station import Station
 from geomgen.blade.under_cover import under_covers
 from geomgen.errors import Fault
+from geomgen.figures import mm
 from geomgen.model.layout import Layout
 from geomgen.structure.spars.kinds import kind_of, members
 
@@ -64,7 +65,7 @@ def _fault(path: str, r_mm: float, out_mm: float) -> Fault:
     return Fault(
         path,
         "",
-        f"it leaves the section at r {r_mm:.0f} mm, by {out_mm:.1f} mm",
+        f"it leaves the section at r {mm(r_mm, 0)}, by {mm(out_mm, 1)}",
         allowed="a straight line that stays within the skin from end to end",
         remedy="end it sooner, move it in chord or height, or make it thinner",
     )

@@ -12,6 +12,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.doubler_places import faces
 from geomgen.design.schema import CapSpar, Webs
 from geomgen.errors import Fault
+from geomgen.figures import at_least, mm
 from geomgen.model.layout import Slice
 from geomgen.model.part import Part
 from geomgen.model.role import Role
@@ -120,8 +121,8 @@ def web_faults(member: Member[CapSpar], made: Sequence[Bay]) -> list[Fault]:
         Fault(
             f"{member.path}.web",
             "",
-            f"the web in bay {bay.number}, from r {bay.inner[0].station.r_mm:.0f} mm, is {size:.2f} mm {what}",
-            f"at least {member.web_mm:g} mm, blade.construction.web",
+            f"the web in bay {bay.number}, from r {mm(bay.inner[0].station.r_mm, 0)}, is {mm(size, 2)} {what}",
+            f"at least {at_least(member.web_mm, None)}, blade.construction.web",
             "end the webs sooner",
         )
         for bay, (wide, high) in sizes

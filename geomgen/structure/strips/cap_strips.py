@@ -11,6 +11,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Curve
 from geomgen.blade.under_skin import moved
 from geomgen.design.schema import HALVES, CapStrips, Design, Half
+from geomgen.figures import mm
 from geomgen.model.joint import Bond, Joint, over
 from geomgen.model.label import Label
 from geomgen.model.layout import Layout, rib_key
@@ -91,7 +92,7 @@ def _part(design: Design, caps: CapStrips, rib: Blank, *, half: Half, line: _Lin
     )
     r = min(max(place.r_mm, design.rotor.root + caps.width / 2), design.frame_end - caps.width / 2)
     aside = abs(r - place.r_mm)
-    moved_in = [f"moved {aside:.1f} mm along the blade to end flush with it"] if aside > 1e-6 else []
+    moved_in = [f"moved {mm(aside, 1)} along the blade to end flush with it"] if aside > 1e-6 else []
     centre = rib.station.to_blade(line.centroid[None])[0]
     return Part(
         name=f"cap strip {place.name} {half}",
@@ -127,4 +128,4 @@ def _crowded(ribs: Sequence[Blank], k: int, width_mm: float) -> list[str]:
     gap = ribs[k + 1].place.r_mm - ribs[k].place.r_mm
     if gap >= width_mm:
         return []
-    return [f"lies {width_mm - gap:.1f} mm into that of rib {ribs[k + 1].place.name}: trim one of them"]
+    return [f"lies {mm(width_mm - gap, 1)} into that of rib {ribs[k + 1].place.name}: trim one of them"]

@@ -12,7 +12,8 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, EdgeStock, LengthStock
-from geomgen.errors import Fault, at_least
+from geomgen.errors import Fault
+from geomgen.figures import at_least, mm
 from geomgen.model.joint import Bond, Joint, Key, over, touching
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, attempted, together
@@ -113,8 +114,8 @@ def _strip(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> Made:
     turn = stations[0].angle_deg - stations[-1].angle_deg
     wide, high = strip.edge.width, found.size[:, 1]
     notes.append(
-        f"plane it from {wide:g} x {high.max() + SPARE_MM:.1f} mm or more: {high[0]:.1f} mm high at the root, "
-        f"{high[-1]:.1f} mm at the tip"
+        f"plane it from {mm((wide, high.max() + SPARE_MM), (None, 1), ' x ')} or more: {mm(high[0], 1)} high at the "
+        f"root, {mm(high[-1], 1)} at the tip"
     )
     if abs(turn) > TURN_DEG:
         notes.append(f"it turns by {abs(turn):.1f} deg from root to tip: plane it when it is glued to the ribs")
@@ -172,23 +173,23 @@ def _unfit(layout: Layout, strip: EdgeStrip, found: Slab, radii: FloatArray, len
     assert isinstance(stock, LengthStock)  # the rules see to it, and that it is a strip
     j, k = np.argmax(found.size, axis=0)
     wide, high = float(found.size[j, 0]), float(found.size[k, 1]) + SPARE_MM
-    where = f"the {strip.role} is {high - SPARE_MM:.1f} mm high at r {radii[k]:.0f} mm"
+    where = f"the {strip.role} is {mm(high - SPARE_MM, 1)} high at r {mm(radii[k], 0)}"
     narrower = f"a thicker stock, or a smaller {strip.path}.width"
     faults = []
     if stock.width is not None and stock.height is not None:
         if stock.height < high:
-            wrong = f"is {stock.height:g} mm high: {where}, and {SPARE_MM:g} mm is planed away"
-            faults.append(Fault(path, name, wrong, f"a height of at least {at_least(high)} mm", narrower))
+            wrong = f"is {mm(stock.height)} high: {where}, and {mm(SPARE_MM)} is planed away"
+            faults.append(Fault(path, name, wrong, f"a height of at least {at_least(high)}", narrower))
         if stock.width < wide - PROUD_MM:
             wrong = (
-                f"is {stock.width:g} mm wide: the {strip.role} takes {wide:.1f} mm of the chord at r {radii[j]:.0f} mm"
+                f"is {mm(stock.width)} wide: the {strip.role} takes {mm(wide, 1)} of the chord at r {mm(radii[j], 0)}"
             )
             remedy = f"a wider stock, or a smaller {strip.path}.width"
-            faults.append(Fault(path, name, wrong, f"a width of at least {at_least(wide - PROUD_MM)} mm", remedy))
+            faults.append(Fault(path, name, wrong, f"a width of at least {at_least(wide - PROUD_MM)}", remedy))
     if stock.length is not None and length > stock.length:
-        wrong = f"is sold in {stock.length:g} mm: the {strip.role} is {length:.1f} mm long"
+        wrong = f"is sold in {mm(stock.length)}: the {strip.role} is {mm(length, 1)} long"
         remedy = "a longer stock, or state the length of two that are scarfed together first"
-        faults.append(Fault(path, name, wrong, f"a length of at least {at_least(length)} mm", remedy))
+        faults.append(Fault(path, name, wrong, f"a length of at least {at_least(length)}", remedy))
     return faults
 
 
@@ -203,10 +204,10 @@ def _reached(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> tuple[l
         return [], []
     k = int(np.argmax(gaps))
     least = layout.design.blade.construction.least_tail
-    thin = "begins" if strip.nose else f"gets thinner than {least:g} mm and ends"
-    wrong = f"rib {ribs[k].place.name} at r {ribs[k].place.r_mm:.1f} mm {thin} {gaps[k]:.1f} mm away from it"
+    thin = "begins" if strip.nose else f"gets thinner than {mm(least)} and ends"
+    wrong = f"rib {ribs[k].place.name} at r {mm(ribs[k].place.r_mm, 1)} {thin} {mm(gaps[k], 1)} away from it"
     need = np.ceil(10.0 * max(widths)) / 10.0
     if strip.held:
-        return [], [f"{wrong}: there the sheets alone hold it; all ribs would reach one {need:.1f} mm wide"]
-    value, allowed = f"{strip.edge.width:g} mm", f"at least {need:.1f} mm"
+        return [], [f"{wrong}: there the sheets alone hold it; all ribs would reach one {mm(need, 1)} wide"]
+    value, allowed = mm(strip.edge.width), f"at least {at_least(need)}"
     return [Fault(f"{strip.path}.width", value, wrong, allowed, "a wider strip, or a smaller least_tail")], []

@@ -11,6 +11,7 @@ import shapely
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import BoxSpar, Folded
 from geomgen.errors import Fault
+from geomgen.figures import at_least, mm
 from geomgen.model.joint import Bond, Joint, over, touching
 from geomgen.model.layout import Slice
 from geomgen.model.made import Made
@@ -53,8 +54,8 @@ def _faults(member: Box) -> list[Fault]:
     """Where a box leaves the section, or has no room inside its own walls; the worst place."""
     path, width, wall = member.path, member.spar.width, member.sheet_mm
     if width <= 2 * wall:
-        wrong = f"its two walls of {wall:g} mm leave nothing between them"
-        return [Fault(f"{path}.width", f"{width:g} mm", wrong, f"more than {2 * wall:g} mm")]
+        wrong = f"its two walls of {mm(wall)} leave nothing between them"
+        return [Fault(f"{path}.width", mm(width), wrong, f"more than {at_least(2 * wall, None)}")]
     r = member.nodes()
     there = member.inside(r)
     for at in there:
@@ -68,9 +69,9 @@ def _faults(member: Box) -> list[Fault]:
     at = there[least]
     x = member.x_mm(at.station) if at else 0.0
     if at is None or not at.outline.nose_mm <= x - width / 2 <= x + width / 2 <= at.outline.tail_mm:
-        return [left_section(member, at, f"it leaves the section at r {r[least]:.0f} mm", width)]
-    wrong = f"at r {r[least]:.0f} mm the section leaves it {heights[least]:.1f} mm, under {member.web_mm:g} mm of rib"
-    allowed, remedy = f"more than twice its sheet, {2 * wall:g} mm", "another chord, a thinner sheet, or end it sooner"
+        return [left_section(member, at, f"it leaves the section at r {mm(r[least], 0)}", width)]
+    wrong = f"at r {mm(r[least], 0)} the section leaves it {mm(heights[least], 1)}, under {mm(member.web_mm)} of rib"
+    allowed, remedy = f"more than twice its sheet, {mm(2 * wall)}", "another chord, a thinner sheet, or end it sooner"
     return [Fault(path, "", wrong, allowed, remedy)]
 
 

@@ -11,6 +11,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import HALVES, CapSpar, Half
 from geomgen.errors import Fault
+from geomgen.figures import at_least, mm
 from geomgen.model.joint import Bond, Joint, Key, over
 from geomgen.model.layout import Slice
 from geomgen.model.made import Made, attempted
@@ -31,7 +32,7 @@ from geomgen.structure.spars.webs import bays, web_faults, webs
 Caps = Member[CapSpar]
 
 FEATHERED = 5.0  # slope of a stopped strip's end
-FEATHER = "feather it over its last {:g} mm (5:1, as AC 43.13-1B, read, has it for the ends of plates on a spar)"
+FEATHER = "feather it over its last {} (5:1, as AC 43.13-1B, read, has it for the ends of plates on a spar)"
 
 
 def _layers(member: Caps, r_mm: float) -> int:
@@ -83,16 +84,16 @@ def _faults(member: Caps) -> list[Fault]:
     for at, radius in zip(member.inside(r), r.tolist(), strict=True):
         both = stacks(member, at, _layers(member, radius)) if at else None
         if at is None or both is None:
-            return [left_section(member, at, f"its caps leave the section at r {radius:.0f} mm", width)]
+            return [left_section(member, at, f"its caps leave the section at r {mm(radius, 0)}", width)]
         if stepped := astride(member, at, width):
             return stepped
         if (left := between_mm(*both)) < least:
             least, worst = left, radius
     if least >= member.web_mm:
         return []
-    meet = "meet" if least <= 0 else f"leave {least:.2f} mm of the rib between them"
-    wrong = f"{_layers(member, worst)} of {height:g} mm above and below {meet} at r {worst:.0f} mm"
-    allowed = f"at least {member.web_mm:g} mm left, blade.construction.web"
+    meet = "meet" if least <= 0 else f"leave {mm(least, 2)} of the rib between them"
+    wrong = f"{_layers(member, worst)} of {mm(height)} above and below {meet} at r {mm(worst, 0)}"
+    allowed = f"at least {at_least(member.web_mm, None)} left, blade.construction.web"
     remedy = "fewer or thinner laminations there, a place farther forward, or a deeper section"
     return [Fault(f"{member.path}.layers", "", wrong, allowed, remedy)]
 
@@ -124,7 +125,7 @@ def _laminations(member: Caps) -> tuple[Part, ...]:
     ends, (_, height), r, strips = layer_ends(member), member.strip_mm, _radii(member), list[Uncut]()
     lines = _lines(member, r)
     for layer, end in enumerate(ends, start=1):
-        stop = () if end >= max(ends) - 1e-6 else (f"ends at r {end:.0f} mm: {FEATHER.format(FEATHERED * height)}",)
+        stop = () if end >= max(ends) - 1e-6 else (f"ends at r {mm(end, 0)}: {FEATHER.format(mm(FEATHERED * height))}",)
         for half in HALVES:
             points = (lines[half][0] + (layer - 0.5) * height * lines[half][1])[r <= end + 1e-6]
             name = f"spar {member.name} {half} {layer}"

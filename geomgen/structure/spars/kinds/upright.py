@@ -13,6 +13,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.rib_places import RibPlace
 from geomgen.design.schema import UprightSpar
 from geomgen.errors import Fault
+from geomgen.figures import at_least, mm
 from geomgen.model.joint import Bond, touching
 from geomgen.model.layout import Slice
 from geomgen.model.made import Made
@@ -66,13 +67,13 @@ def _faults(member: Sheet) -> list[Fault]:
     found = [_stands(member, at) if at else None for at in there]
     for at, one, radius in zip(there, found, r.tolist(), strict=True):
         if not one:
-            wrong = f"it leaves the section at r {radius:.0f} mm"
+            wrong = f"it leaves the section at r {mm(radius, 0)}"
             return [left_section(member, at, wrong, member.sheet_mm)]
     depth, worst = min((one.depth_mm, radius) for one, radius in zip(found, r.tolist(), strict=True) if one)
     if depth >= 2 * member.web_mm:
         return []
-    wrong = f"halved at r {worst:.0f} mm it leaves {depth / 2:.2f} mm of rib and sheet"
-    allowed = f"at least {member.web_mm:g} mm, blade.construction.web"
+    wrong = f"halved at r {mm(worst, 0)} it leaves {mm(depth / 2, 2)} of rib and sheet"
+    allowed = f"at least {at_least(member.web_mm, None)}, blade.construction.web"
     return [Fault(path, "", wrong, allowed, "a place farther forward, or end it sooner")]
 
 
