@@ -31,7 +31,7 @@ _OTHERS: dict[str, tuple[Scale, Scale]] = {  # kind -> in metric units; in inche
     "N": ((1.0, "N", 0), (_LBF, "lbf", 1)),
     "m/s": ((1.0, "m/s", 0), (_FT * 1e-3, "ft/s", 0)),
     "kg/m3": ((1.0, "kg/m3", 0), (DENSITY.units["lb/ft3"], "lb/ft3", 1)),
-    "kg/m2": ((1.0, "kg/m2", 0), (_LB * 1e-3 / (_FT * 1e-3) ** 2, "lb/ft2", 1)),
+    "kg/m2": ((1.0, "kg/m2", 0), (_LB * 1e-3 / (_FT * 1e-3) ** 2, "lb/ft2", 0)),
     "g/m2": ((1.0, "g/m2", 0), (AREAL.units["oz/ft2"], "oz/ft2", 2)),
     "g/m": ((1.0, "g/m", 0), (LINEAR.units["oz/ft"], "oz/ft", 2)),
     "cm2": ((1e2, "cm2", 0), (25.4**2, "in2", 0)),  # areas, volumes and lengths in larger units: [mm2], [mm3], [mm]
@@ -63,8 +63,14 @@ def mm(value: Values, digits: Digits = None, words: str = "", *, significant: in
 
 
 def g(value: Values, digits: Digits = None, words: str = "") -> str:
-    """A mass in a sentence [g]; the rest as in `mm`."""
-    return figure("g", value, digits, words)
+    """A mass in a sentence [g], each to as many decimals as its size asks for; the rest as in `mm`."""
+    values = _several(value)
+    return figure("g", values, tuple(map(grams_digits, values)) if digits is None else digits, words)
+
+
+def grams_digits(grams: float) -> int:
+    """Decimals that a mass is told to: two below 10 g, one below 1000 g, none above."""
+    return 2 if abs(grams) < 9.995 else 1 if abs(grams) < 999.95 else 0
 
 
 def newton(value: Values, digits: Digits = None, words: str = "") -> str:
@@ -102,8 +108,12 @@ def unit_of(kind: str) -> str:
 
 
 def _marked(kind: str, value: Values, rounding: str, words: str) -> str:
-    values = [float(each) for each in value] if isinstance(value, Iterable) else [float(value)]
+    values = _several(value)
     return _OPEN + _CUT.join((kind, rounding, " ".join(map(repr, values)), _around(len(values), words))) + _SHUT
+
+
+def _several(value: Values) -> list[float]:
+    return [float(each) for each in value] if isinstance(value, Iterable) else [float(value)]
 
 
 def _around(count: int, words: str) -> str:
@@ -156,7 +166,7 @@ def _words(mark: str, unit: str) -> str:
 
 def _in_words(kind: str, unit: str, values: Iterable[float]) -> Scale:
     if kind == "g" and is_imperial(unit) and max(map(abs, values), default=0.0) >= _LB * (1 - _EXACT):
-        return _LB, "lb", 3
+        return _LB, "lb", 2
     return _scale(kind, unit)
 
 
@@ -171,7 +181,7 @@ def _scale(kind: str, unit: str) -> Scale:
             by_mass, mass, _ = _scale("g", unit)
             return by * by_mass, f"{mass}·{name}", more * is_imperial(unit)
         case _:
-            return _OTHERS[kind][is_imperial(unit)]
+            return _OTHERS[kind][is_imperial(unit)] if kind in _OTHERS else (1.0, kind, 0)
 
 
 def is_imperial(unit: str) -> bool:
@@ -187,9 +197,14 @@ def bare(kind: str, value: float, digits: int, unit: str) -> str:
     return _rounded(value, f"{digits}f", _scale(kind, unit))
 
 
+def number_in(kind: str, value: float, unit: str) -> float:
+    """A figure as a number in a design's own system, for the scale of a picture."""
+    return value / _scale(kind, unit)[0]
+
+
 def name_in(kind: str, unit: str) -> str:
     """What a table's heading calls the unit of figures of a kind; a unit that is the same everywhere stays."""
-    return _scale(kind, unit)[1] if kind in ("mm", "mm2", "g mm", *_OTHERS) else kind
+    return _scale(kind, unit)[1]
 
 
 def fixed(value: float, digits: int) -> str:

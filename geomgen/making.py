@@ -123,10 +123,10 @@ def _drawn(craft: Craft) -> dict[str, bytes]:
     width = design.laser.bed[0] if design.laser.bed else BED_MM
 
     def draw() -> dict[str, bytes]:
-        drawn = {cutting_file(part): part_dxf(part, colours, blades) for part in flats}
+        drawn = {cutting_file(part): part_dxf(part, colours, blades, unit) for part in flats}
         drawn |= {picture_file(part): svg(flat_part(part, unit)).encode() for part in flats}
         drawn |= {file_name(part): inline(bare_part(part, unit), file_name(part)).encode() for part in flats}
-        return drawn | {"cut/all.dxf": all_dxf(flats, colours, width, blades)}
+        return drawn | {"cut/all.dxf": all_dxf(flats, colours, width, blades, unit)}
 
     return _kept(craft.cache, ("flat parts", flats, colours, blades, width, unit), draw)
 

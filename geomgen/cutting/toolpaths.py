@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from geomgen.figures import mm
+from geomgen.figures import is_imperial, mm, spelled
 from geomgen.marking.lettering import written
 from geomgen.model.part import Flat, Part
 from geomgen.plane.letters import strokes, text_width
 from geomgen.plane.path import Bounds, Loop, from_points
 
-RULE_MM = 100.0  # length of the line to check a print or a cut against
+RULE_MM, RULE_IN_MM = 100.0, 4 * 25.4  # length of the line to check a cut against; of a design in inches
 CAPTION_MM = 4.0  # height of letters that only explain
 GAP_MM = 10.0  # between parts, and between a part and what explains it
 
@@ -74,10 +74,11 @@ def caption(lines: Sequence[str], left: float, top: float) -> Drawing:
     return Drawing(items, (left, bottoms[-1], left + width, top))
 
 
-def rule(left: float, y: float) -> Drawing:
-    """A line of exactly 100 mm with its ticks and its label, above it; left end and height [mm]."""
-    right, tick = left + RULE_MM, 0.5 * CAPTION_MM
-    label = caption([mm(RULE_MM, 0)], left + 2.0, y + 1.5 * CAPTION_MM)
+def rule(left: float, y: float, unit: str = "mm") -> Drawing:
+    """A line of exactly 100 mm, or 4 in, with its ticks and its label, above it; left end and height [mm]."""
+    long = RULE_IN_MM if is_imperial(unit) else RULE_MM
+    right, tick = left + long, 0.5 * CAPTION_MM
+    label = caption([spelled(mm(long), unit)], left + 2.0, y + 1.5 * CAPTION_MM)
     line = from_points([(left, y), (right, y)], closed=False)
     ticks = [from_points([(x, y - tick), (x, y + tick)], closed=False) for x in (left, right)]
     lines = Drawing(tuple(("reference", path) for path in (line, *ticks)), (left, y - tick, right, y + tick))
@@ -91,9 +92,10 @@ def flat_of(part: Part) -> Flat:
     return part.shape
 
 
-def stated(part: Part, blades: int) -> list[str]:
+def stated(part: Part, blades: int, unit: str = "mm") -> list[str]:
     """What is said beside a part: name, how many the whole craft needs, stock and thickness."""
-    return [part.name, f"{copies(part, blades)} of {part.stock}, {mm(flat_of(part).thickness_mm)}"]
+    thick = spelled(mm(flat_of(part).thickness_mm), unit)
+    return [part.name, f"{copies(part, blades)} of {part.stock}, {thick}"]
 
 
 def copies(part: Part, blades: int) -> int:

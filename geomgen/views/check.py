@@ -7,13 +7,13 @@ from typing import Any
 
 from geomgen.craft import Craft
 from geomgen.errors import Fault
+from geomgen.figures import mm
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
-from geomgen.units import LENGTH, in_unit
 from geomgen.views.make import noted, to_know
 from geomgen.views.order_page import step_data
 from geomgen.views.page import Page, Row, Section, Table, as_columns
-from geomgen.views.quantity import Length, Number, length
+from geomgen.views.quantity import Area, Length, Number
 from geomgen.views.verdict import verdict_data, verdict_sections
 
 
@@ -26,18 +26,18 @@ def check_page(craft: Craft, warnings: Sequence[Fault] = (), *, notes: bool = Fa
     rotor, settings = design.rotor, ", ".join(f"{value:g}" for value in pattern.settings_deg)
     title = (
         f"{design.title}: every flat part can be drawn\n"
-        f"{rotor.blades} blades, {rotor.turn} seen from above, radius {length(rotor.radius, unit)} {unit}"
+        f"{rotor.blades} blades, {rotor.turn} seen from above, radius {mm(rotor.radius, 1)}"
     )
     pitch = (
         f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of "
-        f"{length(pattern.circle_mm, unit)} {unit} radius; a pin's fit leaves ±{pattern.play_deg:.2f} deg of play"
+        f"{mm(pattern.circle_mm, 1)} radius; a pin's fit leaves ±{pattern.play_deg:.2f} deg of play"
     )
-    verdict = verdict_sections(craft.verdict, unit, warnings, len(noted(craft.finished)))
-    more = (_sections(craft, unit), *to_know(craft.finished)) if notes else ()
+    verdict = verdict_sections(craft.verdict, warnings, len(noted(craft.finished)))
+    more = (_sections(craft), *to_know(craft.finished)) if notes else ()
     return Page(((title,), *verdict, _ribs(craft), *_laid_flat(craft), (pitch,), *more), unit)
 
 
-def _sections(craft: Craft, unit: str) -> Section:
+def _sections(craft: Craft) -> Section:
     columns = as_columns(
         "section", "r, mm", "thick, %", "there, %", "camber, %", "there, %", "nose radius, mm", "area, mm2"
     )  # fmt: skip
@@ -45,9 +45,8 @@ def _sections(craft: Craft, unit: str) -> Section:
     for r, shape, measured in craft.sections:
         chord = float(craft.blade.chord.at(r))
         shares = (measured.thickness, measured.thickness_x, measured.camber, measured.camber_x)
-        area = in_unit(in_unit(measured.area * chord**2, LENGTH, unit), LENGTH, unit)
-        nose = Length(measured.nose_radius * chord)
-        rows.append((shape.name, Length(r), *(_percent(share, 1) for share in shares), nose, f"{area:.4g}"))
+        nose, area = Length(measured.nose_radius * chord), Area(measured.area * chord**2)
+        rows.append((shape.name, Length(r), *(_percent(share, 1) for share in shares), nose, area))
     words = "Sections, bare; straight in chord, twist and shape between them (there: at this share of the chord)"
     return words, Table(columns, tuple(rows))
 
@@ -107,7 +106,7 @@ def _skin(part: Part) -> Row:
     facts, (x0, _, x1, _) = part.facts, _flat(part).region.bounds()
     sizes = (Length(x1 - x0), Length(facts["girth_root_mm"]), Length(facts["girth_tip_mm"]))
     most = _percent(max(abs(facts["stretch_least"]), abs(facts["stretch_most"])), 3)
-    return part.name, part.stock, *sizes, most, Number(facts["mismatch_mm"], 3), Number(facts["sheets"], 0)
+    return part.name, part.stock, *sizes, most, Length(facts["mismatch_mm"], 3), Number(facts["sheets"], 0)
 
 
 def _percent(share: float, digits: int, signed: bool = False) -> Number:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from geomgen.figures import figure, unit_of
 from geomgen.hover.mean_lift import FORMULA
 from geomgen.study.comparison import Column, Comparison
 from geomgen.study.figures import Figures
@@ -18,15 +19,15 @@ MOST_FAULTS = 3
 
 
 def compare_page(comparison: Comparison) -> Page:
-    """The whole page, lengths in the design's own unit, masses in g."""
+    """The whole page."""
     unit, columns = comparison.units, comparison.columns
     title = (
         f"{comparison.title}: ways of building it, side by side\n"
-        f"Masses in g, lengths in {unit}; typical where nothing else is said."
+        f"Masses in {unit_of('g')}, lengths in {unit_of('mm')}; typical where nothing else is said."
     )
-    verdict = compare_verdict([(column.name, column.verdict, column.warnings) for column in columns], unit)
+    verdict = compare_verdict([(column.name, column.verdict, column.warnings) for column in columns])
     unbuilt = (_faults(column) for column in columns if column.figures is None)
-    about = (*_figures(columns, unit), *differences(comparison), *stocks(columns, unit))
+    about = (*_figures(columns), *differences(comparison), *stocks(columns))
     return Page(((title,), *verdict, *unbuilt, *about, cautions(COMPARE)), unit)
 
 
@@ -37,13 +38,13 @@ def _faults(column: Column) -> Section:
     return f"{column.name}: not buildable as it stands", *(Item("note", one) for one in words)
 
 
-def _figures(columns: Sequence[Column], unit: str) -> list[Section]:
+def _figures(columns: Sequence[Column]) -> list[Section]:
     """The table of figures, options as columns; nothing where none can be built."""
     options = tuple(column.figures for column in columns)
     built = next((one for one in options if one is not None), None)
     if built is None:
         return []
-    (name, of, *first), *rest = (row for figure in (*DONE, *TAKEN) for row in figure.rows(unit, options))
+    (name, of, *first), *rest = (row for each in (*DONE, *TAKEN) for row in each.rows(options))
     missing = ("not buildable" if one is None else cell for one, cell in zip(options, first, strict=True))
     rows: tuple[Row, ...] = (("built", "", *(column.construction for column in columns)), (name, of, *missing), *rest)
     head = (("", ""), ("", ""), *((column.name, "") for column in columns))
@@ -57,5 +58,5 @@ def _words(one: Figures) -> str:
         "blade, at that rpm. cuts: outlines and holes of all blades' sheet parts. Aids to build by, as jigs, aren't "
         "weighed, and stand in no figure but their own.\n"
         f"{FORMULA}; at a mean lift coefficient of {one.lift_coefficient:g} in air of "
-        f"{one.air_density_kg_m3:.4g} kg/m3."
+        f"{figure('kg/m3', one.air_density_kg_m3, significant=4)}."
     )

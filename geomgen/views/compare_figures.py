@@ -6,12 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 
+from geomgen.figures import unit_of
 from geomgen.mass.band import Band, Triple
 from geomgen.study.figures import Figures
 from geomgen.views.page import Row
-from geomgen.views.quantity import Far, Length, Mass, Moment, Number, Single, Span, far_unit
+from geomgen.views.quantity import Far, Force, Length, Mass, Moment, Number, Single, Span, Speed
 
-_WHOLE, _TENTHS = partial(Number, digits=0), partial(Number, digits=1)
+_WHOLE = partial(Number, digits=0)
 
 
 @dataclass(frozen=True)
@@ -35,17 +36,11 @@ class Figure:
     show: Callable[[float], Single]
     ends: bool = False
 
-    def page_unit(self, unit: str) -> str:
-        """What it is shown in where lengths are shown in a unit."""
-        if self.show in (Length, Moment):
-            return self.unit.replace(" ", "·").replace("mm", unit)
-        return far_unit(unit) if self.show is Far else self.unit
-
-    def rows(self, unit: str, options: tuple[Figures | None, ...]) -> list[Row]:
+    def rows(self, options: tuple[Figures | None, ...]) -> list[Row]:
         """Of the page: typical figures of each option, and what is between their ends."""
         values = [None if one is None else self.of(one) for one in options]
         typicals = ("-" if one is None else self.show(typical(one)) for one in values)
-        rows: list[Row] = [(self.title, self.page_unit(unit), *typicals)]
+        rows: list[Row] = [(self.title, unit_of("m" if self.show is Far else self.unit), *typicals)]
         for name in ("likely", "bound") if self.ends else ():
             spans = [None if one is None else _ends(one, name) for one in values]
             if any(spans):
@@ -67,8 +62,8 @@ DONE = (
         "static_moment_g_mm", "blade static moment", "static moment", "g mm", lambda one: one.static_moment_g_mm, Moment
     ),
     Figure("rpm", "rpm by mean lift", "rpm that carries it", "1/min", lambda one: one.rpm, _WHOLE, ends=True),
-    Figure("tip_speed_m_s", "tip speed", "tip speed", "m/s", lambda one: one.tip_speed_m_s, _TENTHS),
-    Figure("root_pull_n", "pull at the root", "pull at the root", "N", lambda one: one.root_pull_n, _TENTHS, ends=True),
+    Figure("tip_speed_m_s", "tip speed", "tip speed", "m/s", lambda one: one.tip_speed_m_s, Speed),
+    Figure("root_pull_n", "pull at the root", "pull at the root", "N", lambda one: one.root_pull_n, Force, ends=True),
 )  # fmt: skip
 TAKEN = (
     Figure("cut_length_mm", "cut length", "length of cuts", "mm", lambda one: one.cut_mm, Far),

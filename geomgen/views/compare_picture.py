@@ -7,13 +7,13 @@ import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from geomgen.figures import bare, fixed, g, name_in, number_in, unit_of
 from geomgen.mass.band import Band, Triple
 from geomgen.model.groups import Group, group
 from geomgen.study.comparison import Column, Comparison
 from geomgen.study.figures import Figures
-from geomgen.units import LENGTH, in_unit
 from geomgen.views.drawing import Drawing, Drawn, Line, Ring, Words, rectangle
-from geomgen.views.quantity import Mass, fixed, length
+from geomgen.views.quantity import Mass
 
 HEAD, ROW, FOOT = 36.0, 18.3, 14.7  # heights [mm]: above the rows, of one option, below them
 EDGE, NAMES, BARS, GAP, PANEL, NEXT = 6.4, 4.0, 137.0, 10.0, 40.6, 6.1  # widths [mm]
@@ -28,22 +28,24 @@ DARK = (Group.FITTINGS, Group.OTHER)
 
 @dataclass(frozen=True)
 class _Scale:
-    """A scale across the picture: least and greatest figure, where they stand [mm]."""
+    """A scale across the picture: least and greatest figure, where they stand [mm], how many figures make one shown."""
 
     low: float
     high: float
     left: float
     wide: float
+    by: float = 1.0
 
     def at(self, value: float) -> float:
         """Where a figure stands [mm]."""
         return self.left + self.wide * (value - self.low) / (self.high - self.low)
 
     def ticks(self, most: int) -> list[float]:
-        """Round figures on it, at most so many steps."""
-        step = 10.0 ** math.floor(math.log10((self.high - self.low) / most))
-        step *= next((times for times in (1, 2, 5) if times * step * most >= self.high - self.low), 10)
-        return [k * step for k in range(math.ceil(self.low / step), math.floor(self.high / step) + 1)]
+        """Round figures on it, as they are shown, at most so many steps."""
+        low, high = self.low / self.by, self.high / self.by
+        step = 10.0 ** math.floor(math.log10((high - low) / most))
+        step *= next((times for times in (1, 2, 5) if times * step * most >= high - low), 10)
+        return [k * step for k in range(math.ceil(low / step), math.floor(high / step) + 1)]
 
 
 def grouped(figures: Figures) -> dict[Group, float]:
@@ -70,11 +72,11 @@ def compare_picture(comparison: Comparison) -> Drawing:
         items += [
             rectangle(start, -ROW * (k + 1), start + wide, -ROW * k, "stripe-fill") for k in range(0, len(columns), 2)
         ]
-    items += _bars(columns, left)
+    items += _bars(columns, left, unit)
     for start, panel in zip(starts, panels, strict=True):
         items += _panel(columns, start, panel)
     box = (0.0, -ROW * len(columns) - FOOT, starts[-1] + PANEL + NEXT + EDGE, HEAD)
-    return Drawing(box, f"{title}: ways of building it", about, tuple(items))
+    return Drawing(box, f"{title}: ways of building it", about, tuple(items), unit=unit)
 
 
 def _middle(k: int) -> float:
@@ -86,7 +88,7 @@ def _axis(scale: _Scale, rows: int, most: int) -> Iterator[Drawn]:
     foot = -ROW * rows
     yield Line([(scale.left, foot), (scale.left + scale.wide, foot)], "faint", 0.2)
     for value in scale.ticks(most):
-        x = scale.at(value)
+        x = scale.at(value * scale.by)
         yield Line([(x, foot), (x, foot - 1.0)], "faint", 0.2)
         yield Words(_signed(f"{value:g}"), (x, foot - 4.4), SMALL, "faint", "middle")
 
@@ -95,24 +97,25 @@ def _signed(figure: str) -> str:
     return figure.replace("-", "\u2212")
 
 
-def _bars(columns: Sequence[Column], left: float) -> Iterator[Drawn]:
+def _bars(columns: Sequence[Column], left: float, unit: str) -> Iterator[Drawn]:
     """The options' names, bars with their pieces' grams, low to high as a line."""
     built = [column.figures for column in columns if column.figures is not None]
-    scale = _Scale(0.0, 1.17 * max((one.blade_g.high for one in built), default=1.0), left, BARS)
+    most = 1.17 * max((one.blade_g.high for one in built), default=1.0)
+    scale = _Scale(0.0, most, left, BARS, 1.0 / number_in("g", 1.0, unit))
     for k, column in enumerate(columns):
         words = column.construction
         if column.figures is not None:
-            words += f", craft {Mass(column.figures.craft_g.typical).shown('mm')} g"
+            words += f", craft {g(column.figures.craft_g.typical)}"
         yield Words(column.name, (left - 2.8, _middle(k) + 1.3), NORMAL, "ink", "end", bold=True)
         yield Words(words, (left - 2.8, _middle(k) - 3.2), SMALL, "faint", "end")
-        yield from _fault(column, k, left) if column.figures is None else _bar(column.figures, k, scale)
+        yield from _fault(column, k, left) if column.figures is None else _bar(column.figures, k, scale, unit)
     if built:
         yield from _axis(scale, len(columns), 7)
-        yield Words("mass of one blade, g, typical", (left, -ROW * len(columns) - 8.6), SMALL, "faint")
+        yield Words(f"mass of one blade, {unit_of('g')}, typical", (left, -ROW * len(columns) - 8.6), SMALL, "faint")
         yield from _names(next((k, c.figures) for k, c in enumerate(columns) if c.figures is not None), built, scale)
 
 
-def _bar(figures: Figures, k: int, scale: _Scale) -> Iterator[Drawn]:
+def _bar(figures: Figures, k: int, scale: _Scale, unit: str) -> Iterator[Drawn]:
     start, y = 0.0, _middle(k)
     for one, grams in grouped(figures).items():
         if grams <= 0.0:
@@ -121,7 +124,7 @@ def _bar(figures: Figures, k: int, scale: _Scale) -> Iterator[Drawn]:
         yield rectangle(x0, y - HALF, x1, y + HALF, f"{STYLES[one]}-fill paper", 0.28)
         if x1 - x0 >= SMALLEST:
             on = "on-dark" if one in DARK else "on-light"
-            yield Words(f"{grams:.0f}", ((x0 + x1) / 2, y - 1.0), SMALL, on, "middle")
+            yield Words(bare("g", grams, 0, unit), ((x0 + x1) / 2, y - 1.0), SMALL, on, "middle")
         start += grams
     band, y = figures.blade_g, y - HALF
     low, high = scale.at(band.low), scale.at(band.high)
@@ -129,8 +132,9 @@ def _bar(figures: Figures, k: int, scale: _Scale) -> Iterator[Drawn]:
         yield Line([(low, y), (high, y)], style, wide)
         for x in (low, high):
             yield Line([(x, y - 1.2), (x, y + 1.2)], style, wide)
-    yield Words(f"{Mass(band.typical).shown('mm')} g", (high + 2.1, y + 6.4), NORMAL, bold=True)
-    yield Words(f"{band.low:.0f} to {band.high:.0f}", (high + 2.1, y + 2.1), TINY, "faint")
+    ends = (bare("g", end, 0, unit) for end in (band.low, band.high))
+    yield Words(f"{Mass(band.typical).shown(unit)} {unit_of('g')}", (high + 2.1, y + 6.4), NORMAL, bold=True)
+    yield Words(" to ".join(ends), (high + 2.1, y + 2.1), TINY, "faint")
 
 
 def _fault(column: Column, k: int, left: float) -> Iterator[Drawn]:
@@ -167,29 +171,29 @@ def spread(anchors: Sequence[float], halves: Sequence[float], low: float, high: 
     return middles
 
 
-_Panel = tuple[str, str, Callable[[Figures], Triple], Callable[[float], str]]
+_Panel = tuple[str, str, Callable[[Figures], Triple], Callable[[float], str], float]
 
 
 def _panels(unit: str) -> tuple[_Panel, ...]:
-    """Name, unit, figure (low, typical, high) in it, and how that is written, of each panel at the right."""
+    """Name, unit, figure (low, typical, high), how that is written and what makes one shown, of each panel."""
 
     def ends(band: Band) -> Triple:
-        low, typical, high = (in_unit(mm, LENGTH, unit) for mm in (band.low, band.typical, band.high))
-        return low, typical, high
+        return band.low, band.typical, band.high
 
     def show(value: float) -> str:
-        return length(value * LENGTH.units[unit], unit)
+        return bare("mm", value, 1, unit)
 
+    name, by = name_in("mm", unit), 1.0 / number_in("mm", 1.0, unit)
     return (
-        ("rotor speed", "that carries it, rpm", lambda one: one.rpm, lambda value: fixed(value, 0)),
-        ("centre of gravity", f"out from the rotor axis, {unit}", lambda one: ends(one.cg_out_mm), show),
-        ("", f"forward of the feather axis, {unit}", lambda one: ends(one.cg_forward_mm), show),
+        ("rotor speed", "that carries it, rpm", lambda one: one.rpm, lambda value: fixed(value, 0), 1.0),
+        ("centre of gravity", f"out from the rotor axis, {name}", lambda one: ends(one.cg_out_mm), show, by),
+        ("", f"forward of the feather axis, {name}", lambda one: ends(one.cg_forward_mm), show, by),
     )
 
 
 def _panel(columns: Sequence[Column], left: float, panel: _Panel) -> Iterator[Drawn]:
     """Typical as a dot with its figure, low to high as a line; the base's typical as a line down the panel."""
-    name, what, ends, show = panel
+    name, what, ends, show, by = panel
     yield Words(name, (left, 7.0), NORMAL, bold=True)
     yield Words(what, (left, 2.6), SMALL, "faint")
     found = {k: ends(column.figures) for k, column in enumerate(columns) if column.figures is not None}
@@ -197,7 +201,7 @@ def _panel(columns: Sequence[Column], left: float, panel: _Panel) -> Iterator[Dr
         return
     least, most = min(map(min, found.values())), max(map(max, found.values()))
     room = 0.16 * ((most - least) or abs(most) or 1.0)
-    scale = _Scale(least - room, most + room, left, PANEL)
+    scale = _Scale(least - room, most + room, left, PANEL, by)
     yield from _axis(scale, len(columns), 4)
     if 0 in found:
         x = scale.at(found[0][1])

@@ -5,12 +5,12 @@ With what there is to say of it as words in the picture, or bare, for a page tha
 
 from __future__ import annotations
 
+from geomgen.figures import is_imperial, mm, spelled
 from geomgen.marking.lettering import written
 from geomgen.model.part import Flat, Part
 from geomgen.views.cap_sizes import cap_sizes
 from geomgen.views.dimensions import bounds_of
 from geomgen.views.drawing import Drawing, Drawn, Line, Shape, Words
-from geomgen.views.quantity import length, short_length
 
 _MARGIN_MM = 10.0
 _WORDS_MM = 4.0
@@ -26,7 +26,7 @@ def flat_part(part: Part, units: str) -> Drawing:
     """
     items = _shapes(part, units)
     x0, y0, x1, y1 = bounds_of(items)
-    heading = part_heading(part, units)
+    heading = spelled(part_heading(part), units)
     left, top = x0, y1 + 2.2 * _WORDS_MM
     items += [Words(part.name, (left, top + 1.4 * _WORDS_MM), 1.3 * _WORDS_MM), Words(heading, (left, top), _WORDS_MM)]
     bottom = y0 - 2.0 * _WORDS_MM
@@ -36,7 +36,7 @@ def flat_part(part: Part, units: str) -> Drawing:
         items.append(Words(note, (left, bottom), 0.8 * _WORDS_MM, "faint"))
     widest = max([x1 - x0, 0.56 * _WORDS_MM * len(heading), *(0.45 * _WORDS_MM * len(note) for note in part.notes)])
     box = (left - _MARGIN_MM, bottom - _MARGIN_MM, left + widest + _MARGIN_MM, top + 2.6 * _WORDS_MM + 0.5 * _MARGIN_MM)
-    return Drawing(box, part.name, heading, tuple(items))
+    return Drawing(box, part.name, heading, tuple(items), unit=units)
 
 
 def bare_part(part: Part, units: str) -> Drawing:
@@ -46,7 +46,7 @@ def bare_part(part: Part, units: str) -> Drawing:
     bottom, edge = y0 - 2.0 * _WORDS_MM, 0.5 * _MARGIN_MM
     box = (x0 - edge, bottom - edge, max(x1, x0 + _RULE_MM + 5.0 * _WORDS_MM) + edge, y1 + edge)
     items = (*shapes, *_scale(x0, bottom, units))
-    return Drawing(box, part.name, part_heading(part, units), items)
+    return Drawing(box, part.name, part_heading(part), items, unit=units)
 
 
 def _flat(part: Part) -> Flat:
@@ -64,21 +64,20 @@ def _shapes(part: Part, units: str) -> list[Drawn]:
     return items + cap_sizes(part, units)
 
 
-def part_heading(part: Part, units: str) -> str:
+def part_heading(part: Part) -> str:
     """What it is cut from, where it stands, which face is seen."""
     flat = _flat(part)
-    words = [f"{part.stock}, {length(flat.thickness_mm, units)} {units} thick"]
+    words = [f"{part.stock}, {mm(flat.thickness_mm, 1)} thick"]
     if part.r_mm is not None:
-        words.append(f"r {length(part.r_mm, units)} {units}")
+        words.append(f"r {mm(part.r_mm, 1)}")
     if "chord_mm" in part.facts:
-        words.append(f"chord {length(part.facts['chord_mm'], units)} {units}")
+        words.append(f"chord {mm(part.facts['chord_mm'], 1)}")
     if flat.face:
         words.append(f"{flat.face} seen")
     return " · ".join(words)
 
 
 def _scale(left: float, y: float, units: str) -> list[Drawn]:
-    long = _RULE_MM if units in ("mm", "cm", "m") else 50.8
+    long = 50.8 if is_imperial(units) else _RULE_MM
     ends = [(left, y + 1.0), (left, y), (left + long, y), (left + long, y + 1.0)]
-    label = f"{short_length(long, units)} {units}"
-    return [Line(ends, "faint", 0.25), Words(label, (left + long + 2.0, y), 0.8 * _WORDS_MM, "faint")]
+    return [Line(ends, "faint", 0.25), Words(mm(long), (left + long + 2.0, y), 0.8 * _WORDS_MM, "faint")]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from geomgen.craft import Craft
+from geomgen.figures import unit_of
 from geomgen.views.cautions import BALANCE, PACKS, SPINNING, cautions
 from geomgen.views.order_page import order_page
 from geomgen.views.page import Book, Chapter, Figure, Item, Link
@@ -30,13 +31,14 @@ def index_book(craft: Craft) -> Book:
     """Everything on one page."""
     chapters = tuple(chapter for build in CHAPTERS if (chapter := build(craft)) is not None)
     rotor, unit = craft.design.rotor, craft.design.units or "mm"
-    words = rotor_words(rotor.radius, unit, blades=rotor.blades, turn=rotor.turn)
-    return Book(craft.design.title, f"{words}. Lengths in {unit}, masses in g.", chapters, unit)
+    words = rotor_words(rotor.radius, blades=rotor.blades, turn=rotor.turn)
+    about = f"{words}. Lengths in {unit_of('mm')}, masses in {unit_of('g')}."
+    return Book(craft.design.title, about, chapters, unit)
 
 
 def verdict(craft: Craft) -> Chapter:
     """What a maker came for, in five lines, and what is to be said against it."""
-    lines, *warnings = verdict_sections(craft.verdict, craft.design.units or "mm", craft.warnings)
+    lines, *warnings = verdict_sections(craft.verdict, craft.warnings)
     return Chapter("Verdict", "verdict", (("As it stands", *lines), *warnings))
 
 
@@ -62,7 +64,6 @@ def order(craft: Craft) -> Chapter:
 
 def mass(craft: Craft) -> Chapter:
     """Mass and centre of gravity as a picture and in tables, and where the figures come from."""
-    design, unit = craft.design, craft.design.units or "mm"
     file = "pictures/mass.svg"
     words = f"Mass by groups of parts, and where each part sits. By itself: {file}"
     picture = Figure("mass", "What one blade weighs, and where", words, links=(Link(file, file),), wide=True)
@@ -72,9 +73,9 @@ def mass(craft: Craft) -> Chapter:
         (
             cautions((BALANCE,)),
             (picture,),
-            one_blade(craft.mass, unit),
-            whole_craft(craft.mass, unit, design.duty.mass_guess),
-            *parts_in(craft.mass, unit),
+            one_blade(craft.mass),
+            whole_craft(craft.mass, craft.design.duty.mass_guess),
+            *parts_in(craft.mass),
             sources(craft.mass),
         ),
     )
@@ -82,13 +83,12 @@ def mass(craft: Craft) -> Chapter:
 
 def turning(craft: Craft) -> Chapter:
     """The rpm that carries it, what holds a blade in, and what to beware of before anything turns."""
-    unit = craft.design.units or "mm"
     return Chapter(
         "Before it turns",
         "turning",
         (
             cautions((SPINNING, PACKS)),
-            mean_lift(craft.design, craft.mass, craft.lifts, unit),
+            mean_lift(craft.design, craft.mass, craft.lifts),
             load_path(craft.load_path),
         ),
     )

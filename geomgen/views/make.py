@@ -23,7 +23,7 @@ def made_page(changes: Changes, craft: Craft, warnings: Sequence[Fault] = (), *,
     notes    : whether what to know of the parts is told too
     """
     parts, unit = craft.finished, craft.design.units or "mm"
-    verdict = verdict_sections(craft.verdict, unit, warnings, len(noted(parts)))
+    verdict = verdict_sections(craft.verdict, warnings, len(noted(parts)))
     return Page((*verdict, changed(changes), *(to_know(parts) if notes else ()), cautions(MAKE)), unit)
 
 

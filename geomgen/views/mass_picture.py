@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from geomgen.figures import g, mm
 from geomgen.mass.band import Triple
 from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
@@ -17,7 +18,6 @@ from geomgen.plane.path import from_points
 from geomgen.views.drawing import Drawing, Drawn, Point, Quarters, Ring, Shape, Words, rectangle
 from geomgen.views.drawing import Line as Stroke
 from geomgen.views.plan_inputs import PlanInputs
-from geomgen.views.quantity import Mass, length
 
 WIDE, EDGE, NAMES, FIGURES = 132.0, 4.0, 42.0, 34.0  # widths [mm]: of the picture, its edge, beside the bars
 ROW, HALF = 7.4, 2.5  # height of a bar's row, half of a bar's [mm]
@@ -61,11 +61,11 @@ def mass_picture(statement: MassStatement, plan: PlanInputs) -> Drawing:
     )
     blade = statement.blade.mass_g
     about = (
-        f"One blade weighs {Mass(blade.typical).shown('')} g, typical, {Mass(blade.low).shown('')} to "
-        f"{Mass(blade.high).shown('')} g; {_centre_words(statement, plan)}"
+        f"One blade weighs {g(blade.typical)}, typical, {g((blade.low, blade.high), words=' to ')}; "
+        f"{_centre_words(statement)}"
     )
     box = (0.0, bottom - 11.0, WIDE, 12.0)
-    return Drawing(box, f"{plan.title}: mass of one blade, and where it sits", about, items, 720.0)
+    return Drawing(box, f"{plan.title}: mass of one blade, and where it sits", about, items, 720.0, unit=plan.units)
 
 
 def by_group(lines: Sequence[Line]) -> dict[Group, Triple]:
@@ -90,7 +90,7 @@ def _bars(sums: dict[Group, Triple]) -> Iterator[Drawn]:
         yield rectangle(left, y - HALF, left + scale * typical, y + HALF, f"{STYLES[one]}-fill paper", 0.2)
         yield Stroke([(left + scale * low, y), (left + scale * high, y)], "paper", 1.1)
         yield Stroke([(left + scale * low, y), (left + scale * high, y)], "ink", 0.5)
-        yield Words(f"{Mass(typical).shown('')} g", (left + scale * high + 2.0, y - 0.35 * SIZE), SIZE)
+        yield Words(g(typical), (left + scale * high + 2.0, y - 0.35 * SIZE), SIZE)
 
 
 def _blade(page: _Page) -> Iterator[Drawn]:
@@ -116,17 +116,16 @@ def _centre(statement: MassStatement, page: _Page, y: float) -> Iterator[Drawn]:
     for point in (at, (EDGE + 2.0, y)):
         yield Ring(point, 2.0, "ink paper-fill", 0.4)
         yield Quarters(point, 2.0, "ink-fill")
-    first, _, second = _centre_words(statement, page.plan).partition(", ")
+    first, _, second = _centre_words(statement).partition(", ")
     yield Words(first, (EDGE + 6.0, y - 0.35 * SIZE), SIZE)
     yield Words(second, (EDGE + 6.0, y - 0.35 * SIZE - 5.6), SIZE)
 
 
-def _centre_words(statement: MassStatement, plan: PlanInputs) -> str:
-    blade, unit = statement.blade, plan.units
+def _centre_words(statement: MassStatement) -> str:
+    blade = statement.blade
     forward = blade.cg_chordwise_mm.typical
-    out = length(blade.cg_radius_mm.typical, unit)
     way = "forward" if forward >= 0.0 else "behind"
     return (
-        f"centre of gravity {out} {unit} out from the rotor axis, "
-        f"{length(abs(forward), unit)} {unit} {way}{' of' * (way == 'forward')} the feather axis"
+        f"centre of gravity {mm(blade.cg_radius_mm.typical, 1)} out from the rotor axis, "
+        f"{mm(abs(forward), 1)} {way}{' of' * (way == 'forward')} the feather axis"
     )

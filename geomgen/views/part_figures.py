@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from geomgen.craft import Craft
 from geomgen.design.schema import SheetStock
+from geomgen.figures import mm
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Shaped, Solid
 from geomgen.model.role import Assembly, Role
 from geomgen.printing.stages import PRINTED
@@ -12,7 +13,7 @@ from geomgen.views.cautions import CUTTING, PRINTING, cautions
 from geomgen.views.file_names import cutting_file, file_name, picture_file, place_of, printing_file
 from geomgen.views.flat_part import part_heading
 from geomgen.views.page import Cell, Chapter, Figure, Item, Link, Row, Section, Table, as_columns
-from geomgen.views.quantity import Amount, length
+from geomgen.views.quantity import Amount
 from geomgen.views.shopping import as_sold
 
 WIDE = (Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN, Role.FILM, Role.JIG_BOARD)
@@ -43,7 +44,7 @@ def cutting(craft: Craft) -> Chapter | None:
 
 def _sheet(name: str, craft: Craft) -> str:
     stock = craft.design.stock[name]
-    return f": {stock.of}, {as_sold(stock, craft.design.units or 'mm')}" if isinstance(stock, SheetStock) else ""
+    return f": {stock.of}, {as_sold(stock)}" if isinstance(stock, SheetStock) else ""
 
 
 def _to_print(craft: Craft) -> list[Part]:
@@ -76,7 +77,7 @@ def _flat(part: Part, craft: Craft) -> Figure:
     cut, solid, picture = cutting_file(part), printing_file(part), picture_file(part)
     files = [cut, solid] if part.role in PRINTED else [cut]
     links = (*(Link(file, file) for file in files), Link("full-size picture", picture))
-    words = f"{_counted(part, craft)}, {part_heading(part, craft.design.units or 'mm')}. "
+    words = f"{_counted(part, craft)}, {part_heading(part)}. "
     words += f"Files: {', '.join(link.words for link in links)}"
     return Figure(file_name(part), part.name, words, part.notes, links, place_of(part.name), wide=part.role in WIDE)
 
@@ -92,26 +93,25 @@ def other_parts(craft: Craft) -> Chapter | None:
     parts = [part for part in craft.finished if part.key not in drawn]
     if not parts:
         return None
-    unit = craft.design.units or "mm"
-    rows = tuple(_row(part, craft, unit) for part in parts)
+    rows = tuple(_row(part, craft) for part in parts)
     columns = as_columns("part", "of", "why no picture", "in all", "each")
     notes, names = tuple("; ".join(part.notes) for part in parts), tuple(place_of(part.name) for part in parts)
     table = Table(columns, rows, left=3, behind=notes, names=names)
     return Chapter("Lengths, glue, bought things", "others", ((table,),))
 
 
-def _row(part: Part, craft: Craft, unit: str) -> Row:
-    each, why = _measure(part, unit)
+def _row(part: Part, craft: Craft) -> Row:
+    each, why = _measure(part)
     return part.name, part.stock, why, times(part, craft.design), each
 
 
-def _measure(part: Part, unit: str) -> tuple[Cell, str]:
+def _measure(part: Part) -> tuple[Cell, str]:
     """How much one is, and why it isn't drawn."""
     match part.shape:
         case Length(length_mm=long):
-            return f"{length(long, unit)} {unit}", "cut to length"
+            return mm(long, 1), "cut to length"
         case Shaped(length_mm=long):
-            return f"{length(long, unit)} {unit}", "shaped from its stock"
+            return mm(long, 1), "shaped from its stock"
         case Area(area_mm2=area):
             return Amount(area, "mm2"), "glue, by area" if part.role is Role.GLUE else "laid on and trimmed"
         case Bought():

@@ -8,12 +8,12 @@ from itertools import chain
 
 import numpy as np
 
+from geomgen.figures import bare, mm
 from geomgen.plane.path import from_points
 from geomgen.units import LENGTH
 from geomgen.views.drawing import Drawing, Drawn, Line, Point, Quarters, Ring, Shape, Words
 from geomgen.views.plan_inputs import PlanInputs, RouteLine
 from geomgen.views.plan_names import LETTER, Row, row_of
-from geomgen.views.quantity import length, short_length
 
 
 def plan_view(plan: PlanInputs) -> Drawing:
@@ -44,17 +44,20 @@ def plan_view(plan: PlanInputs) -> Drawing:
     )
     low = foot - 2.0 * inset - 2.0 * size
     box = (-plan.hub_mm - 3.0 * size, low, plan.radius_mm + 9.0 * size, names_top + 6.5 * size)
-    return Drawing(box, f"{plan.title}: plan view", _sentence(plan), tuple(items), width=1200.0)
+    return Drawing(box, f"{plan.title}: plan view", _sentence(plan), tuple(items), width=1200.0, unit=plan.units)
 
 
 def _sentence(plan: PlanInputs) -> str:
-    return rotor_words(plan.radius_mm, plan.units, blades=plan.blades, turn=plan.turn)
+    return rotor_words(plan.radius_mm, blades=plan.blades, turn=plan.turn)
 
 
-def rotor_words(radius_mm: float, unit: str, *, blades: int, turn: str) -> str:
+def rotor_words(radius_mm: float, *, blades: int, turn: str) -> str:
     """Blades, size and turn in a few words."""
-    across = f"{short_length(2.0 * radius_mm, unit)} {unit}"
-    return f"{blades} blade{'s' if blades != 1 else ''}, {across} across, turns {turn} seen from above"
+    return f"{blades} blade{'s' if blades != 1 else ''}, {mm(2.0 * radius_mm)} across, turns {turn} seen from above"
+
+
+def _short(r_mm: float, unit: str) -> str:
+    return bare("mm", r_mm, 1, unit).rstrip("0").rstrip(".")
 
 
 def _blade(plan: PlanInputs, size: float) -> Iterator[Drawn]:
@@ -70,7 +73,7 @@ def _ribs(plan: PlanInputs, size: float) -> Iterator[Drawn]:
 def _rib_names(plan: PlanInputs, size: float) -> tuple[Row, Row]:
     """Every rib's name above the blade, clear of the fittings' lines, and its r below."""
     places = [rib.r_mm for rib in plan.ribs]
-    names, figures = [rib.name for rib in plan.ribs], [short_length(r, plan.units) for r in places]
+    names, figures = [rib.name for rib in plan.ribs], [_short(r, plan.units) for r in places]
     small, right = 0.85 * size, plan.radius_mm + 6.0 * size
     fittings = [spot.at[0] for spot in plan.fittings]
     left = LETTER * small * len(f"r [{plan.units}]") + size - plan.hub_mm
@@ -153,7 +156,7 @@ def _centre_of_gravity(plan: PlanInputs, size: float, foot: float) -> Iterator[D
     if plan.cg is None:
         return
     r = 0.6 * size
-    words = f"centre of gravity of one blade, r {length(plan.cg[0], plan.units)} {plan.units}"
+    words = f"centre of gravity of one blade, r {mm(plan.cg[0], 1)}"
     for x, y in (plan.seen(plan.cg), (r - plan.hub_mm, foot)):
         yield Ring((x, y), r, "ink paper-fill", 0.1 * size)
         yield Quarters((x, y), r, "ink-fill")

@@ -1,42 +1,47 @@
-"""Figures with what they are figures of: kept in mm and g, shown in the design's own unit of length."""
+"""Figures for cells of tables, whose headings have their units: kept in mm, g and N, shown in a design's own system."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geomgen.units import LENGTH, in_unit
+from geomgen.figures import bare, figure, fixed, grams_digits, number_in, spelled
 
-_MADE = {  # measure -> how many of it the unit shown is, its name, decimals; in metric units, in inches and feet
-    "mm2": ((100.0, "cm2", 1), (645.16, "in2", 1)),
-    "mm3": ((1e3, "cm3", 2), (16387.064, "in3", 2)),
-}
-_BOUGHT = {
-    "mm2": ((1e6, "m2", 2), (92903.04, "ft2", 2)),
-    "mm3": ((1e3, "cm3", 1), (16387.064, "in3", 1)),
-    "mm": ((1e3, "m", 2), (304.8, "ft", 2)),
-}
+_MADE, _BOUGHT = {"mm2": ("cm2", 1), "mm3": ("cm3", 2)}, {"mm2": ("m2", 2), "mm3": ("cm3", 1), "mm": ("m", 2)}
 
 
 @dataclass(frozen=True)
 class Length:
-    """A length [mm]."""
+    """A length [mm]; to so many decimals in mm, and to the like resolution in other units."""
 
     mm: float
+    digits: int = 1
 
     def shown(self, unit: str) -> str:
         """As text."""
-        return length(self.mm, unit)
+        return bare("mm", self.mm, self.digits, unit)
+
+
+@dataclass(frozen=True)
+class Area:
+    """An area [mm2], to four digits."""
+
+    mm2: float
+
+    def shown(self, unit: str) -> str:
+        """As text, in squares of the unit."""
+        return f"{number_in('mm2', self.mm2, unit):.4g}"
 
 
 @dataclass(frozen=True)
 class Mass:
-    """A mass [g]."""
+    """A mass [g]; to so many decimals, or to as many as its size asks for."""
 
     g: float
+    digits: int | None = None
 
     def shown(self, unit: str) -> str:
-        """As text: two decimals below 10 g, one below 1000 g, none above."""
-        return fixed(self.g, 2 if abs(self.g) < 9.995 else 1 if abs(self.g) < 999.95 else 0)
+        """As text."""
+        return bare("g", self.g, grams_digits(self.g) if self.digits is None else self.digits, unit)
 
 
 @dataclass(frozen=True)
@@ -46,8 +51,8 @@ class Moment:
     g_mm: float
 
     def shown(self, unit: str) -> str:
-        """As text, in g times the unit."""
-        return fixed(in_unit(self.g_mm, LENGTH, unit), 0)
+        """As text, in a mass times the unit."""
+        return bare("g mm", self.g_mm, 0, unit)
 
 
 @dataclass(frozen=True)
@@ -58,7 +63,29 @@ class Far:
 
     def shown(self, unit: str) -> str:
         """As text."""
-        return fixed(in_unit(self.mm, LENGTH, far_unit(unit)), 1)
+        return bare("m", self.mm, 1, unit)
+
+
+@dataclass(frozen=True)
+class Force:
+    """A force [N]."""
+
+    n: float
+
+    def shown(self, unit: str) -> str:
+        """As text."""
+        return bare("N", self.n, 1, unit)
+
+
+@dataclass(frozen=True)
+class Speed:
+    """A speed [m/s]."""
+
+    m_s: float
+
+    def shown(self, unit: str) -> str:
+        """As text."""
+        return bare("m/s", self.m_s, 1, unit)
 
 
 @dataclass(frozen=True)
@@ -71,7 +98,7 @@ class Number:
 
     def shown(self, unit: str) -> str:
         """As text, never "-0.0"."""
-        return f"{round(self.value, self.digits) + 0.0:{'+' * self.signed}.{self.digits}f}"
+        return "+" * (self.signed and self.value >= 0.0) + fixed(self.value, self.digits)
 
 
 @dataclass(frozen=True)
@@ -84,11 +111,8 @@ class Amount:
 
     def shown(self, unit: str) -> str:
         """As text, with its unit."""
-        scales = _BOUGHT if self.bought else _MADE
-        if self.per not in scales:
-            return f"{length(self.value, unit)} {unit}"
-        times, name, digits = scales[self.per][unit in ("in", "ft")]
-        return f"{fixed(self.value / times, digits)} {name}"
+        kind, digits = (_BOUGHT if self.bought else _MADE).get(self.per, (self.per, 1))
+        return spelled(figure(kind, self.value, digits), unit)
 
 
 @dataclass(frozen=True)
@@ -103,30 +127,5 @@ class Span:
         return f"{self.low.shown(unit)} to {self.high.shown(unit)}"
 
 
-Single = Length | Mass | Moment | Far | Number
+Single = Length | Area | Mass | Moment | Far | Force | Speed | Number
 Quantity = Single | Amount | Span
-
-
-def far_unit(unit: str) -> str:
-    """What a `Far` length is told in."""
-    return "ft" if unit in ("in", "ft") else "m"
-
-
-def length(value_mm: float, unit: str) -> str:
-    """A length in the design's own unit, without its name: 0.1 mm, 0.01 cm, 0.001 in and so on.
-
-    value_mm : [mm]
-    unit     : "mm" | "cm" | "m" | "in" | "ft"
-    """
-    digits = {"mm": 1, "cm": 2, "m": 4, "in": 3, "ft": 4}[unit]
-    return fixed(in_unit(value_mm, LENGTH, unit), digits)
-
-
-def short_length(value_mm: float, unit: str) -> str:
-    """The same without needless zeros."""
-    return length(value_mm, unit).rstrip("0").rstrip(".")
-
-
-def fixed(value: float, digits: int) -> str:
-    """A number to so many decimals, never "-0.0"."""
-    return Number(value, digits).shown("")

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from geomgen.figures import mm
 from geomgen.stock.need import GAP_MM, SAW_MM, Need
 from geomgen.study.comparison import Column
 from geomgen.views.page import Cell, Item, Section, Table
-from geomgen.views.quantity import Amount, length
+from geomgen.views.quantity import Amount
 
 MOST_NAMES = 4
 
 
-def stocks(columns: Sequence[Column], unit: str) -> list[Section]:
+def stocks(columns: Sequence[Column]) -> list[Section]:
     """A row for each stock, a column for each option that can be built; nothing where none can."""
     built = {column.name: column.figures for column in columns if column.figures is not None}
     found = {(name, need.bench, need.stock): need for name, figures in built.items() for need in figures.needs}
@@ -26,14 +27,14 @@ def stocks(columns: Sequence[Column], unit: str) -> list[Section]:
     large = dict.fromkeys(too_large(need) for need in found.values() if need.too_large)
     head = (("stock", ""), ("", ""), *((name, "") for name in built))
     items = (Item("caution", one) for one in large)
-    return [("What to have at hand, for the whole craft", Table(head, rows, left=2), how_packed(unit), *items)]
+    return [("What to have at hand, for the whole craft", Table(head, rows, left=2), how_packed(), *items)]
 
 
-def how_packed(unit: str) -> str:
+def how_packed() -> str:
     """How sheets and lengths are counted."""
     return (
-        f"Sheets are packed by their parts' boxes, {length(GAP_MM, unit)} {unit} apart or a kerf where that is wider, "
-        f"with the grain; lengths take {length(SAW_MM, unit)} {unit} for each saw cut. %: of what is bought that ends "
+        f"Sheets are packed by their parts' boxes, {mm(GAP_MM, 1)} apart or a kerf where that is wider, "
+        f"with the grain; lengths take {mm(SAW_MM, 1)} for each saw cut. %: of what is bought that ends "
         "in parts. A careful eye may save a sheet; spoilt parts take more."
     )
 
