@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from known_parts import known_part
 
+from geomgen.figures import spelled
 from geomgen.marking.lettering import letter, written
 from geomgen.marking.room import Room
 from geomgen.model.label import Arrow
@@ -114,7 +115,7 @@ def test_as_large_as_fits_between_two_edges(depth: float, height: float) -> None
 def test_what_fits_is_large_even_where_something_else_does_not_fit() -> None:
     lettered, notes = letter(plate(30.0, 8.0), ["R7", "far too long for so small a part"])
     assert [(text.text, text.height_mm) for text in lettered.texts] == [("R7", 5.0)]
-    assert notes == ["no room for letters of 2 mm, left off: far too long for so small a part"]
+    assert spelled(notes) == ["no room for letters of 2 mm, left off: far too long for so small a part"]
 
 
 def test_too_small_a_part_is_left_as_it_is_and_reported() -> None:

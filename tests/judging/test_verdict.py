@@ -14,6 +14,7 @@ from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read
 from geomgen.design.vary import vary
+from geomgen.figures import spelled
 from geomgen.views.verdict import verdict_lines
 
 G_M_S2, POUND_G, FOOT_M = 9.80665, 453.59237, 0.3048
@@ -44,7 +45,7 @@ def test_the_starter_by_hand(cache: Cache) -> None:
     assert found.lifted_g == pytest.approx(by_hand, rel=1e-4)
     assert found.carrying_rpm[1] == pytest.approx(250 * math.sqrt(lift / by_hand), rel=1e-4)
     assert found.carries and found.pull_n[2] > found.pull_n[1] > found.pull_n[0]
-    lines = verdict_lines(found, "mm", 0, 3)
+    lines = spelled(verdict_lines(found, 0, 3))
     assert len(lines) <= 5
     assert f"Blades 0.191 m2, disc 1.54 m2: {lift * 1e-3 / 1.5394:.3f} kg/m2 of disc." in lines
     assert lines[0].startswith(f"To lift: {lift:.1f} g (")
@@ -58,14 +59,14 @@ def test_kite_day_by_hand(cache: Cache) -> None:
     assert found.blade_area_mm2 == pytest.approx(5.0 * (FOOT_M * 1e3) ** 2)
     assert found.off_the_guess == pytest.approx(pounds / 3.25 - 1)
     line = f"Blades 5.000 ft2, disc 28.27 ft2: {pounds / (9 * math.pi):.3f} lb/ft2 of disc."
-    assert line in verdict_lines(found, "in", 0)
+    assert line in spelled(verdict_lines(found, 0), "in")
 
 
 def test_too_little_is_said_so(cache: Cache) -> None:
     slow = vary(read(example_path("starter")), {"duty.rpm": 200})
     low = Craft(slow.design, slow.source.folder, cache, exact=False)
     assert not low.verdict.carries
-    assert "TOO LITTLE" in verdict_lines(low.verdict, "mm", 1)[2]
+    assert "TOO LITTLE" in verdict_lines(low.verdict, 1)[2]
 
 
 @pytest.mark.parametrize("name", ["starter", "kite_day", "lantern"])

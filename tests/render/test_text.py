@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from geomgen.figures import fixed
 from geomgen.render.text import page_text, table_text
 from geomgen.views.page import Item, Page, Table, as_columns
-from geomgen.views.quantity import Amount, Length, Mass, Number, Span, fixed, length
+from geomgen.views.quantity import Amount, Length, Mass, Number, Span
 
 
 def test_columns_stand_in_line() -> None:
@@ -53,11 +54,11 @@ def test_figures_in_their_quantity() -> None:
     ("unit", "shown"), [("mm", "130.0"), ("cm", "13.00"), ("m", "0.1300"), ("in", "5.118"), ("ft", "0.4265")]
 )
 def test_lengths_in_the_designs_own_unit(unit: str, shown: str) -> None:
-    assert length(130.0, unit) == shown
+    assert Length(130.0).shown(unit) == shown
 
 
 def test_no_minus_nought() -> None:
-    assert fixed(-0.04, 1) == "0.0" and length(-1e-9, "mm") == "0.0"
+    assert fixed(-0.04, 1) == "0.0" and Length(-1e-9).shown("mm") == "0.0"
     assert fixed(-0.06, 1) == "-0.1"
 
 

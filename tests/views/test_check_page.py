@@ -14,7 +14,7 @@ from geomgen.render.data import json_text
 from geomgen.render.text import page_text
 from geomgen.views.check import check_data, check_page
 from geomgen.views.order_page import order_page
-from geomgen.views.quantity import length
+from geomgen.views.quantity import Length
 
 
 def test_page_and_data_say_the_same(lantern: Craft) -> None:
@@ -23,7 +23,12 @@ def test_page_and_data_say_the_same(lantern: Craft) -> None:
     assert len(data["ribs"]) == len(lantern.ribs) and len(data["skins"]) == len(lantern.skins)
     for rib in data["ribs"]:
         cells = rows[rib["name"]]
-        assert cells[:4] == [rib["name"], rib["stock"], length(rib["radius_mm"], "mm"), length(rib["chord_mm"], "mm")]
+        assert cells[:4] == [
+            rib["name"],
+            rib["stock"],
+            Length(rib["radius_mm"]).shown("mm"),
+            Length(rib["chord_mm"]).shown("mm"),
+        ]
         assert str(rib["holes"]) in cells and f"{rib['angle_deg']:.2f}" in cells
     for notes in data["notes"].values():
         assert all(" ".join(note.split()) in " ".join(page.split()) for note in notes)

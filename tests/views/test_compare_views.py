@@ -82,7 +82,7 @@ def test_the_page_of_an_option_that_can_not_be_built(with_broken: Comparison) ->
 
 
 def test_inches_three_blades_clockwise(compared: Callable[..., Comparison]) -> None:
-    """Lengths in inches, cuts and areas in feet: the same figures over 25.4 and 304.8."""
+    """Lengths in inches, cuts and areas in feet, masses in oz: the same figures over 25.4, 304.8 and 28.349523125."""
     found = compared(
         "starter",
         '[option.fewer]\nblade.ribs.outer.every = "130 mm"\n',
@@ -95,7 +95,7 @@ def test_inches_three_blades_clockwise(compared: Callable[..., Comparison]) -> N
     row = {line[:28].strip(): line[28:].split() for line in page.split("\n") if line[:1].isalpha()}
     assert row["centre of gravity, out"][:2] == ["in", f"{base.cg_out_mm.typical / 25.4:.3f}"]
     assert row["length of cuts"][:2] == ["ft", f"{base.cut_mm / 304.8:.1f}"]
-    assert row["static moment"][:2] == ["g·in", f"{base.static_moment_g_mm.typical / 25.4:.0f}"]
+    assert row["static moment"][:2] == ["oz·in", f"{base.static_moment_g_mm.typical / 28.349523125 / 25.4:.2f}"]
     assert "centre of gravity" in picture(replace(found, units="in"))
 
 

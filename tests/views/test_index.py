@@ -26,6 +26,8 @@ CRAFTS = [
     ("starter", None),
 ]
 MM = {"mm": 1.0, "in": 25.4}
+G = {"mm": 1.0, "in": 28.349523125}  # one g, one oz
+N, M_S = {"mm": 1.0, "in": 4.4482216152605}, {"mm": 1.0, "in": 0.3048}  # one N and m/s, one lbf and ft/s
 LABELS = {
     "One blade": {
         "mass": "mass_g",
@@ -128,7 +130,8 @@ def test_figures_are_those_of_weigh(made: Made) -> None:
         found = {row[0]: row[2:] for row in table_under(made.root, title)[1:]}
         assert found.keys() >= labels.keys()
         for label, name in labels.items():
-            band, scale = told[key][name], MM[unit] if name.endswith("_mm") else 1.0
+            band = told[key][name]
+            scale = (MM[unit] if name.endswith("_mm") else 1.0) * (G[unit] if "_g" in name else 1.0)
             shown = [found[label][0], *found[label][1].split(" to "), *found[label][2].split(" to ")]
             for text, end in zip(shown, ("typical", "likely_low", "likely_high", "low", "high"), strict=True):
                 assert is_figure(text, band[end] / scale), (label, end)
@@ -138,7 +141,7 @@ def test_figures_are_those_of_weigh(made: Made) -> None:
         assert found.keys() == lines.keys()
         for name, line in lines.items():
             places = (line["radius_mm"], line["chordwise_mm"], line["vertical_mm"])
-            wanted = [*line["mass_g"].values(), *(value / MM[unit] for value in places)]
+            wanted = [*(value / G[unit] for value in line["mass_g"].values()), *(value / MM[unit] for value in places)]
             assert all(map(is_figure, found[name], wanted)), (name, found[name], wanted)
 
 
@@ -149,16 +152,17 @@ def is_figure(text: str, value: float) -> bool:
 
 
 def test_rpm_and_pulls_are_those_of_weigh(made: Made) -> None:
-    told = json.loads(json.dumps(weigh_data(made.craft, None)))
+    told, unit = json.loads(json.dumps(weigh_data(made.craft, None))), made.craft.design.units or "mm"
     shown = table_under(made.root, "Rotor speed that carries it, by mean lift")[1:]
     lifts = sorted(told["mean_lift"], key=lambda lift: lift["mass_g"])
     for row, lift in zip(shown, lifts, strict=True):
-        assert all(map(is_figure, row, (lift["mass_g"], lift["rpm"], lift["tip_speed_m_s"])))
+        assert all(map(is_figure, row, (lift["mass_g"] / G[unit], lift["rpm"], lift["tip_speed_m_s"] / M_S[unit])))
     held = part(made.root, "turning")
     links_ = told["load_path"]["links"] + told["load_path"]["fittings"]
     table = rows(list(held.iter("table"))[1])[1:]
     for row, link in zip(table, links_, strict=True):
-        assert all(map(is_figure, row[2:], (*link["mass_g"][1:], *link["pull_n"][1:])))
+        grams, pulls = link["mass_g"][1:], link["pull_n"][1:]
+        assert all(map(is_figure, row[2:], (*(g / G[unit] for g in grams), *(n / N[unit] for n in pulls))))
 
 
 def test_cautions_stand_where_the_work_is_done(made: Made) -> None:

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from geomgen.craft import Craft
+from geomgen.figures import spelled
 from geomgen.model.role import Assembly
 from geomgen.views.drawing import Drawing, Quarters, Ring, Shape, Words
 from geomgen.views.mass_picture import STYLES, by_group, mass_picture
@@ -48,7 +49,7 @@ def test_words_stay_on_the_picture(kite_day: Craft) -> None:
     x0, y0, x1, y1 = drawing.box
     for item in drawing.items:
         if isinstance(item, Words):
-            wide = 0.56 * item.size * len(item.text)
+            wide = 0.56 * item.size * len(spelled(item.text, drawing.unit))
             left = item.at[0] - (wide if item.anchor == "end" else 0.0)
             assert x0 <= left and left + wide <= x1 and y0 < item.at[1] < y1 - item.size, item.text
         if isinstance(item, Ring):

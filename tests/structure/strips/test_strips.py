@@ -13,6 +13,7 @@ import shapely
 
 from geomgen.craft import Craft
 from geomgen.errors import MakeError
+from geomgen.figures import spelled
 from geomgen.marking.finish import in_hand
 from geomgen.model.part import Flat, Part, Shaped
 from geomgen.model.role import Role
@@ -110,7 +111,7 @@ def test_volume_in_closed_form(craft_of: CraftOf) -> None:
         assert isinstance(part.shape, Shaped)
         assert part.shape.length_mm == pytest.approx(580.0, abs=1e-6)
         assert part.shape.volume_mm3 == pytest.approx(580.0 * area, rel=1e-4)
-        assert part.role == part.name and not any("turns" in note for note in part.notes)
+        assert part.role == part.name and not any("turns" in note for note in spelled(part.notes))
 
 
 def test_volume_and_moments_of_a_tapered_twisted_blade(craft_of: CraftOf) -> None:
@@ -134,7 +135,7 @@ def test_volume_and_moments_of_a_tapered_twisted_blade(craft_of: CraftOf) -> Non
         assert share @ x == pytest.approx(sums[1] / sums[0], abs=0.01)
         assert share @ y == pytest.approx(sums[2] / sums[0], abs=0.01)
         assert share @ (x * y) == pytest.approx(sums[3] / sums[0], abs=5.0)
-        assert any("turns by 4.0 deg" in note for note in part.notes)
+        assert any("turns by 4.0 deg" in note for note in spelled(part.notes))
 
 
 def test_height_of_the_blank_is_the_sections_own(craft_of: CraftOf) -> None:
@@ -142,7 +143,7 @@ def test_height_of_the_blank_is_the_sections_own(craft_of: CraftOf) -> None:
     for part, box in ((nose, (-5, -99, 8.0, 99)), (tail, (160.0, -99, 190.0, 99))):
         _, low, _, high = polygon(0.15, 180.0).intersection(shapely.box(*box)).bounds
         assert part.facts["height_root_mm"] == pytest.approx(high - low, abs=0.01)
-        assert any(f"x {high - low + 1.0:.1f} mm or more" in note for note in part.notes)
+        assert any(f"x {high - low + 1.0:.1f} mm or more" in note for note in spelled(part.notes))
 
 
 def test_film_over_a_strip_makes_it_smaller(craft_of: CraftOf) -> None:
@@ -171,7 +172,7 @@ def test_a_blank_too_small(craft_of: CraftOf, old: str, new: str, name: str, wha
     craft = built(craft_of, SHEETED, (old, new))
     with pytest.raises(MakeError) as caught:
         strips(craft)
-    (fault,) = caught.value.faults
+    (fault,) = spelled(caught.value.faults)
     cuts = []
     for chord in (180.0, 150.0):
         box = (-5, -99, 8.0, 99) if name == "nose" else (chord - 20.0, -99, chord + 5, 99)
@@ -192,7 +193,7 @@ def test_ribs_too_thin_at_the_tail_don_t_hold_a_strip(craft_of: CraftOf) -> None
     craft = built(craft_of, COVERED, *EVEN, ("width = 20", "width = 6"))
     with pytest.raises(MakeError) as caught:
         strips(craft)
-    (fault,) = caught.value.faults
+    (fault,) = spelled(caught.value.faults)
     points = surface(0.15, 150.0, 1.0, camber=False)
     behind = 150.0 - points[np.flatnonzero(points[:, 1] - 0.05 >= 1.25)[-1], 0]
     assert fault.path == "blade.construction.tail.width" and fault.value == "6 mm"
@@ -240,7 +241,7 @@ def test_cap_strips_don_t_stand_beyond_the_blade(craft_of: CraftOf) -> None:
     parts = of_role(craft, Role.CAP_STRIP)
     r = [float(part.spread[0, 1]) for part in parts]
     assert min(r) == pytest.approx(124.0) and max(r) == pytest.approx(696.0)
-    assert "moved 3.0 mm" in parts[0].notes[0]  # the 2 mm rib at 120 mm stands at 121
+    assert "moved 3.0 mm" in spelled(parts[0].notes[0])  # the 2 mm rib at 120 mm stands at 121
     near = built(craft_of, SHEETED, ("every = 30", "every = 6"))
     assert any("trim one" in note for note in of_role(near, Role.CAP_STRIP)[2].notes)
 
