@@ -42,7 +42,7 @@ _OTHERS: dict[str, tuple[Scale, Scale]] = {  # kind -> in metric units; in inche
 }
 _OPEN, _CUT, _SHUT = "\ue000", "\ue001", "\ue002"
 _MARK = re.compile(f"{_OPEN}([^{_SHUT}]*){_SHUT}")
-_AS_WRITTEN = "6g"
+_AS_WRITTEN, _EITHER = "6g", "either"
 _EXACT = 1e-9  # share of a figure, and of its last decimal, that is no difference
 
 
@@ -84,7 +84,7 @@ def figure(kind: str, value: Values, digits: Digits = None, words: str = "", *, 
     return _marked(kind, value, " ".join(f"{significant}g" if d is None else f"{d}f" for d in each), words)
 
 
-def at_least(value_mm: float, digits: int | None = 1) -> str:
+def at_least(value_mm: float, digits: int | None = None) -> str:
     """A least length [mm], rounded up, so that what is told passes as written, in any unit.
 
     digits : decimals in mm at most; None for five significant digits
@@ -92,7 +92,7 @@ def at_least(value_mm: float, digits: int | None = 1) -> str:
     return _marked("mm", value_mm, "5U" if digits is None else f"{digits}u", "")
 
 
-def at_most(value_mm: float, digits: int | None = 1) -> str:
+def at_most(value_mm: float, digits: int | None = None) -> str:
     """The same for a greatest length, rounded down."""
     return _marked("mm", value_mm, "5D" if digits is None else f"{digits}d", "")
 
@@ -100,6 +100,11 @@ def at_most(value_mm: float, digits: int | None = 1) -> str:
 def bound(kind: str, value: float, *, up: bool) -> str:
     """A bound of any kind to four significant digits, rounded to the side that passes."""
     return _marked(kind, value, "4U" if up else "4D", "")
+
+
+def either(metric: str, imperial: str) -> str:
+    """Words for a design in metric units, or those for one in inches."""
+    return _OPEN + _CUT.join((_EITHER, metric, imperial)) + _SHUT
 
 
 def unit_of(kind: str) -> str:
@@ -156,12 +161,15 @@ def _spelled(what: Any, unit: str) -> Any:
 
 
 def _words(mark: str, unit: str) -> str:
-    kind, rounding, values, words = mark.split(_CUT)
+    kind, *rest = mark.split(_CUT)
+    if kind == _EITHER:
+        return rest[is_imperial(unit)]
+    rounding, values, words = rest
     numbers, ways = [float(value) for value in values.split()], rounding.split()
     scale = _in_words(kind, unit, numbers)
     ways = ways * len(numbers) if len(ways) == 1 else ways
     text = words.format(*(_rounded(*each, scale) for each in zip(numbers, ways, strict=True)), u=scale[1])
-    return text if "{u}" in words else f"{text} {scale[1]}"
+    return text if "{u}" in words else f"{text} {scale[1]}".rstrip()
 
 
 def _in_words(kind: str, unit: str, values: Iterable[float]) -> Scale:

@@ -192,7 +192,7 @@ def _between(level: Path, a: Point, b: Point) -> Path:
 def _narrow(foot: float) -> Fault:
     least = LEAST_TAB_MM + 2 * SHOULDER_MM
     wrong = f"leaves a tab of {mm(foot - 2 * SHOULDER_MM)} between two shoulders of {mm(SHOULDER_MM)}"
-    return Fault("blade.jig.foot", mm(foot), wrong, f"at least {at_least(least, None)}")
+    return Fault("blade.jig.foot", mm(foot), wrong, f"at least {at_least(least)}")
 
 
 def _no_room(blank: Blank, width: float, missing: Sequence[str]) -> Fault:

@@ -149,4 +149,4 @@ def _part(design: Design, stock: str, blank: Blank, cradle: _Cradle) -> Part:
 
 def _shallow(clear: float, depth: float) -> Fault:
     wrong = f"leaves gauges {mm(depth, 1)} deep under the blade's lowest point, {mm(LEAST_MM)} needed"
-    return Fault("blade.jig.clear", mm(clear), wrong, f"at least {at_least(clear + LEAST_MM - depth)}")
+    return Fault("blade.jig.clear", mm(clear), wrong, f"at least {at_least(clear + LEAST_MM - depth, 1)}")

@@ -161,7 +161,7 @@ def _waists(
                 f"at r {mm(station.r_mm, 1)} the sheet leaves {mm(max(depth, 0.0), 2)} of rib where it ends, "
                 f"{mm(step * station.chord_mm, 1)} behind the nose"
             )
-            allowed = f"at least {at_least(least_tail_mm, None)}, blade.construction.least_tail"
+            allowed = f"at least {at_least(least_tail_mm)}, blade.construction.least_tail"
             remedy = "end the sheet further ahead, or take a thinner one"
             return [Fault("blade.construction.to", f"{step:g}", wrong, allowed, remedy)]
     return []

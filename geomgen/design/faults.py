@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from typing import Any, get_args
 
 from pydantic import ValidationError
@@ -17,10 +18,14 @@ from geomgen.design.schema.kinds import TAG
 from geomgen.design.schema.table import Table
 from geomgen.design.synonyms import ours, plain
 from geomgen.errors import Fault
+from geomgen.figures import either, figure, spelled
+from geomgen.units import AREAL, DENSITY, LENGTH, LINEAR, MASS, TEMPERATURE, UnitError, read
 
 Raw = Mapping[str, Any]
 MOST_READ = 500  # faults are looked at in one design
 _MISSING = object()
+_EXAMPLE = re.compile(r'(?:(?<=as )|(?<== ))"(-?[\d.]+ [^"]+)"')
+EXAMPLES = (LENGTH, MASS, AREAL, DENSITY, LINEAR, TEMPERATURE)  # kinds that have units of either system
 MISSING, UNKNOWN = "is missing", "is a key we don't know"
 _TRUE: tuple[Any, ...] = ("true", "yes", "on", "y", 1, "1")
 _FALSE: tuple[Any, ...] = ("false", "no", "off", "n", "none", 0, "0")
@@ -112,7 +117,20 @@ def _fault(details: ErrorDetails, path: KeyPath, raw: Raw, removes: bool) -> Fau
         wrong, allowed, remedy = context["wrong"], context["allowed"], context["remedy"]
     else:
         wrong, allowed, remedy = *_plain(kind, context, value, details["msg"]), _unquoted(kind, value)
-    return Fault(written(path), as_written(value), wrong, allowed, remedy)
+    return Fault(written(path), as_written(value), wrong, in_own(allowed), in_own(remedy))
+
+
+def in_own(words: str) -> str:
+    """Words with examples of what may be written, `as "25 mm"` or `length = "25 mm"`, in the design's own system."""
+    return _EXAMPLE.sub(_example_in_own, words)
+
+
+def _example_in_own(match: re.Match[str]) -> str:
+    for kind in EXAMPLES:
+        with suppress(UnitError):
+            own = spelled(figure(kind.house, read(match[1], kind), significant=3), "in")
+            return either(match[0], f'"{own}"')
+    return match[0]
 
 
 def _plain(kind: str, context: Mapping[str, Any], value: Any, message: str) -> tuple[str, str]:

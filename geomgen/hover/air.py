@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geomgen.errors import DesignError, Fault
+from geomgen.figures import figure
 
 GRAVITY_M_S2 = 9.80665
 _SEA_LEVEL_K, _SEA_LEVEL_PA = 288.15, 101_325.0
@@ -39,15 +40,20 @@ def air(height_m: float = 0.0, temperature_deg_c: float | None = None) -> Air:
     source            : U.S. Standard Atmosphere 1976, the same as ISO 2533 below 32 km; dry air
     """
     if not _LOWEST_M <= height_m <= _HIGHEST_M:
-        allowed = f"{_LOWEST_M:g} m to {_HIGHEST_M:g} m"
-        raise DesignError(Fault("duty.air.height", f"{height_m:g} m", "outside the lowest layer of air", allowed))
+        allowed = f"{_metres(_LOWEST_M)} to {_metres(_HIGHEST_M)}"
+        raise DesignError(Fault("duty.air.height", _metres(height_m), "outside the lowest layer of air", allowed))
     standard = standard_air(geopotential_m(height_m))
     if temperature_deg_c is None:
         return standard
     kelvin = temperature_deg_c + _FREEZING_K
     if not kelvin > 0.0:
-        raise DesignError(Fault("duty.air.temperature", f"{temperature_deg_c:g} degC", "at or below absolute zero"))
+        value = figure("degC", temperature_deg_c)
+        raise DesignError(Fault("duty.air.temperature", value, "at or below absolute zero"))
     return Air(kelvin, standard.pressure_pa, standard.pressure_pa / (_GAS_CONSTANT * kelvin))
+
+
+def _metres(height_m: float) -> str:
+    return figure("m", height_m * 1e3)
 
 
 def standard_air(geopotential_height_m: float) -> Air:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from geomgen.arrays import FloatArray, IntArray
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import mm
 from geomgen.plane.biarc import bulge_from, bulge_to, curvature, off_circle
 from geomgen.plane.fit import LEAST_PAIR, Fit, fit, laid
 from geomgen.plane.path import Path
@@ -119,7 +120,7 @@ def _folds(samples: Samples, pieces: Sequence[Piece]) -> list[Fault]:
     at = samples.folds()
     of, first = np.unique(np.searchsorted(samples.last, at), return_index=True)
     return [
-        Fault(pieces[k].path, "", f"the outline folds back or stands still near x {x:.2f}, y {y:.2f} mm")
+        Fault(pieces[k].path, "", f"the outline folds back or stands still near {mm((x, y), 2, 'x {}, y {}')}")
         for k, (x, y) in zip(of.tolist(), samples.xy[at[first]].tolist(), strict=True)
     ]
 
@@ -204,11 +205,10 @@ def _paths(whole: Samples, stretches: _Stretches, drawn: Sequence[_Drawn]) -> li
 
 
 def _fault(path: str, missed: _Missed, tol: Tolerances) -> Fault:
-    x, y = missed.place
     return Fault(
         path=path,
         value="",
-        wrong=f"the outline turns too sharply near x {x:.2f}, y {y:.2f} mm to be followed within "
-        f"{tol.chordal_mm:g} mm by lines and arcs of {tol.least_edge_mm:g} mm and more",
+        wrong=f"the outline turns too sharply near {mm(missed.place, 2, 'x {}, y {}')} to be followed "
+        f"within {mm(tol.chordal_mm)} by lines and arcs of {mm(tol.least_edge_mm)} and more",
         remedy="blunt the outline there, or end it in a corner before it turns",
     )

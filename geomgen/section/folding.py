@@ -9,7 +9,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.errors import Fault, MakeError
-from geomgen.figures import at_most
+from geomgen.figures import at_least, at_most
 from geomgen.section.section import Run, Section, Surface
 
 LEAST_FLAT = 0.005  # no flat is narrower, and no score line nearer to nose or tail, than this [chord]
@@ -35,11 +35,11 @@ class Folds:
     nose_radius: float
     chord_mm: float | None = None
 
-    def in_words(self, share: float) -> str:
-        """A size in words."""
+    def in_words(self, share: float, *, up: bool = False) -> str:
+        """A size in words, rounded down, or up where it is a least one."""
         if self.chord_mm is None:
             return f"{share:g} of the chord"
-        return at_most(share * self.chord_mm)
+        return (at_least if up else at_most)(share * self.chord_mm, 1)
 
     def sides(self) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
         """Name, sign and score lines of each side."""
@@ -66,7 +66,9 @@ def folded(section: Section, folds: Folds, path: str = "") -> Section:
     faults = [fault for side, _, x in folds.sides() for fault in _disorder(x, side, path)]
     if not folds.nose_radius >= LEAST_RADIUS:
         wrong = "a nose can't be rolled to that radius"
-        faults.append(Fault(path, folds.in_words(folds.nose_radius), wrong, f"at least {folds.in_words(LEAST_RADIUS)}"))
+        faults.append(
+            Fault(path, folds.in_words(folds.nose_radius), wrong, f"at least {folds.in_words(LEAST_RADIUS, up=True)}")
+        )
     if faults:
         raise MakeError(faults)
     aft = _aft(section)

@@ -103,7 +103,7 @@ def _leaving(layout: Layout, channel: str, route: Route) -> tuple[tuple[Fault, .
         )
         remedy = "a longer opening, thinner wires, or the bend their maker allows: bend = ... in [wire.*]"
         path = f"blade.channel.{channel}.exit.length"
-        return (Fault(path, "", wrong, f"at least {at_least(needed)}", remedy),), ()
+        return (Fault(path, "", wrong, f"at least {at_least(needed, 1)}", remedy),), ()
     over = [
         rib.name for rib in layout.ribs if end - table.exit.length + 1.0 < rib.r_mm - rib.thickness_mm / 2 < end - 1.0
     ]

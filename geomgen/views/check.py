@@ -69,7 +69,9 @@ def _ribs(craft: Craft) -> Section:
         )
         for blank, part in zip(craft.blanks, craft.finished_of(Role.RIB), strict=True)
     )
-    words = f"Ribs of one blade (angle: against the chord at {craft.design.pitch.zero_at}; ends at: of the chord)"
+    zero = craft.design.pitch.zero_at
+    place = zero if zero.mm is None else mm(zero.mm)
+    words = f"Ribs of one blade (angle: against the chord at {place}; ends at: of the chord)"
     return words, Table(columns, rows, left=2)
 
 

@@ -7,10 +7,10 @@ from collections.abc import Iterable
 import numpy as np
 
 from geomgen.arrays import FloatArray
+from geomgen.figures import mm, spelled
 from geomgen.plane.path import Bounds, from_points
 from geomgen.views.drawing import Drawn, Line, Point, Quarters, Ring, Shape, Words
 from geomgen.views.plan_names import LETTER
-from geomgen.views.quantity import length
 
 ARROW, SLIM = 0.9, 0.16  # length and half width of an arrowhead, in sizes of the letters
 TAIL = 1.8  # of an arrow that points in from outside, in sizes
@@ -20,7 +20,7 @@ STYLE, THIN = "faint", 0.05  # of its lines; their width in sizes
 
 def told(value_mm: float, unit: str, sign: str = "") -> str:
     """A size with its unit, "Ø" before a diameter."""
-    return f"{sign}{length(value_mm, unit)} {unit}"
+    return f"{sign}{spelled(mm(value_mm, 1), unit)}"
 
 
 def between(a: Point, b: Point, through: Point, words: str, size: float, along_deg: float = 0.0) -> list[Drawn]:

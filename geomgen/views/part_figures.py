@@ -64,8 +64,8 @@ def _printed(part: Part, craft: Craft) -> list[Figure]:
     if isinstance(part.shape, Flat):
         return [_flat(part, craft)]
     words = f"{_counted(part, craft)}, {part.stock}, drawn apart with its caps, spars, collars and pins. File: {file}"
-    unit, keys = craft.design.units or "mm", ("along_x_mm", "along_y_mm", "height_mm")
-    size = f"{' x '.join(length(part.facts[key], unit) for key in keys)} {unit} over all. By itself: {sizes}"
+    over_all = mm([part.facts[key] for key in ("along_x_mm", "along_y_mm", "height_mm")], 1, " x ")
+    size = f"{over_all} over all. By itself: {sizes}"
     return [
         Figure("hub", part.name, words, part.notes, (Link(file, file),), place_of(part.name), wide=True),
         Figure("hub_sizes", "sizes of the hub", size, links=(Link(sizes, sizes),), wide=True),

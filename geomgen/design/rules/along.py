@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from geomgen.design.keypath import KeyPath
-from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, mm, r_of
+from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, r_of
 from geomgen.design.schema.blade import Entry
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.section import SectionSpec
+from geomgen.figures import mm
 
 ALONG: KeyPath = ("blade", "along")
 
@@ -27,21 +28,21 @@ def along(design: Design) -> Faults:
 def _order(design: Design, index: int) -> Faults:
     before, here = (r_of(design, design.blade.along[i].at) for i in (index - 1, index))
     if here <= before + EXACT:
-        wrong = f"r {mm(design, here)} is not beyond the entry before it, at {mm(design, before)}"
+        wrong = f"r {mm(here)} is not beyond the entry before it, at {mm(before)}"
         yield fault((*ALONG, index, "at"), wrong, remedy="put the entries in order from root to tip")
 
 
 def _first(design: Design) -> Faults:
     first, root = r_of(design, design.blade.along[0].at), design.rotor.root
     if abs(first - root) > EXACT:
-        wrong = f"the first entry is at r {mm(design, first)}, the root at {mm(design, root)}"
+        wrong = f"the first entry is at r {mm(first)}, the root at {mm(root)}"
         yield fault((*ALONG, 0, "at"), wrong, remedy='write at = "root"')
 
 
 def _last(design: Design) -> Faults:
     last, index, radius = r_of(design, design.blade.along[-1].at), len(design.blade.along) - 1, design.rotor.radius
     if not design.frame_end - EXACT <= last <= radius + EXACT:
-        wrong = f"the last entry is at r {mm(design, last)}, the tip at {mm(design, radius)}"
+        wrong = f"the last entry is at r {mm(last)}, the tip at {mm(radius)}"
         yield fault((*ALONG, index, "at"), wrong, remedy='write at = "tip"')
 
 

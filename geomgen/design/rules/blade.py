@@ -6,10 +6,11 @@ from functools import partial
 from itertools import pairwise
 
 from geomgen.design.keypath import KeyPath
-from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, least_mm, mm, most_mm, r_of
+from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, r_of
 from geomgen.design.schema.blade import Channel, Ribs, Skin
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.spar import AnySpar, Reader, on_axis
+from geomgen.figures import at_least, at_most, mm
 from geomgen.tolerances import STANDARD
 
 MOST_RIBS = 1000  # in one run, and in all together
@@ -41,27 +42,23 @@ def _place(design: Design, path: KeyPath, run: Run, end: str) -> Faults:
 def _within(design: Design, path: KeyPath, run: Run) -> Faults:
     begin, end, root, radius = r_of(design, run.from_), r_of(design, run.to), design.rotor.root, design.frame_end
     if end <= begin + EXACT:
-        yield fault(
-            (*path, "to"), f"ends at r {mm(design, end)}, before it begins", f"more than {least_mm(design, begin)}"
-        )
+        yield fault((*path, "to"), f"ends at r {mm(end)}, before it begins", f"more than {at_least(begin)}")
     if end > radius + EXACT:
         beyond = (
             "beyond the tip"
             if radius >= design.rotor.radius - EXACT
             else "beyond the frame, where the tip's piece begins"
         )
-        yield fault((*path, "to"), f"ends at r {mm(design, end)}, {beyond}", f"at most {most_mm(design, radius)}")
+        yield fault((*path, "to"), f"ends at r {mm(end)}, {beyond}", f"at most {at_most(radius)}")
     if begin < root - EXACT and path[1] != "spar":
-        yield fault(
-            (*path, "from"), f"begins at r {mm(design, begin)}, before the root", f"at least {least_mm(design, root)}"
-        )
+        yield fault((*path, "from"), f"begins at r {mm(begin)}, before the root", f"at least {at_least(root)}")
 
 
 def _tail(design: Design) -> Faults:
     least = STANDARD.least_edge_mm
     if design.blade.construction.least_tail < least:
         wrong, remedy = "is too thin to cut: a rib's tail would be a splinter", "let the rib end sooner"
-        yield fault(("blade", "construction", "least_tail"), wrong, f"at least {least_mm(design, least)}", remedy)
+        yield fault(("blade", "construction", "least_tail"), wrong, f"at least {at_least(least)}", remedy)
 
 
 def _overlaps(design: Design, kind: str) -> Faults:
@@ -69,8 +66,8 @@ def _overlaps(design: Design, kind: str) -> Faults:
     ends = sorted((r_of(design, run.from_), r_of(design, run.to), name) for name, run in tables.items())
     for (_, end, before), (begin, _, name) in pairwise(ends):
         if begin < end - EXACT:
-            wrong = f"begins at r {mm(design, begin)}, inside [blade.{kind}.{before}], which ends at {mm(design, end)}"
-            yield fault(("blade", kind, name, "from"), wrong, f"at least {least_mm(design, end)}")
+            wrong = f"begins at r {mm(begin)}, inside [blade.{kind}.{before}], which ends at {mm(end)}"
+            yield fault(("blade", kind, name, "from"), wrong, f"at least {at_least(end)}")
 
 
 def _ribs(design: Design) -> Faults:
@@ -82,7 +79,7 @@ def _ribs(design: Design) -> Faults:
         return
     first = min(r_of(design, run.from_) for run in design.blade.ribs.values())
     if first > design.rotor.root + EXACT:
-        wrong = f"the first rib stands at r {mm(design, first)}, not at the root"
+        wrong = f"the first rib stands at r {mm(first)}, not at the root"
         yield fault(path, wrong, remedy='the turning cap is fixed to a rib at the root: let one run have from = "root"')
 
 
@@ -90,7 +87,7 @@ def _count(design: Design, path: KeyPath, run: Ribs) -> Faults:
     length = r_of(design, run.to) - r_of(design, run.from_)
     if length / run.every > MOST_RIBS:
         wrong = f"makes {length / run.every:.0f} ribs of this run, {MOST_RIBS} are the most"
-        yield fault((*path, "every"), wrong, f"at least {least_mm(design, length / MOST_RIBS)}")
+        yield fault((*path, "every"), wrong, f"at least {at_least(length / MOST_RIBS)}")
 
 
 def _all_ribs(design: Design) -> Faults:
@@ -118,13 +115,11 @@ def _one(path: KeyPath, design: Design, spar: AnySpar) -> Faults:
     """What is built up lies within the blade; places that a spar names are there, and its own values agree."""
     root = design.rotor.root
     if spar.built_up and (begin := r_of(design, spar.from_)) < root - EXACT:
-        wrong = f"begins at r {mm(design, begin)}, before the root"
-        yield fault((*path, "from"), wrong, f"at least {least_mm(design, root)}")
+        wrong = f"begins at r {mm(begin)}, before the root"
+        yield fault((*path, "from"), wrong, f"at least {at_least(root)}")
     for under, place in spar.places():
         yield from known_place(design, (*path, *under), place)
-    for under, *said in spar.wrongs(
-        Reader(partial(r_of, design), partial(mm, design), partial(least_mm, design), EXACT)
-    ):
+    for under, *said in spar.wrongs(Reader(partial(r_of, design), EXACT)):
         yield fault((*path, *under), *said)
 
 
@@ -135,8 +130,8 @@ def _main(design: Design, path: KeyPath, spar: AnySpar) -> Faults:
         yield fault((*path, "stock"), wrong, "a tube or rod, with outside = ...")
     begin, root, end = r_of(design, spar.from_), design.rotor.root, r_of(design, spar.to)
     if begin >= root - EXACT:
-        wrong = f"begins at r {mm(design, begin)}: the hub has nothing to hold"
-        yield fault((*path, "from"), wrong, f"less than the root, {most_mm(design, root)}", "let it reach into the hub")
+        wrong = f"begins at r {mm(begin)}: the hub has nothing to hold"
+        yield fault((*path, "from"), wrong, f"less than the root, {at_most(root)}", "let it reach into the hub")
     elif end < (least := root + LEAST_REACH * (design.rotor.radius - root)) - EXACT:
-        wrong = f"ends at r {mm(design, end)}: the blade has too little to hold on to"
-        yield fault((*path, "to"), wrong, f"at least {least_mm(design, least)}", "a quarter of the blade or more")
+        wrong = f"ends at r {mm(end)}: the blade has too little to hold on to"
+        yield fault((*path, "to"), wrong, f"at least {at_least(least)}", "a quarter of the blade or more")

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from geomgen.design.faults import in_own
 from geomgen.design.keypath import KeyPath
-from geomgen.design.rules.tools import Faults, fault, guarded, most_mm
+from geomgen.design.rules.tools import Faults, fault, guarded
 from geomgen.design.schema.design import Design
+from geomgen.figures import at_most
 
 BUILT: KeyPath = ("blade", "construction")
 JIG: KeyPath = ("blade", "jig")
@@ -70,10 +72,10 @@ def _tip(design: Design) -> Faults:
         return
     for key, example in (("depth", 'depth = "20 mm"'), ("stock", 'stock = "balsa_3"')):
         if getattr(tip, key) is None:
-            yield fault((*TIP, key), f"a {tip.kind} tip needs it", remedy=f"for instance {example}")
+            yield fault((*TIP, key), f"a {tip.kind} tip needs it", remedy=f"for instance {in_own(example)}")
     most = (design.rotor.radius - design.rotor.root) / 2
     if tip.depth is not None and tip.depth > most:
-        yield fault((*TIP, "depth"), "takes more than half of the blade", f"at most {most_mm(design, most)}")
+        yield fault((*TIP, "depth"), "takes more than half of the blade", f"at most {at_most(most)}")
 
 
 def _mounts(design: Design) -> Faults:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
-from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, least_mm, mm, most_mm, quoted, r_of
+from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, quoted, r_of
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.outfit import Fitting
 from geomgen.design.schema.place import NAMED_PLACES
+from geomgen.figures import at_least, at_most, mm
 from geomgen.materials import catalogue
 
 
@@ -26,15 +27,11 @@ def _at(design: Design, path: KeyPath, fitting: Fitting) -> Faults:
         return
     r, root, radius = r_of(design, place), design.rotor.root, design.rotor.radius
     if fitting.on == "hub" and r > root + EXACT:
-        yield fault(
-            (*path, "at"), "lies beyond the hub", f"at most the root, {most_mm(design, root)}", 'or on = "blade"'
-        )
+        yield fault((*path, "at"), "lies beyond the hub", f"at most the root, {at_most(root)}", 'or on = "blade"')
     if fitting.on == "blade" and r > radius + EXACT:
-        yield fault((*path, "at"), f"r {mm(design, r)} lies beyond the tip", f"at most {most_mm(design, radius)}")
+        yield fault((*path, "at"), f"r {mm(r)} lies beyond the tip", f"at most {at_most(radius)}")
     if fitting.on == "blade" and fitting.rib and r < root - EXACT:
-        yield fault(
-            (*path, "at"), f"a rib can't stand at r {mm(design, r)}", f"at least the root, {least_mm(design, root)}"
-        )
+        yield fault((*path, "at"), f"a rib can't stand at r {mm(r)}", f"at least the root, {at_least(root)}")
 
 
 def _keys(path: KeyPath, fitting: Fitting) -> Faults:

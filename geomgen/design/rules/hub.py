@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from geomgen.design.rules.tools import Faults, fault, guarded, least_mm, mm, most_mm
+from geomgen.design.rules.tools import Faults, fault, guarded
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.spar import on_axis
 from geomgen.design.schema.stock import LengthStock
+from geomgen.figures import at_least, at_most, mm
 from geomgen.materials.screws import SCREWS
 
 
@@ -19,8 +20,8 @@ def _bay(design: Design) -> Faults:
     if bay >= root:
         yield fault(
             ("hub", "bay", "radius"),
-            f"reaches the root of the blade at {mm(design, root)}",
-            f"less than {most_mm(design, root)}",
+            f"reaches the root of the blade at {mm(root)}",
+            f"less than {at_most(root)}",
         )
 
 
@@ -29,11 +30,7 @@ def _bolts(design: Design) -> Faults:
     low, high = (hub.bore + bolt) / 2, hub.bay.radius - bolt / 2
     if not low < hub.bolt_circle < high:
         wrong = f"{hub.bolt} bolts there cut into the bore or the wall of the bay"
-        allowed = (
-            f"between {least_mm(design, low)} and {most_mm(design, high)}"
-            if low < high
-            else "a wider bay, or a smaller bore"
-        )
+        allowed = f"between {at_least(low)} and {at_most(high)}" if low < high else "a wider bay, or a smaller bore"
         yield fault(("hub", "bolt_circle"), wrong, allowed)
 
 
@@ -44,5 +41,5 @@ def _collar(design: Design) -> Faults:
             continue
         socket = stock.outside + design.hub.socket.fit
         if design.hub.collar.outside <= socket:
-            wrong = f"slips through the socket of {mm(design, socket)}: nothing would hold the blade"
-            yield fault(("hub", "collar", "outside"), wrong, f"more than {least_mm(design, socket)}")
+            wrong = f"slips through the socket of {mm(socket)}: nothing would hold the blade"
+            yield fault(("hub", "collar", "outside"), wrong, f"more than {at_least(socket)}")

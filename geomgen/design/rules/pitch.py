@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, least_mm, mm, most_mm, r_of
+from geomgen.design.rules.tools import EXACT, Faults, fault, guarded, known_place, r_of
 from geomgen.design.schema.design import Design
+from geomgen.figures import at_least, at_most, mm
 
 MOST_HOLES = 200
 _WHOLE = 1e-6  # a share of a step
@@ -52,5 +53,5 @@ def _zero(design: Design) -> Faults:
     yield from known_place(design, ("pitch", "zero_at"), place)
     r, root, radius = r_of(design, place), design.rotor.root, design.rotor.radius
     if not root - EXACT <= r <= radius + EXACT:
-        allowed = f"from {least_mm(design, root)} to {most_mm(design, radius)}"
-        yield fault(("pitch", "zero_at"), f"r {mm(design, r)} is not on the blade", allowed)
+        allowed = f"from {at_least(root)} to {at_most(radius)}"
+        yield fault(("pitch", "zero_at"), f"r {mm(r)} is not on the blade", allowed)

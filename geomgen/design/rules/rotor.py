@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from geomgen.design.rules.tools import Faults, fault, guarded, mm, most_mm
+from geomgen.design.rules.tools import Faults, fault, guarded
 from geomgen.design.schema.design import Design
+from geomgen.figures import at_most, mm
 
 
 def rotor(design: Design) -> Faults:
@@ -25,8 +26,8 @@ def _root(design: Design) -> Faults:
     if root >= radius:
         yield fault(
             ("rotor", "root"),
-            f"is not inside the radius of {mm(design, radius)}",
-            f"less than {most_mm(design, radius)}",
+            f"is not inside the radius of {mm(radius)}",
+            f"less than {at_most(radius)}",
         )
 
 

@@ -6,12 +6,13 @@ from typing import get_args
 
 from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
-from geomgen.design.rules.tools import Faults, fault, guarded, known, least_mm, mm, most_mm, quoted
+from geomgen.design.rules.tools import Faults, fault, guarded, known, quoted
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.hub import Cap
 from geomgen.design.schema.spar import AnySpar
 from geomgen.design.schema.stock import LengthStock, SheetStock, Stock, VolumeStock
 from geomgen.design.schema.table import Table
+from geomgen.figures import at_least, at_most, mm
 from geomgen.materials import catalogue
 
 Kinds = tuple[type[Table], ...]
@@ -46,7 +47,7 @@ def _shape(design: Design, path: KeyPath, stock: Stock) -> Faults:
     elif not flat and stock.outside is None:
         yield fault(path, "has no section", "outside (and inside) for a tube or rod, width and height for a strip")
     if stock.inside is not None and stock.outside is not None and stock.inside >= stock.outside:
-        yield fault((*path, "inside"), "leaves no wall", f"less than the outside, {most_mm(design, stock.outside)}")
+        yield fault((*path, "inside"), "leaves no wall", f"less than the outside, {at_most(stock.outside)}")
 
 
 def _thin(design: Design, path: KeyPath, stock: Stock) -> Faults:
@@ -55,7 +56,7 @@ def _thin(design: Design, path: KeyPath, stock: Stock) -> Faults:
         kinds = {catalogue.find(name).kind for name in catalogue.meant(stock.of)}
         if kinds and kinds <= STIFF:
             wrong = f"no sheet of {stock.of} is so thin"
-            yield fault((*path, "thickness"), wrong, f"at least {least_mm(design, THINNEST)}")
+            yield fault((*path, "thickness"), wrong, f"at least {at_least(THINNEST)}")
 
 
 def _weight(path: KeyPath, stock: Stock) -> Faults:
@@ -167,7 +168,7 @@ def _cap(design: Design, cap: str) -> Faults:
     yield from _fits(design, ("pitch", cap), table.stock, (VolumeStock, SheetStock), "a cap is")
     stock = design.stock.get(table.stock)
     if isinstance(stock, SheetStock) and abs(stock.thickness - table.thickness) > _SAME:
-        wrong = f"[stock.{table.stock}] is {mm(design, stock.thickness)} thick"
+        wrong = f"[stock.{table.stock}] is {mm(stock.thickness)} thick"
         yield fault(("pitch", cap, "thickness"), wrong, remedy="write that, or take another stock")
 
 
@@ -176,10 +177,8 @@ def _pin(design: Design) -> Faults:
     yield from _fits(design, path, pin.stock, (LengthStock,), "pins are")
     stock = design.stock.get(pin.stock)
     if isinstance(stock, LengthStock) and (stock.outside is None or abs(stock.outside - pin.diameter) > _SAME):
-        what = f"{mm(design, stock.outside)} thick" if stock.outside is not None else "not round"
-        yield fault(
-            (*path, "stock"), f"[stock.{pin.stock}] is {what}", f"a rod of the pin's {mm(design, pin.diameter)}"
-        )
+        what = f"{mm(stock.outside)} thick" if stock.outside is not None else "not round"
+        yield fault((*path, "stock"), f"[stock.{pin.stock}] is {what}", f"a rod of the pin's {mm(pin.diameter)}")
 
 
 def kerfs(design: Design) -> Faults:

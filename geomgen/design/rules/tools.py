@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from geomgen import units
 from geomgen.design.keypath import KeyPath, written
 from geomgen.design.near import near
 from geomgen.design.schema.design import Design
@@ -34,27 +33,6 @@ def fault(path: KeyPath, wrong: str, allowed: str = "", remedy: str = "") -> Fau
 def quoted(name: str) -> str:
     """A name as the file would have it."""
     return f'"{name}"'
-
-
-def mm(design: Design, length: float) -> str:
-    """A length in the design's own unit, as text. length [mm]."""
-    unit: object = design.units  # may be a gap
-    return units.shown(length, units.LENGTH, unit if isinstance(unit, str) else None, digits=5)
-
-
-def least_mm(design: Design, length: float) -> str:
-    """A least length in the design's own unit, rounded up, so that what is told passes. length [mm]."""
-    return _bound(design, length, up=True)
-
-
-def most_mm(design: Design, length: float) -> str:
-    """A greatest length in the design's own unit, rounded down. length [mm]."""
-    return _bound(design, length, up=False)
-
-
-def _bound(design: Design, length: float, up: bool) -> str:
-    unit: object = design.units  # may be a gap
-    return units.passing(length, units.LENGTH, unit if isinstance(unit, str) else None, up=up, digits=5)
 
 
 def r_of(design: Design, place: Place) -> float:

@@ -6,10 +6,11 @@ import math
 from collections.abc import Iterable
 
 from geomgen.design.keypath import KeyPath
-from geomgen.design.rules.tools import Faults, fault, guarded, known, least_mm, mm
+from geomgen.design.rules.tools import Faults, fault, guarded, known
 from geomgen.design.schema.blade import Channel
 from geomgen.design.schema.design import Design
 from geomgen.design.schema.outfit import Wire
+from geomgen.figures import at_least, mm
 
 FILL = 1.25  # a channel's diameter over its bundle's: FAA AC 43.13-1B, 11-249, read, of conduit
 ROOM = 0.2  # a channel is wider by this than the largest thing threaded through it [mm]; from trying, not a standard
@@ -27,9 +28,9 @@ def channels(design: Design) -> Faults:
 def _largest(design: Design, path: KeyPath, channel: Channel) -> Faults:
     least = channel.passes.largest + ROOM
     if channel.diameter < least - 1e-9:
-        wrong = f"must pass {mm(design, channel.passes.largest)}, with {mm(design, ROOM)} of room"
+        wrong = f"must pass {mm(channel.passes.largest)}, with {mm(ROOM)} of room"
         remedy = "a wider channel, or put the plug on after the wires are drawn through"
-        yield fault((*path, "diameter"), wrong, f"at least {least_mm(design, least)}", remedy)
+        yield fault((*path, "diameter"), wrong, f"at least {at_least(least)}", remedy)
 
 
 def _names(design: Design, path: KeyPath, channel: Channel) -> Faults:
@@ -42,11 +43,11 @@ def _bundle(design: Design, path: KeyPath, channel: Channel) -> Faults:
     width = bundle_mm(wires)
     least = FILL * width
     if channel.diameter < least - 1e-9:
-        wrong = f"its wires lie in a bundle of {mm(design, width)}, and {FILL:g} times that lets them be drawn through"
+        wrong = f"its wires lie in a bundle of {mm(width)}, and {FILL:g} times that lets them be drawn through"
         yield fault(
             (*path, "diameter"),
             wrong,
-            f"at least {least_mm(design, least)}",
+            f"at least {at_least(least)}",
             "a wider channel, or a second one for some of them",
         )
 

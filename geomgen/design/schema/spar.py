@@ -11,6 +11,7 @@ from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.place import At, Height, Place
 from geomgen.design.schema.table import Table, leave_gap
 from geomgen.design.schema.values import AtBothEnds, Play, Share, Slope, Small, Words
+from geomgen.figures import at_least, mm
 
 SubPath = tuple[str | int, ...]  # keys beneath a spar's own table
 ROOT, TIP = Place(name="root"), Place(name="tip")
@@ -41,14 +42,10 @@ class Reader(NamedTuple):
     """What a spar judges its own places by.
 
     r     : r of a place [mm]
-    mm    : a length as text
-    least : the same, rounded up
     exact : two r closer than this are one [mm]
     """
 
     r: Callable[[Place], float]
-    mm: Callable[[float], str]
-    least: Callable[[float], str]
     exact: float
 
 
@@ -171,7 +168,7 @@ class CapSpar(Run):
         for index, place in enumerate(self.layers):
             here, r = ("layers", index), read.r(place)
             if r > before + read.exact:
-                wrong = f"ends at r {read.mm(r)}, farther out than the lamination before it, at {read.mm(before)}"
+                wrong = f"ends at r {mm(r)}, farther out than the lamination before it, at {mm(before)}"
                 yield Wrong(here, wrong, remedy="write the longest first")
             yield from _backward(read, here, begin, r)
             before = r
@@ -212,7 +209,7 @@ AnySpar = Annotated[
 
 def _backward(read: Reader, path: SubPath, begin_mm: float, end_mm: float) -> Iterator[Wrong]:
     if end_mm <= begin_mm + read.exact:
-        yield Wrong(path, f"ends at r {read.mm(end_mm)}, before it begins", f"more than {read.least(begin_mm)}")
+        yield Wrong(path, f"ends at r {mm(end_mm)}, before it begins", f"more than {at_least(begin_mm)}")
 
 
 def on_axis(spar: Run) -> bool:

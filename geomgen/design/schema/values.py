@@ -10,6 +10,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from geomgen import units
 from geomgen.design.schema.table import Reading
+from geomgen.figures import bound, spelled
 from geomgen.units import Kind, UnitError
 
 
@@ -38,7 +39,7 @@ class Quantity:
         except UnitError as error:
             raise refuse(error.wrong, error.allowed, error.remedy) from None
         if number < self.low or number > self.high or (self.above and number <= self.low):
-            raise refuse("is out of bounds", self.bounds(self.bare(info)))
+            raise refuse("is out of bounds", self.bounds())
         return number
 
     def bare(self, info: ValidationInfo) -> str | None:
@@ -47,9 +48,9 @@ class Quantity:
             return Reading.of(info).bare
         return {units.SPEED.name: "rpm", units.SHARE.name: ""}.get(self.kind.name)
 
-    def bounds(self, unit: str | None = None) -> str:
+    def bounds(self) -> str:
         """What is allowed, in words."""
-        low, high = (units.passing(x, self.kind, unit, up=up) for x, up in ((self.low, True), (self.high, False)))
+        low, high = (bound(self.kind.house, x, up=up) for x, up in ((self.low, True), (self.high, False)))
         return f"{'more than' if self.above else 'from'} {low} {'up ' if self.above else ''}to {high}"
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
@@ -57,7 +58,7 @@ class Quantity:
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         bare = self.kind in (units.LENGTH, units.SPEED, units.SHARE)
-        words = f"{self.kind.name} in {', '.join(self.kind.units)}: {self.bounds()}"
+        words = f"{self.kind.name} in {', '.join(self.kind.units)}: {spelled(self.bounds())}"
         return {"type": ["string", "number"] if bare else "string", "examples": [self.kind.example], "title": words}
 
 

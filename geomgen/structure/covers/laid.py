@@ -84,7 +84,7 @@ def lay(stations: Sequence[Station], plies: Sequence[Ply], path: str = "") -> La
         if ply.end[k] - ply.start[k] < LEAST_MM:
             wrong = f"nothing is left of its {ply.contour.half} side at r {mm(stations[k].r_mm, 0)}"
             remedy = "narrower strips along nose and tail, or a longer chord"
-            raise MakeError(Fault(path, "", wrong, f"at least {at_least(LEAST_MM, None)} round the section", remedy))
+            raise MakeError(Fault(path, "", wrong, f"at least {at_least(LEAST_MM)} round the section", remedy))
     halves: dict[Half, tuple[FloatArray, FloatArray]] = {}
     grid: FloatArray | None = None
     corners: list[tuple[str, int]] = []

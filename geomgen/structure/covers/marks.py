@@ -138,9 +138,7 @@ def openings(
         x, y = laid.at(half, [row], np.array([along]))[0]
         if channel.exit.length <= channel.diameter:
             wrong = f"is {mm(channel.exit.length)} long, no longer than its channel is wide"
-            faults.append(
-                Fault(f"{route.path}.exit.length", "", wrong, f"more than {at_least(channel.diameter, None)}")
-            )
+            faults.append(Fault(f"{route.path}.exit.length", "", wrong, f"more than {at_least(channel.diameter)}"))
             continue
         faults += _folded(laid, half, row, float(y), channel.diameter / 2, f"{route.path}.exit")
         found.append(obround((float(x), float(y)), channel.exit.length, channel.diameter))
@@ -155,7 +153,7 @@ def _folded(laid: Laid, half: Half, row: int, y: float, beside_mm: float, path: 
         if label.startswith(half) and gap < FOLD_MM:
             wrong = f"its opening at r {mm(laid.r_mm[row], 0)} comes within {mm(max(gap, 0.0), 1)} of {label}"
             remedy = "move the channel along the chord, or the score line"
-            faults.append(Fault(path, "", wrong, f"at least {at_least(FOLD_MM, None)} clear of it", remedy))
+            faults.append(Fault(path, "", wrong, f"at least {at_least(FOLD_MM)} clear of it", remedy))
     return faults
 
 

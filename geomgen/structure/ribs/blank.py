@@ -127,6 +127,6 @@ def _no_rib(place: RibPlace, over: Cover, least: float) -> Fault:
         f"blade.ribs.{place.run}",
         "",
         f"at r {mm(place.r_mm, 1)} the skins, {mm(depth)} on either side, leave nothing {mm(least)} deep",
-        allowed=f"a section more than {at_least(2 * depth + least, None)} deep",
+        allowed=f"a section more than {at_least(2 * depth + least)} deep",
         remedy="a thicker section, a thinner skin, or a smaller blade.construction.least_tail",
     )

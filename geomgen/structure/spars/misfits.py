@@ -20,7 +20,7 @@ def left_section(member: Member[Any], at: Slice | None, wrong: str, width_mm: fl
     if at is None:
         return Fault(path, "", f"{wrong}: what covers the blade leaves no rib there", "", remedy)
     low, high = member.x_mm(at.station) - width_mm / 2, member.x_mm(at.station) + width_mm / 2
-    allowed = f"between {at_least(at.outline.nose_mm)} and {at_most(at.outline.tail_mm)}, where the rib is"
+    allowed = f"between {at_least(at.outline.nose_mm, 1)} and {at_most(at.outline.tail_mm, 1)}, where the rib is"
     return Fault(path, "", f"{wrong}: it would lie {mm((low, high), 1, ' to ')} behind the nose", allowed, remedy)
 
 

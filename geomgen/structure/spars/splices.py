@@ -222,13 +222,11 @@ def _spliced(
 ) -> Splices:
     joint, along, path = member.spar.joint, part.along, member.path
     if joint is None:
-        wrong = f"{part.name} is {at_least(along.length_mm)} long, and it is sold in {mm(sold_mm)}: "
+        wrong = f"{part.name} is {at_least(along.length_mm, 1)} long, and it is sold in {mm(sold_mm)}: "
         wrong += f"it runs from r {mm((along.r_mm[0], along.r_mm[-1]), 0, ' to ')}"
         remedy = f'a longer piece, or a joint: {path}.joint = {{ kind = "scarf" }} in wood, "sleeve" in a tube'
         raise MakeError(
-            Fault(
-                f"{path}.stock", member.spar.stock, wrong, f"at most {at_most(sold_mm, None)} without a joint", remedy
-            )
+            Fault(f"{path}.stock", member.spar.stock, wrong, f"at most {at_most(sold_mm)} without a joint", remedy)
         )
     scarfed = joint.kind == "scarf"
     size = _scarf_mm(member, joint, part.thickness_mm) if scarfed else _sleeve_mm(member, joint)
@@ -283,9 +281,7 @@ def _sleeve_mm(member: Member[Any], joint: Joint) -> float:
         raise MakeError(Fault(f"{path}.stock", joint.stock or "", "a sleeve is a round rod or tube", "outside"))
     if outside > tube.inside + 1e-6:
         wrong = f"{mm(outside)} does not go into a tube of {mm(tube.inside)} inside"
-        raise MakeError(
-            Fault(f"{path}.stock", joint.stock or "", wrong, f"at most {at_most(tube.inside, None)} outside")
-        )
+        raise MakeError(Fault(f"{path}.stock", joint.stock or "", wrong, f"at most {at_most(tube.inside)} outside"))
     return joint.length if joint.length is not None else SLEEVE * (tube.outside or 0.0)
 
 

@@ -122,7 +122,7 @@ def web_faults(member: Member[CapSpar], made: Sequence[Bay]) -> list[Fault]:
             f"{member.path}.web",
             "",
             f"the web in bay {bay.number}, from r {mm(bay.inner[0].station.r_mm, 0)}, is {mm(size, 2)} {what}",
-            f"at least {at_least(member.web_mm, None)}, blade.construction.web",
+            f"at least {at_least(member.web_mm)}, blade.construction.web",
             "end the webs sooner",
         )
         for bay, (wide, high) in sizes

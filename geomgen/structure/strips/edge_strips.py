@@ -179,17 +179,17 @@ def _unfit(layout: Layout, strip: EdgeStrip, found: Slab, radii: FloatArray, len
     if stock.width is not None and stock.height is not None:
         if stock.height < high:
             wrong = f"is {mm(stock.height)} high: {where}, and {mm(SPARE_MM)} is planed away"
-            faults.append(Fault(path, name, wrong, f"a height of at least {at_least(high)}", narrower))
+            faults.append(Fault(path, name, wrong, f"a height of at least {at_least(high, 1)}", narrower))
         if stock.width < wide - PROUD_MM:
             wrong = (
                 f"is {mm(stock.width)} wide: the {strip.role} takes {mm(wide, 1)} of the chord at r {mm(radii[j], 0)}"
             )
             remedy = f"a wider stock, or a smaller {strip.path}.width"
-            faults.append(Fault(path, name, wrong, f"a width of at least {at_least(wide - PROUD_MM)}", remedy))
+            faults.append(Fault(path, name, wrong, f"a width of at least {at_least(wide - PROUD_MM, 1)}", remedy))
     if stock.length is not None and length > stock.length:
         wrong = f"is sold in {mm(stock.length)}: the {strip.role} is {mm(length, 1)} long"
         remedy = "a longer stock, or state the length of two that are scarfed together first"
-        faults.append(Fault(path, name, wrong, f"a length of at least {at_least(length)}", remedy))
+        faults.append(Fault(path, name, wrong, f"a length of at least {at_least(length, 1)}", remedy))
     return faults
 
 
@@ -209,5 +209,5 @@ def _reached(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> tuple[l
     need = np.ceil(10.0 * max(widths)) / 10.0
     if strip.held:
         return [], [f"{wrong}: there the sheets alone hold it; all ribs would reach one {mm(need, 1)} wide"]
-    value, allowed = mm(strip.edge.width), f"at least {at_least(need)}"
+    value, allowed = mm(strip.edge.width), f"at least {at_least(need, 1)}"
     return [Fault(f"{strip.path}.width", value, wrong, allowed, "a wider strip, or a smaller least_tail")], []

@@ -55,7 +55,7 @@ def _faults(member: Box) -> list[Fault]:
     path, width, wall = member.path, member.spar.width, member.sheet_mm
     if width <= 2 * wall:
         wrong = f"its two walls of {mm(wall)} leave nothing between them"
-        return [Fault(f"{path}.width", mm(width), wrong, f"more than {at_least(2 * wall, None)}")]
+        return [Fault(f"{path}.width", mm(width), wrong, f"more than {at_least(2 * wall)}")]
     r = member.nodes()
     there = member.inside(r)
     for at in there:

@@ -93,7 +93,7 @@ def _faults(member: Caps) -> list[Fault]:
         return []
     meet = "meet" if least <= 0 else f"leave {mm(least, 2)} of the rib between them"
     wrong = f"{_layers(member, worst)} of {mm(height)} above and below {meet} at r {mm(worst, 0)}"
-    allowed = f"at least {at_least(member.web_mm, None)} left, blade.construction.web"
+    allowed = f"at least {at_least(member.web_mm)} left, blade.construction.web"
     remedy = "fewer or thinner laminations there, a place farther forward, or a deeper section"
     return [Fault(f"{member.path}.layers", "", wrong, allowed, remedy)]
 

@@ -73,7 +73,7 @@ def _faults(member: Sheet) -> list[Fault]:
     if depth >= 2 * member.web_mm:
         return []
     wrong = f"halved at r {mm(worst, 0)} it leaves {mm(depth / 2, 2)} of rib and sheet"
-    allowed = f"at least {at_least(member.web_mm, None)}, blade.construction.web"
+    allowed = f"at least {at_least(member.web_mm)}, blade.construction.web"
     return [Fault(path, "", wrong, allowed, "a place farther forward, or end it sooner")]
 
 
