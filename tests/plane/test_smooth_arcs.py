@@ -171,7 +171,7 @@ def test_what_turns_too_sharply_is_refused_with_place_and_path() -> None:
         smooth_arcs(pieces, STANDARD)
     assert sorted(fault.path for fault in caught.value.faults) == ["blade.ribs.rest", "blade.ribs.root"]
     root = next(fault for fault in caught.value.faults if fault.path == "blade.ribs.root")
-    assert "0.01 mm" in root.wrong
+    assert "0.01 mm" in str(root)
     x = float(root.wrong.split("near x ")[1].split(",")[0])
     assert 8.0 < x <= 10.0
     assert root.remedy

@@ -9,6 +9,7 @@ import pytest
 
 from geomgen.craft import Craft
 from geomgen.design.schema import Design, SheetStock
+from geomgen.figures import spelled
 from geomgen.model.part import Flat, Part
 from geomgen.plane.path import from_points
 from geomgen.plane.region import Region
@@ -32,14 +33,14 @@ def shop(lantern: Craft, **given: Any) -> Design:
 
 def test_a_bar_goes_on_a_bed_at_45_deg(lantern: Craft) -> None:
     """(400 + 20) / sqrt 2 is 297."""
-    (note,) = too_large(bar(400, 20), shop(lantern, bed=(300.0, 300.0)))
+    (note,) = spelled(too_large(bar(400, 20), shop(lantern, bed=(300.0, 300.0))))
     assert note.startswith("400 x 20 mm: it goes on the laser's bed, 300 x 300 mm, turned by ")
     assert note.endswith((" 45 deg", " 135 deg"))
 
 
 @pytest.mark.parametrize(("long", "goes"), [(404.2, True), (404.3, False)])
 def test_a_bar_hardly_too_long(lantern: Craft, long: float, goes: bool) -> None:
-    (note,) = too_large(bar(long, 20), shop(lantern, bed=(300.0, 300.0)))
+    (note,) = spelled(too_large(bar(long, 20), shop(lantern, bed=(300.0, 300.0))))
     assert ("turned by" in note) is goes and ("too large" in note) is not goes
 
 
@@ -50,7 +51,7 @@ def test_a_quarter_turn_is_not_worth_a_word(lantern: Craft) -> None:
 def test_grain_lies_as_the_sheets(lantern: Craft) -> None:
     """A bar that goes on a sheet askew, or only across it, where its grain lets it."""
     square, strip = (300.0, 300.0), (300.0, 100.0)
-    (note,) = too_large(bar(400, 20, 0.0), shop(lantern, sheet=square, grain="long"))
+    (note,) = spelled(too_large(bar(400, 20, 0.0), shop(lantern, sheet=square, grain="long")))
     assert note == "400 x 20 mm: too large for a sheet of board, 300 x 300 mm, its grain as the sheet's"
     assert "turned by" in too_large(bar(400, 20, 0.0), shop(lantern, sheet=square))[0]
     assert "turned by" in too_large(bar(400, 20), shop(lantern, sheet=square, grain="long"))[0]
