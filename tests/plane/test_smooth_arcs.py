@@ -172,7 +172,7 @@ def test_what_turns_too_sharply_is_refused_with_place_and_path() -> None:
     assert sorted(fault.path for fault in caught.value.faults) == ["blade.ribs.rest", "blade.ribs.root"]
     root = next(fault for fault in caught.value.faults if fault.path == "blade.ribs.root")
     assert "0.01 mm" in str(root)
-    x = float(root.wrong.split("near x ")[1].split(",")[0])
+    x = float(str(root).split("near x ")[1].split(",")[0])
     assert 8.0 < x <= 10.0
     assert root.remedy
 
