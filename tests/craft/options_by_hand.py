@@ -260,8 +260,12 @@ def glue_lines(option: str) -> Iterator[tuple[str, Triple]]:
             for side, sign in zip(naca(rib.r), (1.0, -1.0), strict=True):
                 strips += length(between(sunk(side, 0.53, sign), 0.32 * float(chord(rib.r)), rib.room.end)) * rib.thick
         yield "glue cap strips to ribs", weighed(strips, GLUE)
-        nose, tail = ([placed(naca(r)[0][[end]], r)[0] for r in RADII] for end in (0, -1))
-        yield "glue strips along the edges", weighed(2 * 1.0 * (length(np.array(nose)) + length(np.array(tail))), GLUE)
+    if option in ("balsa", "film"):
+        ends = sum((rib.room.depth(8.001) + rib.room.depth(rib.room.end - 1e-3)) * rib.thick for rib in every)
+        sheets = (
+            0.0 if film else 2 * 1.0 * length(np.array([placed(naca(r)[0][[0]], r)[0] for r in RADII]))
+        )  # at the nose
+        yield "glue strips along the edges", weighed(ends + sheets, GLUE)
     if option == "foam_board":
         held += sum((24.1 + 2 * box_height(r.room, r.r)) * r.thick for r in every if 140.0 < r.r < WEBS_END)
         # three folds 3 mm deep, the lap of 10 mm, and the underside on the lower skin

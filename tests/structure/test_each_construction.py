@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
+import shapely
 
 from geomgen.craft import Craft
 from geomgen.design.schema import Folded, Ribbed
@@ -133,25 +134,39 @@ def test_a_wrapped_skin_is_glued_to_each_rib_by_its_edge(craft: Callable[[str], 
 
 def test_film_is_sealed_and_wants_no_glue(craft: Callable[[str], Craft]) -> None:
     made = craft("covered")
-    assert not any(each.bond.wants_glue and each.area_mm2 > 0 for each in made.covering.joints)
+    glued = [each for each in made.covering.joints if each.bond.wants_glue and each.area_mm2 > 0]
+    assert {each.a.role for each in glued} == {Role.NOSE_STRIP, Role.TAIL_STRIP}  # film brings its own
     film = joints(made, Bond.SEALED, Role.FILM, Role.RIB)
     edges = [blank.outline.upper.length_mm + blank.outline.lower.length_mm for blank in made.blanks]
     thick = [blank.place.thickness_mm for blank in made.blanks]
     assert area(film) == pytest.approx(sum(a * b for a, b in zip(edges, thick, strict=True)))
     for role in (Role.NOSE_STRIP, Role.TAIL_STRIP):
         assert len(joints(made, Bond.SEALED, Role.FILM, role)) == 2
-        assert len(joints(made, Bond.GLUED, role, Role.RIB)) == len(made.blanks)
+        ends = joints(made, Bond.GLUED, role, Role.RIB)
+        assert area(ends) == pytest.approx(end_faces(made, role), rel=1e-6) and len(ends) == len(made.blanks)
+
+
+def end_faces(made: Craft, role: Role) -> float:
+    """Of all ribs, by the outlines that are cut: thickness times the height of what ends upright at a strip [mm2]."""
+    total = 0.0
+    for rib in made.blanks:
+        x0, _, x1, _ = rib.edge.bounds()
+        x = x0 + 1e-5 if role is Role.NOSE_STRIP else x1 - 1e-5
+        upright = shapely.LineString([(x, -99.0), (x, 99.0)])
+        total += rib.place.thickness_mm * shapely.Polygon(rib.edge.flattened(1e-3)).intersection(upright).length
+    return total
 
 
 def test_strips_of_a_sheeted_blade(craft: Callable[[str], Craft]) -> None:
-    """The nose strip holds both sheets' edges of 1 mm; behind the sheet, ribs hold the tail strip by as much glue."""
+    """The nose strip holds both sheets' edges (1 mm) and the ribs' ends; behind it ribs hold the tail strip."""
     made = craft("sheeted")
     length = {part.role: part.shape.length_mm for part in made.covering.parts if isinstance(part.shape, Shaped)}
     nose = joints(made, Bond.GLUED, Role.NOSE_STRIP, Role.SHEETING)
     assert {each.a.mark for each in nose} == {("upper",), ("lower",)}
     assert area(nose) == pytest.approx(2.0 * length[Role.NOSE_STRIP] * 1.0)
     assert not joints(made, Bond.GLUED, Role.TAIL_STRIP, Role.SHEETING)
-    assert area(joints(made, Bond.GLUED, Role.TAIL_STRIP, Role.RIB)) == pytest.approx(2.0 * length[Role.TAIL_STRIP])
+    for role in (Role.NOSE_STRIP, Role.TAIL_STRIP):
+        assert area(joints(made, Bond.GLUED, role, Role.RIB)) == pytest.approx(end_faces(made, role), rel=1e-6)
     caps = joints(made, Bond.GLUED, Role.CAP_STRIP, Role.RIB)
     for joint in caps:
         (part,) = [part for part in made.covering.parts if part.key == joint.a]

@@ -14,7 +14,7 @@ from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, EdgeStock, LengthStock
 from geomgen.errors import Fault
 from geomgen.figures import at_least, mm
-from geomgen.model.joint import Bond, Joint, Key, over, touching
+from geomgen.model.joint import Bond, Joint, Key, over
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Part, Shaped
@@ -135,22 +135,35 @@ def _strip(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> Made:
 
 
 def _joints(layout: Layout, strip: EdgeStrip, part: Part, length_mm: float, ribs: Sequence[Blank]) -> Iterator[Joint]:
-    """The strip with the ribs' ends, and above and below with the edges of the sheets that end on it; where none does,
-    the ribs take as much glue."""
+    """The strip with the ends of ribs, as far as they reach it, and with the edges of the sheets that end on it."""
+    for rib, gap in zip(ribs, _gaps(strip, ribs), strict=True):
+        contact = _end_face(strip, rib) if gap <= REACH_MM else np.zeros((0, 4))
+        yield Joint(strip.key, rib_key(rib.place), Bond.GLUED, strip.path, contact)
     thickness = max((layout.design.sheet(panel.stock).thickness for panel in strip.sheets), default=0.0)
     area = 2.0 * length_mm * thickness
-    for rib in ribs:
-        if strip.held or area <= 0:
-            yield touching(strip.key, rib_key(rib.place), Bond.GLUED, strip.path)
-        else:
-            contact = over(area / len(ribs), part.spread)
-            yield Joint(strip.key, rib_key(rib.place), Bond.GLUED, strip.path, contact)
     for half in HALVES if strip.held else ():
         beside = [panel for panel in strip.sheets if half in panel.halves]
         whole = sum(panel.to_mm - panel.from_mm for panel in beside)
         for panel in beside:
             contact = over(area / 2.0 * (panel.to_mm - panel.from_mm) / whole, part.spread)
             yield Joint(panel.key, strip.key, Bond.GLUED, strip.path, contact)
+
+
+def _end_face(strip: EdgeStrip, rib: Blank) -> FloatArray:
+    """(1, 4) area of a rib's upright end, and its middle in the blade frame [mm2], [mm]."""
+    end = 0 if strip.nose else -1
+    upper, lower = rib.outline.upper.xy[end], rib.outline.lower.xy[end]
+    area = rib.place.thickness_mm * float(upper[1] - lower[1])
+    return np.array([[area, *rib.station.to_blade((upper + lower) / 2)[0]]])
+
+
+def _gaps(strip: EdgeStrip, ribs: Sequence[Blank]) -> FloatArray:
+    """(k,) how far each rib's end lies from the strip [mm]."""
+    if strip.nose:
+        ends = [rib.outline.nose_mm for rib in ribs]
+    else:
+        ends = [rib.station.chord_mm - rib.outline.tail_mm for rib in ribs]
+    return np.array(ends) - strip.edge.width
 
 
 def _cut(strip: EdgeStrip, stations: Sequence[Station]) -> Slab:
@@ -195,18 +208,14 @@ def _unfit(layout: Layout, strip: EdgeStrip, found: Slab, radii: FloatArray, len
 
 def _reached(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> tuple[list[Fault], list[str]]:
     """Whether ribs end ahead of the tail strip, or begin behind the nose strip: a fault where they alone hold it."""
-    if strip.nose:
-        widths = [rib.outline.nose_mm for rib in ribs]
-    else:
-        widths = [rib.station.chord_mm - rib.outline.tail_mm for rib in ribs]
-    gaps = np.array(widths) - strip.edge.width
+    gaps = _gaps(strip, ribs)
     if not len(gaps) or gaps.max() <= REACH_MM:
         return [], []
     k = int(np.argmax(gaps))
     least = layout.design.blade.construction.least_tail
     thin = "begins" if strip.nose else f"gets thinner than {mm(least)} and ends"
     wrong = f"rib {ribs[k].place.name} at r {mm(ribs[k].place.r_mm, 1)} {thin} {mm(gaps[k], 1)} away from it"
-    need = np.ceil(10.0 * max(widths)) / 10.0
+    need = np.ceil(10.0 * (strip.edge.width + gaps[k])) / 10.0
     if strip.held:
         return [], [f"{wrong}: there the sheets alone hold it; all ribs would reach one {mm(need, 1)} wide"]
     value, allowed = mm(strip.edge.width), f"at least {at_least(need, 1)}"
