@@ -14,6 +14,7 @@ from known_hubs import FULL, PLAIN
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
+from geomgen.figures import spelled
 from geomgen.printing.solid import mesh_of
 from geomgen.printing.stl import stl_bytes
 from geomgen.root.hub_size import hub_diameter, hub_extents
@@ -50,7 +51,7 @@ def test_the_page_says_the_size_of_the_file(name: str, mm: float, craft_of: Call
     craft = craft_of(name)
     chapter = printing(craft)
     told = next(each.words for each in chapter.sections[1] if isinstance(each, Figure) and each.picture == "hub_sizes")
-    (found,) = re.findall(r"([\d.]+) x ([\d.]+) x ([\d.]+) (?:mm|in) over all", told)
+    (found,) = re.findall(r"([\d.]+) x ([\d.]+) x ([\d.]+) (?:mm|in) over all", spelled(told, craft.design.units))
     sizes, shown = [float(size) for size in found], 0.0005 if mm > 1.0 else 0.05
     (hub,) = craft.hub.parts
     assert np.abs(np.array(sizes) - as_printed(hub.shape.spec, cache).extents / mm).max() < shown + SEGMENTS_MM / mm
@@ -59,6 +60,6 @@ def test_the_page_says_the_size_of_the_file(name: str, mm: float, craft_of: Call
 def test_the_note_on_a_small_bed_says_the_same(craft_of: Callable[..., Craft], cache: Cache) -> None:
     craft = craft_of("lantern", ("bed  = [256, 256]", "bed  = [200, 190]"))
     (hub,) = craft.hub.parts
-    told = next(note for note in hub.notes if note.startswith("the hub is"))
+    told = next(note for note in spelled(hub.notes) if note.startswith("the hub is"))
     sizes = [float(size) for size in re.findall(r"(\d+) x (\d+) mm: it", told)[0]]
     assert sizes == pytest.approx(as_printed(hub.shape.spec, cache).extents[:2].tolist(), abs=0.5)
