@@ -184,7 +184,8 @@ def _check(arguments: argparse.Namespace) -> int:
         craft.check()
         warnings = [file.locate(warning) for warning in craft.warnings]
         data, notes = arguments.json, arguments.notes
-        _print(check_data(craft, file.option, warnings) if data else check_page(craft, warnings, notes=notes))
+        told = check_data(craft, file.option, warnings) if data else check_page(craft, warnings, notes=notes)
+        _print(told, craft.design.units)
 
     return _with_craft(arguments, show, exact=False)  # nothing that needs the solid kernel
 
@@ -196,7 +197,8 @@ def _weigh(arguments: argparse.Namespace) -> int:
 
         craft.check()
         warnings = [file.locate(warning) for warning in craft.warnings]
-        _print(weigh_data(craft, file.option, warnings) if arguments.json else weigh_page(craft, warnings))
+        told = weigh_data(craft, file.option, warnings) if arguments.json else weigh_page(craft, warnings)
+        _print(told, craft.design.units)
 
     return _with_craft(arguments, show)
 
@@ -242,7 +244,7 @@ def _compare(arguments: argparse.Namespace) -> int:
     from geomgen.views.compare_data import compare_data
 
     found = compare(file, names, arguments.base)
-    _print(compare_data(found) if arguments.json else compare_page(found))
+    _print(compare_data(found) if arguments.json else compare_page(found), found.units)
     if target is not None:
         from geomgen.folder import write_folder
         from geomgen.making import compare_files
@@ -279,11 +281,12 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     return 0
 
 
-def _print(what: Page | dict[str, Any]) -> None:
+def _print(what: Page | dict[str, Any], unit: str | None = None) -> None:
+    """Print a page, or plain data with its sentences in the system of a unit of length."""
     from geomgen.render.data import json_text
     from geomgen.render.text import page_text
 
-    print(json_text(what) if isinstance(what, dict) else page_text(what))
+    print(json_text(what, unit or "mm") if isinstance(what, dict) else page_text(what))
 
 
 def _tell_faults(faults: Sequence[Fault], status: int) -> int:

@@ -91,8 +91,8 @@ def compare_files(comparison: Comparison) -> Output:
     """Every file of a comparison."""
     made = Output()
     made.add("compare.txt", page_text(compare_page(comparison)) + "\n", holds="options side by side, to read")
-    made.add("compare.csv", csv_text(compare_sheet(comparison)), holds="the same, one figure a row")
-    plain = json_text(compare_data(comparison)) + "\n"
+    made.add("compare.csv", csv_text(compare_sheet(comparison), comparison.units), holds="the same, one figure a row")
+    plain = json_text(compare_data(comparison), comparison.units) + "\n"
     made.add("compare.json", plain, holds="the same, keys that stay, units in their names")
     picture = svg(compare_picture(comparison))
     made.add("compare.svg", picture, holds="picture: mass, rotor speed, centre of gravity")
@@ -170,11 +170,12 @@ def _twice(name: str, drawing: Drawing) -> dict[str, bytes]:
 
 
 def _lists(craft: Craft, made: Output) -> None:
-    design, parts = craft.design, parts_list(craft.finished, craft.design.rotor.blades)
+    design, unit = craft.design, craft.design.units or "mm"
+    parts = parts_list(craft.finished, design.rotor.blades)
     order = order_page(design.title, design.blade.construction.kind, craft.order, names=craft.names)
-    made.add("parts.csv", csv_text(parts), holds="every part, how many, of what")
+    made.add("parts.csv", csv_text(parts, unit), holds="every part, how many, of what")
     made.add("order_of_work.txt", page_text(order) + "\n", holds="what is cut, stood up, glued and closed when")
-    made.add("mass.csv", csv_text(mass_list(craft.mass)), holds="mass statement", unit="g, mm")
+    made.add("mass.csv", csv_text(mass_list(craft.mass), unit), holds="mass statement", unit="g, mm")
 
 
 def _hub_picture(craft: Craft) -> dict[str, bytes]:

@@ -9,6 +9,7 @@ import shapely
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import mm
 from geomgen.materials.screws import SCREWS
 from geomgen.plane.clearance import clearance
 from geomgen.plane.path import Circle
@@ -67,10 +68,10 @@ def _spread(count: int, apart_mm: float) -> float:
 
 def _no_room(design: Design, face: RootFace, *, circle_mm: float, wood_mm: float) -> Fault:
     inside = float(clearance(face.region.outer, face.axis_mm)[0])
-    largest = f"the largest circle inside the root rib has {inside:.1f} mm" if inside > 0 else "it lies outside the rib"
+    largest = f"the largest circle inside the root rib has {mm(inside, 1)}" if inside > 0 else "it lies outside the rib"
     wrong = (
-        f"{design.pitch.fixing.count} screws beside the spar need a circle of {circle_mm:.1f} mm radius about the "
-        f"feather axis, and wood to {wood_mm:.1f} mm; {largest}, and channels and spars may take of that"
+        f"{design.pitch.fixing.count} screws beside the spar need a circle of {mm(circle_mm, 1)} radius about the "
+        f"feather axis, and wood to {mm(wood_mm, 1)}; {largest}, and channels and spars may take of that"
     )
     remedy = "smaller or fewer screws, a thicker root section, a thinner skin there, channels and spars further off"
     return Fault("pitch.fixing.screw", design.pitch.fixing.screw, wrong, remedy=remedy)

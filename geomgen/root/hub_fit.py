@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from geomgen.design.schema import Design
-from geomgen.errors import Fault, at_least, at_most
+from geomgen.errors import Fault
+from geomgen.figures import at_least, at_most, mm
 from geomgen.materials.screws import SCREWS
 from geomgen.plane.polar import rotation
 from geomgen.plane.turned_fit import angle_to_fit
@@ -29,8 +30,8 @@ def faults_before(
     wall = hub.wall
     if hub.collar.outside < socket_mm + 2 * BEARING_MM:
         least = socket_mm + 2 * BEARING_MM
-        wrong = f"a collar must bear on the hub round a socket of {socket_mm:.1f} mm"
-        faults.append(_fault("hub.collar.outside", hub.collar.outside, wrong, f"at least {at_least(least)} mm"))
+        wrong = f"a collar must bear on the hub round a socket of {mm(socket_mm, 1)}"
+        faults.append(_fault("hub.collar.outside", hub.collar.outside, wrong, f"at least {at_least(least, 1)}"))
     reach = pocket_mm / 2 + wall
     for slot, duct in zip(seat.slots, ducts, strict=True):
         x0, _, x1, _ = duct.reach(wall)
@@ -38,13 +39,13 @@ def faults_before(
         least = pocket_mm / 2 + wall + slot.width_mm / 2
         if slot.radius_mm < least:
             wrong = (
-                f"where it enters the bay, {slot.radius_mm:.1f} mm from the feather axis, it comes too near the collar"
+                f"where it enters the bay, {mm(slot.radius_mm, 1)} from the feather axis, it comes too near the collar"
             )
             remedy = "move the channel away from the feather axis, or take a smaller collar"
-            faults.append(Fault(f"{slot.path}.chord", "", wrong, f"at least {at_least(least)} mm", remedy))
+            faults.append(Fault(f"{slot.path}.chord", "", wrong, f"at least {at_least(least, 1)}", remedy))
     if reach > hub.bay.radius:
         wrong = "the wires' ducts and the collar's room lie beside the bay, not in it"
-        faults.append(_fault("hub.bay.radius", hub.bay.radius, wrong, f"at least {np.ceil(reach):g} mm"))
+        faults.append(_fault("hub.bay.radius", hub.bay.radius, wrong, f"at least {at_least(reach, 0)}"))
     return faults
 
 
@@ -61,24 +62,24 @@ def faults_of(design: Design, face: RootFace, *, spec: HubSpec) -> list[Fault]:
 
 
 def _fault(path: str, value_mm: float, wrong: str, allowed: str) -> Fault:
-    return Fault(path, f"{value_mm:g} mm", wrong, allowed)
+    return Fault(path, mm(value_mm), wrong, allowed)
 
 
 def _arm(spec: HubSpec) -> list[Fault]:
     least = spec.taper_end + SHORTEST_ARM_MM + spec.flange_thickness
     if spec.seat >= least:
         return []
-    wrong = f"the hub's seat would lie at r {spec.seat:.1f} mm; bay, collar and flange need {least:.1f} mm"
-    remedy = f"begin the section {np.ceil(least - spec.seat):g} mm further out, or make the bay smaller"
+    wrong = f"the hub's seat would lie at r {mm(spec.seat, 1)}; bay, collar and flange need {mm(least, 1)}"
+    remedy = f"begin the section {at_least(least - spec.seat, 0)} further out, or make the bay smaller"
     return [Fault("rotor.root", "", wrong, remedy=remedy)]
 
 
 def _walls(design: Design, spec: HubSpec) -> list[Fault]:
     least = 2 * design.printer.line
-    wrong = f"a printed wall wants two lines of {design.printer.line:g} mm at least"
+    wrong = f"a printed wall wants two lines of {mm(design.printer.line)} at least"
     walls = {"hub.wall": spec.wall, "hub.floor": spec.floor}
     return [
-        _fault(path, wall, wrong, f"at least {at_least(least)} mm")
+        _fault(path, wall, wrong, f"at least {at_least(least, 1)}")
         for path, wall in walls.items()
         if wall < least - 1e-9
     ]
@@ -90,19 +91,19 @@ def _spar_and_collar(design: Design, face: RootFace, *, spec: HubSpec) -> list[F
     through = spec.collar_seat - collar.length
     if face.spar_from_mm > through + 1e-9:
         wrong = (
-            f"it isn't through the collar, which reaches in to r {at_most(through)} mm: nothing would hold the blade"
+            f"it isn't through the collar, which reaches in to r {at_most(through, 1)}: nothing would hold the blade"
         )
-        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at most {at_most(through)} mm"))
+        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at most {at_most(through, 1)}"))
     half = np.pi / spec.blades
     room = spec.pocket_from - collar.length
     needed = float((collar.outside / 2 + CLEARANCE_MM) / np.tan(half)) if spec.blades > 2 else CLEARANCE_MM
     if room < needed:
         wrong, least = f"the collars of {spec.blades} blades don't go in from the bay", spec.bay_radius + needed - room
-        faults.append(_fault("hub.bay.radius", spec.bay_radius, wrong, f"at least {np.ceil(least):g} mm"))
+        faults.append(_fault("hub.bay.radius", spec.bay_radius, wrong, f"at least {at_least(least, 0)}"))
     ends = float((face.spar_outside_mm / 2 + CLEARANCE_MM) / np.tan(half)) if spec.blades > 2 else CLEARANCE_MM
     if face.spar_from_mm < ends:
         wrong = f"the spars of {spec.blades} blades meet in the bay"
-        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at least {at_least(ends)} mm"))
+        faults.append(_fault(f"{face.spar_path}.from", face.spar_from_mm, wrong, f"at least {at_least(ends, 1)}"))
     return faults
 
 
@@ -135,7 +136,7 @@ def _bolting(design: Design, spec: HubSpec) -> list[Fault]:
         return []
     wrong = f"{hub.bolts} {hub.bolt} bolts with their washers don't go between bore and bay's wall"
     allowed = (
-        f"from {at_least(least)} to {at_most(most)} mm"
+        f"from {at_least(least, 1)} to {at_most(most, 1)}"
         if least <= most
         else "a larger bay, a smaller bore, fewer bolts"
     )
@@ -147,7 +148,7 @@ def _height(design: Design, spec: HubSpec) -> list[Fault]:
     if low <= high:
         return []
     wrong = "arms, collars and ducts don't go between floor and rim"
-    return [_fault("hub.bay.height", spec.bay_height, wrong, f"at least {np.ceil(spec.bay_height + low - high):g} mm")]
+    return [_fault("hub.bay.height", spec.bay_height, wrong, f"at least {at_least(spec.bay_height + low - high, 0)}")]
 
 
 def axis_heights(spec: HubSpec, collar_length: float) -> tuple[float, float]:
@@ -180,8 +181,9 @@ def notes_of(design: Design, face: RootFace, *, spec: HubSpec) -> tuple[str, ...
     """What the maker should know of the hub."""
     notes = [
         "print it standing on its underside, with support under the arms",
-        f"the feather axes meet the rotor axis {spec.axis_height:.1f} mm above the underside",
-        f"pilot holes of {spec.pilot:.3g} mm take {design.pitch.fixing.screw} screws that cut their own thread",
+        f"the feather axes meet the rotor axis {mm(spec.axis_height, 1)} above the underside",
+        f"pilot holes of {mm(spec.pilot, significant=3)} take {design.pitch.fixing.screw} screws that cut their own "
+        "thread",
     ]
     reach = design.hub.collar.outside / 2 + SCREWS[design.hub.bolt].washer / 2
     azimuths = 360.0 / spec.blades * np.arange(spec.blades)
@@ -202,8 +204,8 @@ def _bed(design: Design, spec: HubSpec) -> list[str]:
     if angle in (0.0, 90.0):
         return []
     x, y, _ = hub_extents(spec)
-    what = f"the hub is {x:.0f} x {y:.0f} mm"
-    where = f"the printer's bed of {design.printer.bed[0]:g} x {design.printer.bed[1]:g} mm"
+    what = f"the hub is {mm((x, y), 0, ' x ')}"
+    where = f"the printer's bed of {mm(design.printer.bed, words=' x ')}"
     if angle is None:
         return [f"{what}: it does not go on {where}, not even turned"]
     return [f"{what}: it goes on {where} turned by {angle:g} deg"]

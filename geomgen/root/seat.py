@@ -9,7 +9,8 @@ import shapely
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
-from geomgen.errors import Fault, MakeError, at_least
+from geomgen.errors import Fault, MakeError
+from geomgen.figures import at_least, mm
 from geomgen.materials.screws import SCREWS
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Circle, Loop
@@ -119,8 +120,8 @@ def _crowded(design: Design, slots: tuple[Slot, ...], *, central_mm: float) -> l
         least = central_mm / 2 + wall + slot.width_mm / 2
         if slot.radius_mm < least:
             wrong = (
-                f"it crosses the root face {slot.radius_mm:.1f} mm from the feather axis; hub and caps need "
-                f"{at_least(least)} mm for the spar, a wall of {wall:g} mm and the wires"
+                f"it crosses the root face {mm(slot.radius_mm, 1)} from the feather axis; hub and caps need "
+                f"{at_least(least, 1)} for the spar, a wall of {mm(wall)} and the wires"
             )
             faults.append(Fault(f"{slot.path}.chord", "", wrong, remedy="move the channel away from the feather axis"))
     if faults:
@@ -129,7 +130,7 @@ def _crowded(design: Design, slots: tuple[Slot, ...], *, central_mm: float) -> l
     for i, j in zip(*np.triu_indices(len(slots), 1), strict=True):
         gap = float(shapes[i].distance(shapes[j]))
         if gap < wall:
-            wrong = f"its slot comes within {gap:.1f} mm of that of {slots[i].path}; the hub's wall is {wall:g} mm"
+            wrong = f"its slot comes within {mm(gap, 1)} of that of {slots[i].path}; the hub's wall is {mm(wall)}"
             remedy = "move the channels apart, or lead both in one channel"
             faults.append(Fault(f"{slots[j].path}.chord", "", wrong, remedy=remedy))
     return faults

@@ -7,6 +7,7 @@ import pytest
 from root_faces import design_of, root_face
 
 from geomgen.cache import Cache
+from geomgen.figures import spelled
 from geomgen.frames import applied, blade_to_rotor, hub_to_rotor
 from geomgen.marking.finish import finished
 from geomgen.model.part import Flat, Part
@@ -240,7 +241,7 @@ def test_a_face_is_needed_with_room_for_the_screws() -> None:
     thin = root_face(spar_outside_mm=18.0)
     with pytest.raises(MakeError) as caught:
         fixing_holes(design_of(), thin)
-    (fault,) = caught.value.faults
+    (fault,) = spelled(caught.value.faults)
     assert fault.path == "pitch.fixing.screw" and "largest circle" in fault.wrong
     stated = float(fault.wrong.split("root rib has ")[1].split()[0])
     assert isinstance(thin, RootFace) and stated == pytest.approx(largest_inside(thin), abs=0.06)

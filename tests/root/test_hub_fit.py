@@ -9,6 +9,7 @@ import pytest
 from root_faces import design_of, root_face
 
 from geomgen.errors import MakeError
+from geomgen.figures import spelled
 from geomgen.frames import applied
 from geomgen.model.part import Part
 from geomgen.root.hub import hub_part, hub_spec
@@ -40,7 +41,7 @@ def hub_of(design) -> tuple[Part, HubSpec]:
 def faults_of(face=None, **changes):
     with pytest.raises(MakeError) as caught:
         spec_of(face, **changes)
-    return {fault.path: fault for fault in caught.value.faults}
+    return {fault.path: fault for fault in spelled(caught.value.faults)}
 
 
 def stated(text: str) -> float:
