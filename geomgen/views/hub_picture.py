@@ -25,20 +25,14 @@ def hub_view(bodies: Sequence[Shown], title: str) -> Drawing:
     """The picture of what is seen of some bodies."""
     boxes = [loop.bounds() for body in bodies for loop in body.outline]
     (x0, y0), (x1, y1) = ([end(box[i] for box in boxes) for i in at] for end, at in ((min, (0, 1)), (max, (2, 3))))
-    faces, colours = faces_of(bodies)
+    tones = sorted({(body.kind, tone) for body in bodies for tone, _ in body.faces})
+    colours = (("line", "", INK), *((_style(*tone), _mixed(*tone), _mixed(*tone)) for tone in tones))
+    faces = [Shape(tuple(loops), _style(body.kind, tone), SEAM_MM) for body in bodies for tone, loops in body.faces]
     edges = Shape(tuple(edge for body in bodies for edge in body.edges), "line", EDGE_MM)
     outlines = Shape(tuple(loop for body in bodies for loop in body.outline), "line", OUTLINE_MM)
     box = x0 - MARGIN_MM, y0 - MARGIN_MM, x1 + MARGIN_MM, y1 + MARGIN_MM
     about = "hub, fixed and turning caps, spars, collars and pins, drawn apart along each arm"
     return Drawing(box, title, about, (*faces, edges, outlines), WIDTH_PX, colours)
-
-
-def faces_of(bodies: Sequence[Shown]) -> tuple[list[Shape], tuple[tuple[str, str, str], ...]]:
-    """What shows of bodies, and the styles for that and for lines on it, as `Drawing.colours` wants them."""
-    tones = sorted({(body.kind, tone) for body in bodies for tone, _ in body.faces})
-    colours = (("line", "", INK), *((_style(*tone), _mixed(*tone), _mixed(*tone)) for tone in tones))
-    faces = [Shape(tuple(loops), _style(body.kind, tone), SEAM_MM) for body in bodies for tone, loops in body.faces]
-    return faces, colours
 
 
 def _style(kind: str, tone: float) -> str:

@@ -12,7 +12,7 @@ from geomgen.root.hub_size import hub_diameter, hub_extents
 from geomgen.root.hub_spec import HubSpec
 from geomgen.views.dimensions import around, between, bounds_of, centre_circle, centre_line, told
 from geomgen.views.drawing import Drawing, Drawn, Point, Ring, Shape, Words
-from geomgen.views.hub_picture import EDGE_MM, OUTLINE_MM, WIDTH_PX, faces_of
+from geomgen.views.hub_picture import EDGE_MM, OUTLINE_MM, WIDTH_PX
 from geomgen.views.plan_names import LETTER
 
 AXIS = (0.0, 0.0)
@@ -24,18 +24,17 @@ def hub_sizes(spec: HubSpec, looks: HubLooks, unit: str, title: str) -> Drawing:
     reach, high = hub_diameter(spec) / 2, hub_extents(spec)[2]
     size = reach / 22.0
     foot = -reach - 8.0 * size - high
-    faces, colours = faces_of([looks.above])
-    lines = Shape(looks.above.edges, "line", EDGE_MM), Shape(looks.above.outline, "line", OUTLINE_MM)
+    above = Shape(looks.above.outline, "wood-fill ink", OUTLINE_MM), Shape(looks.above.edges, "ink", EDGE_MM)
     cut = Shape(tuple(loop.moved(0.0, foot) for loop in looks.cut), "wood-fill ink", OUTLINE_MM)
     corners = np.concatenate([loop.xy for loop in cut.loops if isinstance(loop, Path)])
     left, right = float(corners[:, 0].min()), float(corners[corners[:, 1].argmax(), 0])
     items = (
-        *(*faces, *lines, *_from_above(spec, reach, unit, size)),
+        *(*above, *_from_above(spec, reach, unit, size)),
         *(cut, *_heights(spec, (left, foot), (right, foot + high), unit, size), *_arm(spec, foot, unit, size)),
     )
     x0, y0, x1, y1 = bounds_of(items)
     box = (x0 - 2 * size, y0 - 2 * size, x1 + 2 * size, y1 + 2 * size)
-    return Drawing(box, title, "the hub from above and cut along an arm, with its sizes", items, WIDTH_PX, colours)
+    return Drawing(box, title, "the hub from above and cut along an arm, with its sizes", items, WIDTH_PX)
 
 
 def _from_above(spec: HubSpec, reach: float, unit: str, size: float) -> Iterator[Drawn]:
