@@ -104,7 +104,8 @@ class Craft(Staged):
 
     # What it weighs, and what that asks for
     solids = stage(printing.solids, hub, given=("exact", "cache"))
-    measured = stage(weighing.measures, flying, solids)
+    sunk = stage(printing.sunk, caps)
+    measured = stage(weighing.measures, flying, solids, sunk)
     weighed = stage(weighing.weighed, measured)
     mass = stage(weighing.stated, weighed)
     elements = stage(weighing.as_elements, measured, weighed, solids)
@@ -168,7 +169,7 @@ class Craft(Staged):
 
 # What is judged by no fault of its own
 LATE = (
-    Craft.as_cut, Craft.on_sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.measured,
+    Craft.as_cut, Craft.on_sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk, Craft.measured,
     Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.load_path, Craft.ribs_held, Craft.warnings,
     Craft.verdict,
 )  # fmt: skip

@@ -11,7 +11,7 @@ import numpy as np
 
 from geomgen.cache import Cache
 from geomgen.figures import mm, spelled
-from geomgen.marking.lettering import letter
+from geomgen.marking.lettering import largest_mm, letter, written
 from geomgen.marking.pitch_figures import pitch_figures
 from geomgen.model.label import Arrow, Item, Label, Radius
 from geomgen.model.part import Flat, Part, Text
@@ -77,6 +77,14 @@ def lettering(flat: Flat, units: str | None) -> Lettering:
         drawn, missing = letter(drawn, [_worded(item, units) for item in group])
         notes += missing
     return Lettering(drawn.texts[len(flat.texts) :], drawn.marks[len(clear_of) :], tuple(notes))
+
+
+def engraved_mm(flat: Flat, units: str | None) -> float:
+    """Length of all that is to be engraved on a part, as if its label had room for the largest letters [mm]."""
+    figures = pitch_figures(flat.label.figures) if flat.label.figures else ()
+    lines = [*flat.marks, *(path for text in (*flat.texts, *figures) for path in written(text))]
+    items = [_worded(item, units) for group in flat.label.groups for item in group]
+    return sum(path.length() for path in lines) + largest_mm(items)
 
 
 def _lettered(part: Part, flat: Flat, found: Lettering) -> Part:

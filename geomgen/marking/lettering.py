@@ -52,6 +52,13 @@ def letter(flat: Flat, items: Sequence[str | Arrow]) -> tuple[Flat, list[str]]:
     return lettered, [note] if missing else []
 
 
+def largest_mm(items: Sequence[str | Arrow]) -> float:
+    """Length of all strokes of texts and arrows in the largest letters [mm]."""
+    drawn = [_drawn(item, HEIGHTS_MM[0]) for item in items]
+    paths = [path for each in drawn for path in (*each.paths, *strokes(each.label, HEIGHTS_MM[0]))]
+    return sum(path.length() for path in paths)
+
+
 def written(text: Text) -> list[Path]:
     """The strokes of a text where it stands on the part [mm]."""
     paths = strokes(text.text, text.height_mm)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Protocol
 
 import numpy as np
@@ -51,13 +52,20 @@ class Measured:
     out_forward_mm2: float
 
 
-def measured(parts: Sequence[Part], solids: Solids) -> tuple[Measured, ...]:
+def measured(
+    parts: Sequence[Part], solids: Solids, sunk_mm3: Mapping[Key, float] = MappingProxyType({})
+) -> tuple[Measured, ...]:
     """Every part that flies and can be measured, in order.
 
-    solids : properties of the exact solid of each printed part that is no plate
+    solids   : properties of the exact solid of each printed part that is no plate
+    sunk_mm3 : what is sunk into the faces of plates [mm3]; it is small, and so isn't said to move their middle
     """
     flying = [part for part in parts if part.assembly != Assembly.BENCH]
-    return tuple(_measured(part, solids.get(part.key)) for part in flying if not lacks_solid(part, solids))
+    return tuple(
+        _measured(part, solids.get(part.key), sunk_mm3.get(part.key, 0.0))
+        for part in flying
+        if not lacks_solid(part, solids)
+    )
 
 
 def lacks_solid(part: Part, solids: Solids) -> bool:
@@ -65,16 +73,17 @@ def lacks_solid(part: Part, solids: Solids) -> bool:
     return isinstance(part.shape, Solid) and part.key not in solids
 
 
-def _measured(part: Part, solid: SolidProperties | None) -> Measured:
+def _measured(part: Part, solid: SolidProperties | None, sunk_mm3: float) -> Measured:
     if solid is not None and part.places:
         points = np.array([applied(matrix, solid.centroid) for matrix in part.places])
         shares = np.full(len(points), 1.0 / len(points))
     else:
         shares, points = part.spread[:, 0], part.spread[:, 1:]
     out, forward, up = (shares @ points).tolist()
-    return Measured(
-        part, _amounts(part.shape, solid), (out, forward, up), float(shares @ (points[:, 0] * points[:, 1]))
-    )
+    amounts = _amounts(part.shape, solid)
+    if isinstance(part.shape, Flat):
+        amounts = {"mm2": amounts["mm2"] - sunk_mm3 / part.shape.thickness_mm, "mm3": amounts["mm3"] - sunk_mm3}
+    return Measured(part, amounts, (out, forward, up), float(shares @ (points[:, 0] * points[:, 1])))
 
 
 def _amounts(shape: Shape, solid: SolidProperties | None) -> dict[str, float]:

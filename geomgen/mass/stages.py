@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from geomgen.design.schema import Design
 from geomgen.mass import elements, lines, measured, statement
 from geomgen.mass.lines import Line
 from geomgen.mass.measured import Measured, Solids
 from geomgen.mass.statement import MassStatement
 from geomgen.model.element import Element
+from geomgen.model.joint import Key
 from geomgen.model.made import Made
 from geomgen.stages import reads
 
 
-def measures(flying: Made, solids: Solids) -> tuple[Measured, ...]:
+def measures(flying: Made, solids: Solids, sunk: Mapping[Key, float]) -> tuple[Measured, ...]:
     """What there is of each part to be weighed, whatever it is made of."""
-    return measured.measured(flying.parts, solids)
+    return measured.measured(flying.parts, solids, sunk)
 
 
 @reads("stock", "wire", "glue")

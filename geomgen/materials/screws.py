@@ -109,6 +109,12 @@ class Screw:
         """What its head wants countersunk: "5.5 mm", of 90 deg unless it says so."""
         return mm(self.head, significant=3) + f" at {self.head_deg:g} deg" * (self.head_deg != METRIC_HEAD_DEG)
 
+    def countersink_mm3(self) -> float:
+        """What a countersink for its head takes beside the clearance hole: a cone's frustum less a cylinder."""
+        top, hole = self.head / 2, self.clearance() / 2
+        deep = (top - hole) / math.tan(math.radians(self.head_deg / 2))
+        return math.pi * deep * ((top * top + top * hole + hole * hole) / 3 - hole * hole)
+
     def nut_g(self) -> float:
         """A steel hexagon nut, from its shapes [g]."""
         hexagon = math.sqrt(0.75) * self.nut_across**2

@@ -60,6 +60,11 @@ def grooves(flat: Flat) -> shapely.Geometry:
     return shapely.intersection(joined, inside)
 
 
+def groove_mm3(length_mm: float) -> float:
+    """What a groove of some length takes [mm3]."""
+    return length_mm * WIDTH_MM * DEPTH_MM
+
+
 def _run(path: Path) -> NDArray[np.float64]:
     points = path.flattened(FLATTEN_MM)
     return np.vstack((points, points[:1])) if path.closed else points

@@ -5,14 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from geomgen.cache import Cache
+from geomgen.design.schema import Design
+from geomgen.marking.finish import engraved_mm
+from geomgen.materials.screws import SCREWS
 from geomgen.model.joint import Key
 from geomgen.model.made import Made
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.model.role import Role
 from geomgen.printing.mesh import Mesh
+from geomgen.printing.plate import groove_mm3
 from geomgen.printing.solid import mesh_of, properties
 from geomgen.printing.solid_properties import SolidProperties
 from geomgen.root.hub_mass import Bulk, hub_mass
+from geomgen.stages import reads
 from geomgen.tolerances import Tolerances
 
 PRINTED = (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP)  # the caps can be
@@ -28,6 +33,21 @@ def solids(hub: Made, *, exact: bool, cache: Cache) -> dict[Key, SolidProperties
         key: properties(shape, cache) if exact else hub_mass(shape.spec)
         for key, shape in shapes.items()
         if isinstance(shape, Solid)
+    }
+
+
+@reads("units", "pitch.fixing.screw", "pitch.fixing.count", "stock.*.kind")
+def sunk(design: Design, caps: Made) -> dict[Key, float]:
+    """What each pitch cap is short of its outline less holes: countersinks, and letters where it is printed [mm3].
+
+    Letters are taken for their largest size and no room is looked for: in smaller ones a cap weighs some 0.1 % more.
+    """
+    countersinks = design.pitch.fixing.count * SCREWS[design.pitch.fixing.screw].countersink_mm3()
+    printed = {name for name, stock in design.stock.items() if stock.kind == "volume"}
+    return {
+        part.key: countersinks + (groove_mm3(engraved_mm(part.shape, design.units)) if part.stock in printed else 0.0)
+        for part in caps.parts
+        if isinstance(part.shape, Flat)
     }
 
 
