@@ -104,7 +104,7 @@ class Craft(Staged):
 
     # What it weighs, and what that asks for
     solids = stage(printing.solids, hub, given=("exact", "cache"))
-    sunk = stage(printing.sunk, caps)
+    sunk = stage(printing.sunk, caps, given=("exact", "cache"))
     measured = stage(weighing.measures, flying, solids, sunk)
     weighed = stage(weighing.weighed, measured)
     mass = stage(weighing.stated, weighed)

@@ -60,8 +60,13 @@ def grooves(flat: Flat) -> shapely.Geometry:
     return shapely.intersection(joined, inside)
 
 
-def groove_mm3(length_mm: float) -> float:
-    """What a groove of some length takes [mm3]."""
+def grooves_mm3(flat: Flat) -> float:
+    """What marks and letters take of a part [mm3]."""
+    return float(grooves(flat).area) * DEPTH_MM
+
+
+def length_mm3(length_mm: float) -> float:
+    """What a groove of some length takes, wherever it runs [mm3]."""
     return length_mm * WIDTH_MM * DEPTH_MM
 
 

@@ -26,18 +26,23 @@ def cap_sizes(part: Part, unit: str) -> list[Drawn]:
     """Over all, index circle, spar's hole, thickness; nothing of a part that is no cap."""
     if part.role not in CAPS or not isinstance(part.shape, Flat):
         return []
-    return [*_over_all(part.shape, unit), *_circles(part.shape, part.facts["index_circle_mm"], unit)]
+    index_mm = part.facts["index_circle_mm"]
+    return [*_over_all(part.shape, index_mm, unit), *_circles(part.shape, index_mm, unit)]
 
 
-def _over_all(flat: Flat, unit: str) -> Iterator[Drawn]:
+def _over_all(flat: Flat, index_mm: float, unit: str) -> Iterator[Drawn]:
+    """A diameter where it is round, else length and height; and its thickness, clear of the index circle below it."""
     x0, y0, x1, y1 = flat.region.bounds()
     below, edge, thick = y0 - OFF_MM, x1 + 2.0 * OFF_MM, flat.thickness_mm
-    middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
+    below -= OFF_MM * (abs(below + index_mm) < 2.0 * SIZE_MM)
+    rim = flat.region.outer.flattened(0.1)
+    (_, left), (foot, _) = rim[rim.argmin(axis=0)].tolist()
+    (_, right), (top, _) = rim[rim.argmax(axis=0)].tolist()
     sign = "Ø " if isinstance(flat.region.outer, Circle) else ""
-    yield from between((x0, middle_y), (x1, middle_y), (x0, below), told(x1 - x0, unit, sign), SIZE_MM)
+    yield from between((x0, left), (x1, right), (x0, below), told(x1 - x0, unit, sign), SIZE_MM)
     if not sign:
         beside = (x1 + OFF_MM, y0)
-        yield from between((middle_x, y0), (middle_x, y1), beside, told(y1 - y0, unit), SIZE_MM, 90.0)
+        yield from between((foot, y0), (top, y1), beside, told(y1 - y0, unit), SIZE_MM, 90.0)
         edge += 12.0 * SIZE_MM
     yield rectangle(edge, y0, edge + thick, y1, "wood-fill ink", 0.3)
     yield from between((edge, y0), (edge + thick, y0), (edge, below), told(thick, unit), SIZE_MM)
