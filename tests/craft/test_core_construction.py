@@ -15,6 +15,7 @@ import pytest
 import shapely
 
 from geomgen.craft import Craft
+from geomgen.figures import spelled
 from geomgen.model.part import Flat, Part, Shaped
 from geomgen.plane.path import Circle
 
@@ -93,9 +94,9 @@ def test_both_templates_fit_the_block_they_are_pinned_to(foam: Craft) -> None:
     """Laid on one another by their pins, level: the same distance apart, and all of the core within the block."""
     plates = {part.name: part for part in of(foam, "wire template")}
     for core in of(foam, "core"):
-        block = next(note for note in core.notes if note.startswith("from a block of "))
+        block = next(note for note in spelled(core.notes) if note.startswith("from a block of "))
         wide, high = (float(size) for size in re.findall(r"[\d.]+", block)[1:3])
-        level = next(note for note in core.notes if "level lines" in note)
+        level = next(note for note in spelled(core.notes) if "level lines" in note)
         up, apart = (float(figure) for figure in re.findall(r"lie ([\d.]+) mm.*pins ([\d.]+) mm", level)[0])
         boxes = []
         for end, hand in (("root", 1.0), ("tip", -1.0)):
