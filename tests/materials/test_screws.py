@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from geomgen.figures import spelled
 from geomgen.materials.screws import INCH, METRIC, SCREWS
 
 # ISO 273, fine / medium / coarse, as reproduced by a public page of the standard's table [mm]
@@ -125,8 +126,8 @@ def test_an_inch_head_is_a_cone_of_82_deg(size: str) -> None:
     screw = SCREWS[size]
     cone = (screw.head - screw.diameter) / 2 / np.tan(np.radians(82 / 2))
     assert screw.head_deg == 82.0 and cone < screw.head_height < 1.05 * cone
-    assert screw.countersink().endswith(" mm at 82 deg")
-    assert SCREWS["M3"].countersink() == "5.5 mm"
+    assert spelled(screw.countersink()).endswith(" mm at 82 deg")
+    assert spelled(SCREWS["M3"].countersink()) == "5.5 mm"
 
 
 @pytest.mark.parametrize("sizes", [list(SCREWS)[:7], list(SCREWS)[7:]], ids=["metric", "inch"])
