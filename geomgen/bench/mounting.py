@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from geomgen.design.schema import Clamped, Glued, Pinned
 from geomgen.model.joint import Bond
 from geomgen.model.role import Assembly, Role
 from geomgen.model.step import Phase, Task
 from geomgen.structure.building import Bench
 
+COLLAR_FIXING = "hub.collar.fixing"
 TURNS = (
     "Nobody stands near the plane of the disc while anything may turn. Local rules hold, and somebody who knows rotors "
     "looks at it before anything does."
@@ -42,14 +44,34 @@ def _blades(have: Bench) -> Iterator[Task]:
     through = "; its wires go through the fixed cap's slots and the hub's ducts into the bay" if wires else ""
     does = f"Slide each blade's spar through the fixed cap into its socket, until both caps meet{through}."
     yield Task(Phase.MOUNT, does, (*turning, *wires))
-    does = "In the bay, fix a collar on the inner end of each spar, against the hub: the blade can turn, but not slide."
-    yield Task(Phase.MOUNT, does, have.of(Role.COLLAR), "The collar alone holds a blade in against its pull.")
+    does = (
+        "In the bay, slide a collar on the inner end of each spar, against the hub: the blade shall turn, but not slide. "
+        f"{_fixed(have)}."
+    )
+    fixing = tuple(part.key for part in have.parts if part.path == COLLAR_FIXING)
+    keys = (*have.of(Role.COLLAR), *fixing)
+    yield Task(Phase.MOUNT, does, keys, "The collar alone holds a blade in against its pull.")
     pitch = have.design.pitch
+    pins = tuple(part.key for part in have.parts if part.role in (Role.PIN, Role.CLIP) and part.key not in fixing)
+    kept = "fix a clip on each behind the fixed cap" if have.of(Role.CLIP) else "each to the bottom of its hole"
     does = (
         f"Set every blade to {pitch.set:g} deg: turn it until the turning cap's holes lie on those marked "
-        f"{pitch.set:g} in the fixed cap, push its pins through both ({pitch.pin.count} a blade), and secure them."
+        f"{pitch.set:g} in the fixed cap, push its pins through ({pitch.pin.count} a blade), {kept}, and tie their "
+        "ends together, so that none slides out."
     )
-    yield Task(Phase.MOUNT, does, have.of(Role.PIN), "All blades at the same figure.")
+    yield Task(Phase.MOUNT, does, pins, "All blades at the same figure.")
+
+
+def _fixed(have: Bench) -> str:
+    match have.design.hub.collar.fixing:
+        case Glued(glue=glue):
+            return f"Sand and degrease both and glue it with {glue}, none of it in the socket: it stays there for good"
+        case Pinned():
+            return "Drill through both and pin it, the pin's ends flush and glued"
+        case Clamped():
+            return "Clamp it, threads secured"
+        case None:
+            return "Fix it there"
 
 
 def _carried(have: Bench) -> Iterator[Task]:

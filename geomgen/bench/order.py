@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from geomgen.bench.mounting import mounted
 from geomgen.design.schema import Design
-from geomgen.model.joint import Joint, Key
+from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.part import Length, Part, Shaped
 from geomgen.model.role import Assembly, Role
 from geomgen.model.step import Phase, Task
@@ -75,6 +75,16 @@ def _before(have: Bench) -> Iterator[Task]:
         )
 
 
+def _tied(have: Bench) -> str:
+    """How the wires are held against their pull."""
+    if any(one.bond is Bond.CLAMPED and one.a.role is Role.WIRE for one in have.joints):
+        return (
+            " Tie them to the ribs that have a small hole beside the channel, each tie through both and round the wood "
+            "between: ties hold their pull, no solder does."
+        )
+    return " Tie them to the spar at the root and at their end: no solder may hold their pull."
+
+
 def _lengths(have: Bench) -> list[Part]:
     """What is cut from stock by its length."""
     return [part for part in have.parts if isinstance(part.shape, Length | Shaped)]
@@ -100,7 +110,7 @@ def _after(have: Bench) -> Iterator[Task]:
     if wires := have.of(Role.WIRE):
         does = (
             "Draw the wires in on their cords, and out at the root through the turning cap; bend none tighter than its "
-            "note says."
+            f"note says.{_tied(have)}"
         )
         yield Task(Phase.FINISH, does, wires)
     if fittings := have.bought(Assembly.BLADE):

@@ -49,7 +49,8 @@ def bench_parts(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane:
 
 
 @reads(
-    "blade", "rotor.blades", "stock.*.kind", "hub.bolt", "hub.bolts", "pitch.set", "pitch.pin.count", "units",
+    "blade", "rotor.blades", "stock.*.kind", "hub.bolt", "hub.bolts", "hub.collar.fixing", "pitch.set",
+    "pitch.pin.count", "units",
 )  # fmt: skip
 def order(design: Design, layout: Layout, flying: Made, bench_parts: Made) -> tuple[Task, ...]:
     """The order of work, in the design's own system."""

@@ -56,6 +56,7 @@ def draw_part(part: Part) -> Drawing:
         *(("mark", path) for text in flat.texts for path in written(text)),
         *(("inside", hole) for hole in flat.region.holes),
         ("outside", flat.region.outer),
+        *(("reference", pocket.loop) for pocket in flat.pockets),
         *(("reference", path) for path in flat.reference),
     )
     return Drawing(items, flat.region.bounds())

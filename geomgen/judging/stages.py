@@ -19,6 +19,8 @@ from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
 from geomgen.model.joint import Key
 from geomgen.model.made import Made
+from geomgen.root.hub_spec import HubSpec
+from geomgen.root.root_face import RootFace
 from geomgen.stages import reads
 from geomgen.strength.load_path import LoadPath
 
@@ -29,17 +31,24 @@ def ribs_held(design: Design, flying: Made, hung: Mapping[Key, Key], lines: tupl
     return rib_holds(design, flying, hung, lines)
 
 
-@reads("duty", "rotor.radius", "rotor.coning", "blade.spar", "fitting", "stock", "units")
+@reads("duty", "rotor.radius", "rotor.coning", "blade.spar", "fitting", "stock", "hub.collar", "pitch", "units")
 def warnings(
     design: Design,
     flying: Made,
     ribs: tuple[RibHold, ...],
     mass: MassStatement,
     lifts: tuple[MeanLift, MeanLift, MeanLift],
+    path: LoadPath,
+    face: RootFace,
+    caps: Made,
+    spec: HubSpec,
 ) -> tuple[Fault, ...]:
     """What can be made, and a builder would shake their head at, in the design's own system; the whole craft first."""
     found = (
         *rules.about_the_craft(design, mass, lifts[1]),
+        *rules.about_the_collar(design, path, face.spar_outside_mm),
+        *rules.about_the_pins(design),
+        *rules.about_the_underside(design, caps, spec),
         *rules.about_bonds(ribs, flying),
         *rules.about_stuck(design, mass),
         *rules.about_screws(design, flying),

@@ -5,18 +5,22 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from geomgen.design.schema import Design, LengthStock
+from geomgen.design.schema import Design, Glued, LengthStock
 from geomgen.errors import Fault
 from geomgen.figures import at_most, figure, g, mm, newton
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.judging.bonds import RibHold
 from geomgen.mass.statement import MassStatement
-from geomgen.materials.catalogue import known
+from geomgen.materials.catalogue import find_glue, known
 from geomgen.model.joint import Bond
 from geomgen.model.made import Made
 from geomgen.model.part import Part
 from geomgen.model.role import Role
-from geomgen.strength.load_path import pull_n
+from geomgen.root.collar import glue_area_mm2
+from geomgen.root.hub_spec import HubSpec
+from geomgen.root.reach import below_mm
+from geomgen.root.root import blind_mm
+from geomgen.strength.load_path import LoadPath, pull_n
 
 GUESS_OFF = 0.2  # guess and weight further apart than this share of the guess; common practice
 TIP_M_S = 60.0  # a tip faster than this asks for more than a home workshop can see to; common practice
@@ -108,6 +112,57 @@ def about_stuck(design: Design, mass: MassStatement) -> Iterator[Fault]:
             wrong = f"{line.name}: {newton(pull, 1)} pull on its adhesive at rpm_max"
             allowed = f"at most {newton(STUCK_N)} ({PRACTICE})"
             yield Fault(f"{line.path}.stuck", "true", wrong, allowed, "a rib there to fix it to: rib = true")
+
+
+def about_the_collar(design: Design, path: LoadPath, spar_outside_mm: float) -> Iterator[Fault]:
+    """A collar that nothing fixes to its spar, or a glue line that carries less than what hangs on it.
+
+    path            : its link to the collar is read
+    spar_outside_mm : of the round spar [mm]
+    """
+    table = design.hub.collar
+    pull = path.to_collar.pull_n[2]
+    if table.fixing is None:
+        wrong = f"nothing says what fixes the collar to the spar, and {pull:.0f} N hang on it at rpm_max"
+        remedy = f'for instance fixing = {{ kind = "glued", length = "{table.length:g} mm" }}; or pinned, or clamped'
+        yield Fault("hub.collar.fixing", "", wrong, "", remedy)
+    if isinstance(table.fixing, Glued):
+        glue, path_of = find_glue(table.fixing.glue), "hub.collar.fixing.glue"
+        if glue.on_tube is None:
+            wrong = f"the collar: no figure is known for {glue.name} on a tube, and {pull:.0f} N hang on it"
+            yield Fault(path_of, f'"{glue.name}"', wrong, "", 'glue = "epoxy", or a pin, or a clamp')
+            return
+        holds = glue.on_tube.low * glue_area_mm2(table.fixing, spar_outside_mm)
+        if pull > holds:
+            long = math.ceil(10 * table.fixing.length * pull / holds) / 10
+            wrong = (
+                f"the collar: {pull:.0f} N pull on its glue line at rpm_max, and it carries {holds:.0f} N at the least"
+            )
+            allowed = f"at least {long:g} mm ({glue.on_tube.source})"
+            yield Fault(
+                "hub.collar.fixing.length", f"{table.fixing.length:g} mm", wrong, allowed, "with a collar as long"
+            )
+
+
+def about_the_pins(design: Design) -> Iterator[Fault]:
+    """Pins that friction alone keeps from leaving outwards."""
+    if design.pitch.pin.clip is None and not blind_mm(design):
+        wrong = "the pitch pins go through both caps, and nothing keeps them from leaving outwards"
+        remedy = "a printed turning cap, in which they end; or a clip on each: clip = { outside = ..., mass = ... }"
+        yield Fault("pitch.pin.clip", "", wrong, "", remedy)
+
+
+def about_the_underside(design: Design, caps: Made, spec: HubSpec) -> Iterator[Fault]:
+    """Caps that reach below the hub's underside, on which it stands and is bolted down."""
+    names = {part.key: part.name for part in caps}
+    for key, below in below_mm(design, caps, axis_height_mm=spec.axis_height).items():
+        if below > 0.0:
+            least = math.ceil(10 * (spec.bay_height + 2 * below)) / 10
+            wrong = (
+                f"the {names[key]} reaches {below:.1f} mm below the hub's underside: it can't stand on anything flat"
+            )
+            remedy = f"hub.bay.height = {least:g} mm, a smaller index circle, or two pins, which stand fore and aft"
+            yield Fault(key.path, "", wrong, "", remedy)
 
 
 def _crushes(design: Design, rib: Part) -> bool:

@@ -39,7 +39,7 @@ def letter(flat: Flat, items: Sequence[str | Arrow]) -> tuple[Flat, list[str]]:
     returns : the same part with more texts and marks; notes on what would not fit even at 2 mm
     """
     taken = [path.bounds() for path in (*flat.marks, *(path for text in flat.texts for path in written(text)))]
-    room = Room.of(flat.region, CLEAR_MM).without(taken)
+    room = Room.of(flat.drawn_face, CLEAR_MM).without(taken)
     height, placed = _largest(items, room)
     done = [each for each in placed if each]
     lettered = replace(

@@ -15,6 +15,7 @@ from geomgen.mass.measured import Measured, SolidProperties, Solids
 from geomgen.model.element import Element, inertia_of, second_moments
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly
+from geomgen.printing.plate import plate_properties
 
 SAME_MM = 1e-6  # a sheet whose middle lies elsewhere than in its place was bent or folded
 
@@ -68,6 +69,9 @@ def _own(part: Part, solid: SolidProperties | None) -> Own | None:
         return np.asarray(solid.centroid), np.asarray(solid.inertia) / solid.volume_mm3
     if not isinstance(part.shape, Flat) or not part.places:
         return None
+    if part.shape.pockets:
+        plate = plate_properties(replace(part.shape, marks=(), texts=()))
+        return np.asarray(plate.centroid), np.asarray(plate.inertia) / plate.volume_mm3
     m, thickness = part.shape.weighed.moments(), part.shape.thickness_mm
     centre = np.array([*m.first, 0.0]) / m.area
     second = np.array([[m.xx, m.xy, 0.0], [m.xy, m.yy, 0.0], [0.0, 0.0, m.area * thickness**2 / 12.0]]) / m.area

@@ -88,9 +88,8 @@ def _measured(part: Part, solid: SolidProperties | None, sunk_mm3: float) -> Mea
 
 def _amounts(shape: Shape, solid: SolidProperties | None) -> dict[str, float]:
     match shape:
-        case Flat(weighed=region, thickness_mm=thickness):
-            area = region.area()
-            return {"mm2": area, "mm3": area * thickness}
+        case Flat(weighed=region, volume_mm3=volume):
+            return {"mm2": region.area(), "mm3": volume}
         case Shaped(volume_mm3=volume):
             return {"mm3": volume}
         case Area(area_mm2=area):

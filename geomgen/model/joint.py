@@ -40,7 +40,8 @@ class Bond(StrEnum):
     SEALED = "sealed"  # by its own adhesive, under heat
     SCREWED = "screwed"
     CLAMPED = "clamped"  # by friction
-    PINNED = "pinned"  # the pin holds across itself, not along
+    PINNED = "pinned"  # the pin lies along the blade: it holds across itself, not along
+    PINNED_ACROSS = "pinned across"  # the pin lies across the pull
     BEARING = "bearing"  # lies against it, and can't go through
     TURNING = "turning"  # turns in it and slides along it
 
@@ -52,6 +53,8 @@ class Bond(StrEnum):
                 return True
             case Bond.SEALED | Bond.SCREWED | Bond.CLAMPED | Bond.PINNED | Bond.BEARING | Bond.TURNING:
                 return False
+            case Bond.PINNED_ACROSS:
+                return False
 
     @property
     def holds_pull(self) -> bool:
@@ -59,7 +62,7 @@ class Bond(StrEnum):
         match self:
             case Bond.GLUED | Bond.LET_IN | Bond.BUTTED | Bond.SEAMED | Bond.LAPPED | Bond.SEALED:
                 return True
-            case Bond.SCREWED | Bond.CLAMPED | Bond.BEARING:
+            case Bond.SCREWED | Bond.CLAMPED | Bond.BEARING | Bond.PINNED_ACROSS:
                 return True
             case Bond.PINNED | Bond.TURNING:
                 return False

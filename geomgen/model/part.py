@@ -9,7 +9,7 @@ from geomgen.arrays import FloatArray
 from geomgen.model.joint import Key
 from geomgen.model.label import Label
 from geomgen.model.role import Assembly, Role
-from geomgen.plane.path import Path
+from geomgen.plane.path import Loop, Path
 from geomgen.plane.region import Region
 
 
@@ -35,6 +35,18 @@ class Text:
 
 
 @dataclass(frozen=True)
+class Pocket:
+    """A blind hole in the drawn face of a printed part.
+
+    loop     : its edge [mm]
+    depth_mm : less than the part is thick [mm]
+    """
+
+    loop: Loop
+    depth_mm: float
+
+
+@dataclass(frozen=True)
 class Flat:
     """Cut from a sheet: a region times a thickness, with what is engraved on the face that is drawn.
 
@@ -48,6 +60,7 @@ class Flat:
     stays        : what is left of it in the craft where some is cut off again (feet); None where all of it stays
     grain        : direction of the grain on the part, degrees anticlockwise from its x; None where it has none
     label        : what is to be lettered on it, where that isn't in `texts` and `marks` yet
+    pockets      : blind holes in the drawn face
     """
 
     region: Region
@@ -60,11 +73,36 @@ class Flat:
     stays: Region | None = None
     grain: float | None = None
     label: Label = field(default_factory=Label)
+    pockets: tuple[Pocket, ...] = ()
+
+    @property
+    def drawn_face(self) -> Region:
+        """What is left of the face that is drawn."""
+        return Region(self.region.outer, (*self.region.holes, *(pocket.loop for pocket in self.pockets)))
 
     @property
     def weighed(self) -> Region:
         """What of it is in the craft."""
         return self.region if self.stays is None else self.stays
+
+    @property
+    def volume_mm3(self) -> float:
+        """Volume of what is weighed, blind holes taken out; what is engraved is not [mm3]."""
+        return self.weighed.area() * self.thickness_mm - sum(volume for _, _, volume, _ in self._taken())
+
+    def centroid(self) -> tuple[float, float, float]:
+        """Of that volume, z up to the drawn face from the middle of its thickness [mm]."""
+        x, y = self.weighed.centroid()
+        whole = (x, y, self.weighed.area() * self.thickness_mm, 0.0)
+        moments = [whole, *((x, y, -volume, z) for x, y, volume, z in self._taken())]
+        total = self.volume_mm3
+        sums = [sum(row[2] * row[k] for row in moments) / total for k in (0, 1, 3)]
+        return sums[0], sums[1], sums[2]
+
+    def _taken(self) -> list[tuple[float, float, float, float]]:
+        """x, y, volume, and z of the middle of each blind hole."""
+        regions = [(Region(pocket.loop), pocket.depth_mm) for pocket in self.pockets]
+        return [(*hole.centroid(), hole.area() * deep, (self.thickness_mm - deep) / 2) for hole, deep in regions]
 
     def mirrored_x(self) -> Flat:
         """The part seen from its other side, x becomes -x: letters at their mirrored places, as they are."""
@@ -77,6 +115,7 @@ class Flat:
             texts=tuple(text.mirrored_x() for text in self.texts),
             corners=tuple((name, (-x, y)) for name, (x, y) in self.corners),
             label=self.label.mirrored(),
+            pockets=tuple(replace(pocket, loop=pocket.loop.mirrored_x()) for pocket in self.pockets),
         )
 
 

@@ -28,6 +28,7 @@ class Role(StrEnum):
     FIXED_CAP = "fixed cap"
     COLLAR = "collar"
     PIN = "pin"
+    CLIP = "clip"
     SCREW = "screw"
     FITTING = "fitting"
     HUB = "hub"

@@ -8,7 +8,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.cache import Cache
-from geomgen.design.schema import Design, LengthStock, Stock
+from geomgen.design.schema import Design, LengthStock, Pin, Stock
 from geomgen.frames import blade_to_rotor, blades_to_rotor, hub_to_rotor, shift
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.plane.path import Circle
@@ -18,12 +18,14 @@ from geomgen.printing.line_drawing import Shown, line_drawing
 from geomgen.printing.solid import solid_of
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.root import FLOOR_MM, blind_mm
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import cap_to_blade
 
 Body = tuple[str, HubSpec | Flat, FloatArray]  # kind; what it is; (4, 4) from its own frame to the world
 
 APART_MM = 16.0  # between seat and fixed cap, and between the caps
+CLIP_MM = 1.5  # thick, as a clip is drawn
 AZIMUTH_DEG, HEIGHT_DEG = -54.0, 36.0  # where the eye stands: from where a cap shows its face
 
 
@@ -60,21 +62,22 @@ def hub_bodies(design: Design, face: RootFace, pattern: PitchPattern, parts: tup
 
 def _bare(part: Part) -> Flat:
     assert isinstance(part.shape, Flat)
-    return Flat(part.shape.region, part.shape.thickness_mm)
+    return Flat(part.shape.region, part.shape.thickness_mm, pockets=part.shape.pockets)
 
 
 def _extras(design: Design, face: RootFace, pattern: PitchPattern, spec: HubSpec) -> list[tuple[str, Flat, float]]:
-    """Spar, collar and pins of one blade, each with the radius of its middle [mm]."""
-    caps = design.pitch.fixed_cap.thickness + design.pitch.turning_cap.thickness
+    """Spar, collar and pins with their clips of one blade, each with the radius of its middle [mm]."""
     long = face.r_mm + 3.2 * APART_MM - face.spar_from_mm
-    collar, spar, rod = design.hub.collar, face.spar_outside_mm, 2.2 * APART_MM + caps
+    collar, spar, pin = design.hub.collar, face.spar_outside_mm, design.pitch.pin
+    rod = face.r_mm - (FLOOR_MM if blind_mm(design) else 0.0) + 2 * APART_MM - spec.seat
     stock = design.stock[design.blade.spar[design.main_spar].stock]
     ring = Region(_disc(collar.outside), (_disc(spar + 0.04),))
     at = pattern.fixed()[int(np.argmin(np.abs(np.array(pattern.settings_deg) - design.pitch.set)))]
     return [
         ("spar", Flat(_round(stock), long), face.spar_from_mm + long / 2),
         ("collar", Flat(ring, collar.length), spec.collar_seat - collar.length / 2),
-        *(("pin", Flat(Region(_disc(design.pitch.pin.diameter, x, y)), rod), spec.seat + rod / 2) for x, y in at),
+        *(("pin", Flat(Region(_disc(pin.diameter, x, y)), rod), spec.seat + rod / 2) for x, y in at),
+        *((("pin", _clip(pin, x, y), spec.seat + APART_MM - CLIP_MM) for x, y in at) if pin.clip else ()),
     ]
 
 
@@ -82,6 +85,11 @@ def _round(stock: Stock) -> Region:
     """Cross-section of a rod, or of a tube with its bore."""
     assert isinstance(stock, LengthStock) and stock.outside is not None  # the rules see to it
     return Region(_disc(stock.outside), (_disc(stock.inside),) if stock.inside else ())
+
+
+def _clip(pin: Pin, x: float, y: float) -> Flat:
+    assert pin.clip is not None
+    return Flat(Region(_disc(pin.clip.outside, x, y), (_disc(pin.diameter + 0.04, x, y),)), CLIP_MM)
 
 
 def _disc(diameter: float, x: float = 0.0, y: float = 0.0) -> Circle:
@@ -93,7 +101,10 @@ def placed(shape: HubSpec | Flat, place: FloatArray, cache: Cache | None) -> Any
     if isinstance(shape, HubSpec):
         solid = solid_of(shape, cache)
     else:
-        solid = prism(shape.region, -shape.thickness_mm / 2, shape.thickness_mm / 2)
+        top = shape.thickness_mm / 2
+        solid = prism(shape.region, -top, top)
+        for pocket in shape.pockets:
+            solid = solid.cut(prism(Region(pocket.loop), top - pocket.depth_mm, top))
     if np.linalg.det(place[:3, :3]) < 0.0:
         solid, place = solid.mirror("XZ"), place @ np.diag((1.0, -1.0, 1.0, 1.0))
     return solid.moved(located(place))

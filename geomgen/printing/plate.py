@@ -1,10 +1,11 @@
-"""A flat part to print: its region made thick, marks and letters sunk into the drawn face.
+"""A flat part to print: its region made thick, blind holes, marks and letters sunk into the drawn face.
 
 Volume, centroid and inertia are closed forms of lines and arcs; the mesh has the same corners in every layer.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -30,8 +31,11 @@ ROUND_SEGMENTS = 4  # chords in a quarter of a groove's round end
 def plate_properties(flat: Flat) -> SolidProperties:
     """Properties of a flat part about z = 0, its drawn face up, its grooves taken away."""
     _, floor, top = _heights(flat)
-    taken = [_region(shape) for shape in shapely.get_parts(grooves(flat)) if isinstance(shape, shapely.Polygon)]
-    sums = [_slab(flat.region.moments(), -top, top), *(-_slab(groove.moments(), floor, top) for groove in taken)]
+    taken = [
+        (_region(shape), floor) for shape in shapely.get_parts(grooves(flat)) if isinstance(shape, shapely.Polygon)
+    ]
+    taken += [(Region(pocket.loop), top - pocket.depth_mm) for pocket in flat.pockets]
+    sums = [_slab(flat.region.moments(), -top, top), *(-_slab(sunk.moments(), low, top) for sunk, low in taken)]
     return SolidProperties(*_about_centroid(np.sum(sums, axis=0)))
 
 
@@ -41,7 +45,9 @@ def plate_mesh(flat: Flat, tol: Tolerances, name: str) -> Mesh:
     name   : of the part, for messages
     raises : MakeError where the mesh doesn't pass the gate
     """
-    mesh = _layers(_polygon(flat.region, tol), grooves(flat), _heights(flat))
+    low, floor, top = _heights(flat)
+    pockets = [(_polygon(Region(pocket.loop), tol), top - pocket.depth_mm) for pocket in flat.pockets]
+    mesh = _layers(_polygon(flat.region, tol), [(grooves(flat), floor), *pockets], (low, top))
     return gate(mesh, plate_properties(flat).volume_mm3, tol, name)
 
 
@@ -56,7 +62,7 @@ def grooves(flat: Flat) -> shapely.Geometry:
     letters = [path for text in flat.texts for path in written(text)]
     lines = [shapely.LineString(_run(path)) for path in (*flat.marks, *letters)]
     joined = shapely.union_all(shapely.buffer(lines, WIDTH_MM / 2, quad_segs=ROUND_SEGMENTS))
-    inside = flat.region.to_shapely(FLATTEN_MM).buffer(-WIDTH_MM, quad_segs=2)
+    inside = flat.drawn_face.to_shapely(FLATTEN_MM).buffer(-WIDTH_MM, quad_segs=2)
     return shapely.intersection(joined, inside)
 
 
@@ -101,15 +107,19 @@ def _chords(loop: Loop, tol: Tolerances) -> FloatArray:
     return loop.flattened(float(min(tol.mesh_mm, high)))
 
 
-def _layers(polygon: shapely.Polygon, sunk: Any, heights: tuple[float, float, float]) -> Mesh:
-    """Underside, drawn face, grooves' floors and all walls."""
-    low, floor, top = heights
+def _layers(polygon: shapely.Polygon, sunk: Sequence[tuple[Any, float]], heights: tuple[float, float]) -> Mesh:
+    """Underside, drawn face, floors of all that is sunk into it, and all walls.
+
+    sunk    : shapes that don't meet, each with the height of its floor [mm]
+    heights : of underside and drawn face [mm]
+    """
+    low, top = heights
     triangles = [
         _flat(polygon, low)[:, ::-1],
-        _flat(shapely.difference(polygon, sunk), top),
-        _flat(sunk, floor),
+        _flat(shapely.difference(polygon, shapely.union_all([shape for shape, _ in sunk])), top),
+        *(_flat(shape, floor) for shape, floor in sunk),
         _walls(polygon, low, top),
-        _walls(sunk, floor, top)[:, ::-1],
+        *(_walls(shape, floor, top)[:, ::-1] for shape, floor in sunk),
     ]
     corners = np.concatenate(triangles).reshape(-1, 3)
     return merged(corners, np.arange(len(corners)).reshape(-1, 3))

@@ -99,17 +99,17 @@ def bounds_of(design: Design, seat: Seat, *, settings: tuple[float, ...]) -> lis
         least = least_circle_mm(design, design.pitch.step)
         bounds.append(Bound(least, why, "pitch.step", "pitch.step", "thinner pins, a smaller web or a closer fit"))
     heads = float(np.hypot(*seat.screws[0])) + SCREWS[seat.screw].head / 2 + pin.web
+    behind = max(hole, pin.clip.outside / 2 if pin.clip else 0.0)  # pins stand out behind the fixed cap, with clips
     smaller, flange = "smaller or fewer screws", "a thinner hub.wall, smaller or fewer screws"
     keep_off = [
-        ("the fixed cap's screws", heads, "pitch.fixing.screw", smaller),
-        ("the pins, beside the hub's flange,", seat.radius_mm + CLEARANCE_MM, "pitch.fixing.screw", flange),
+        ("the fixed cap's screws", heads + hole, "pitch.fixing.screw", smaller),
+        ("the pins, beside the hub's flange,", seat.radius_mm + CLEARANCE_MM + behind, "pitch.fixing.screw", flange),
     ]
-    for slot in seat.slots:  # pins stand out behind the fixed cap, where the duct has a wall
-        nearer = "a channel nearer to the feather axis, or a narrower one"
-        keep_off.append(
-            (f"the wires of {slot.path}", slot.outer_mm + wall + CLEARANCE_MM, f"{slot.path}.chord", nearer)
-        )
-    more = [Bound(inside + hole, why, "pitch.index_circle", cause, remedy) for why, inside, cause, remedy in keep_off]
+    for slot in seat.slots:  # its duct has a wall there
+        nearer, reach = "a channel nearer to the feather axis, or a narrower one", slot.outer_mm + wall + CLEARANCE_MM
+        tied = slot.radius_mm + slot.tied_mm + pin.web + hole
+        keep_off.append((f"the wires of {slot.path}", max(reach + behind, tied), f"{slot.path}.chord", nearer))
+    more = [Bound(least, why, "pitch.index_circle", cause, remedy) for why, least, cause, remedy in keep_off]
     return bounds + more
 
 

@@ -1,10 +1,12 @@
 """The two pitch caps of a blade: one turns with the root rib, one stands on the hub, and pins lock them together.
 
-Both are drawn in the caps' frame: root face seen from the root side, origin on the feather axis, x aft, y up at the
-reference pitch.
+A cap is no larger than the loop round its holes, each with its web. Both are drawn in the caps' frame: root face seen
+from the root side, origin on the feather axis, x aft, y up at the reference pitch.
 """
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
@@ -16,69 +18,89 @@ from geomgen.materials.screws import SCREWS
 from geomgen.model.joint import Bond, touching
 from geomgen.model.label import Arrow, Figures, Label
 from geomgen.model.made import Made, attempted, together
-from geomgen.model.part import Flat, Part
+from geomgen.model.part import Flat, Part, Pocket
 from geomgen.model.role import Assembly
 from geomgen.model.spread import point
+from geomgen.plane.hull import hull
 from geomgen.plane.path import Circle, Loop
+from geomgen.plane.polar import on_circle
 from geomgen.plane.region import Region
 from geomgen.root.pitch_bounds import LABEL_RING_MM
 from geomgen.root.pitch_pattern import PitchPattern
-from geomgen.root.root import FIXED_CAP, HUB, TURNING_CAP, Root
-from geomgen.root.root_face import FLATTEN_MM
+from geomgen.root.root import FIXED_CAP, FLOOR_MM, HUB, TURNING_CAP, Root, blind_mm
+from geomgen.root.root_face import FLATTEN_MM, Crossing, RootFace
 from geomgen.root.seat import cap_to_blade
+from geomgen.structure.ribs.ties import RELIEF_MM, Tie
 
 UNDER_HEAD_MM = 0.5  # least material under a countersunk head; common practice
+PRACTICE = "common practice"
 ROOT_SIDE = "root side"
 UP_AND_FORWARD = (Arrow("UP", "up"), Arrow("FWD", "left"))
 Holes = list[tuple[str, Loop]]  # each with the key path that asks for it
 
 
-def caps(root: Root) -> Made:
+def caps(root: Root, ties: Sequence[Tie] = ()) -> Made:
     """Turning cap and fixed cap of one blade.
+
+    ties : where wires are tied to ribs; the turning cap stays open round those in the root rib
 
     At fault where holes of a cap leave too little web, or its screws' heads don't go in.
     """
     thin = Made(faults=_thin_for_heads(root.design))
-    return together(thin, attempted(lambda: _turning_cap(root)), attempted(lambda: _fixed_cap(root)))
+    return together(thin, attempted(lambda: _turning_cap(root, ties)), attempted(lambda: _fixed_cap(root)))
 
 
-def _turning_cap(root: Root) -> Made:
+def _turning_cap(root: Root, ties: Sequence[Tie]) -> Made:
     design, face, pattern = root.design, root.face, root.pattern
-    fixing = design.pitch.fixing
-    screw = SCREWS[fixing.screw]
-    centres = root.fixing()
+    screw, centres, deep = SCREWS[design.pitch.fixing.screw], root.fixing(), blind_mm(design)
     holes: Holes = [
         (face.spar_path, Circle((0.0, 0.0), (face.spar_outside_mm + face.spar_fit_mm) / 2)),
         *(("pitch.fixing", Circle((x, y), screw.clearance() / 2)) for x, y in centres),
         *((crossing.path, Circle(crossing.at, crossing.diameter_mm / 2)) for crossing in face.channels),
-        *(("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.turning()),
     ]
-    heads = tuple(Circle((x, y), screw.head / 2).as_path() for x, y in centres)
-    region = Region(Circle((0.0, 0.0), pattern.turning_rim_mm), tuple(hole for _, hole in holes))
+    ways = {crossing.path: _way(face, crossing, ties) for crossing in face.channels}
+    pins: Holes = [("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.turning()]
+    heads = tuple(Circle((x, y), screw.head / 2) for x, y in centres)
+    through = [ways.get(path, loop) for path, loop in holes] + [loop for _, loop in pins if not deep]
+    outer = hull(_grown([*through, *(loop for _, loop in pins), *heads], pattern.web_mm))
+    shape = Flat(
+        Region(outer, tuple(through)),
+        design.pitch.turning_cap.thickness,
+        tuple(head.as_path() for head in heads),
+        face=ROOT_SIDE,
+        label=Label((("TURNS", *UP_AND_FORWARD),)),
+        pockets=tuple(Pocket(loop, deep) for _, loop in pins) if deep else (),
+    )
+    countersunk = (
+        f"countersink the marked holes ({len(centres)}) on the drawn face to {screw.countersink()}",
+        *((f"the pins' holes are blind, {deep:g} mm deep from the drawn face: the pins end in them",) if deep else ()),
+    )
     place = cap_to_blade(root.turning_mid_mm)
     part = Part(
         name="turning cap",
         role=TURNING_CAP.role,
         stock=design.pitch.turning_cap.stock,
         path=TURNING_CAP.path,
-        shape=Flat(
-            region,
-            design.pitch.turning_cap.thickness,
-            heads,
-            face=ROOT_SIDE,
-            label=Label((("TURNS", *UP_AND_FORWARD),)),
-        ),
+        shape=shape,
         assembly=Assembly.BLADE,
         count=1,
-        spread=point(applied(place, (*region.centroid(), 0.0))),
+        spread=point(applied(place, shape.centroid())),
         places=(place,),
         r_mm=root.turning_mid_mm,
-        notes=(f"countersink the marked holes ({fixing.count}) on the drawn face to {screw.countersink()}",),
+        notes=countersunk,
         facts=_facts(pattern),
     )
     screwed = applied(cap_to_blade(face.r_mm), np.column_stack((centres, np.zeros(len(centres)))))
     joint = touching(TURNING_CAP, face.rib, Bond.SCREWED, "pitch.fixing", screwed)
-    return Made((part,), (joint,), _webs(holes, region.outer, web_mm=pattern.web_mm))
+    return Made((part,), (joint,), (*_shallow(design), *_webs([*holes, *pins], outer, web_mm=pattern.web_mm)))
+
+
+def _way(face: RootFace, crossing: Crossing, ties: Sequence[Tie]) -> Loop:
+    """The hole of a channel, wide enough to tie its wires to the root rib in it."""
+    hole = Circle(crossing.at, crossing.diameter_mm / 2)
+    tied = [tie.hole for tie in ties if tie.channel == crossing.path and tie.rib == face.rib]
+    centres = face.to_cap([tie.center for tie in tied]).tolist() if tied else []
+    return hull([hole, *(Circle((x, y), tie.radius + RELIEF_MM) for (x, y), tie in zip(centres, tied, strict=True))])
 
 
 def _fixed_cap(root: Root) -> Made:
@@ -90,20 +112,24 @@ def _fixed_cap(root: Root) -> Made:
         *((slot.path, slot.outline()) for slot in seat.slots),
         *(("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.fixed().reshape(-1, 2)),
     ]
-    region = Region(Circle((0.0, 0.0), pattern.fixed_rim_mm), tuple(hole for _, hole in holes))
+    heads = [Circle(xy, screw.head / 2) for xy in seat.screws]
+    around = _grown([*(loop for _, loop in holes), *heads], pattern.web_mm)
+    outer = hull([*around, *_for_figures(pattern)])
     label = Label((("FIXED", *UP_AND_FORWARD),), figures=_figures(pattern))
+    shape = Flat(
+        Region(outer, tuple(loop for _, loop in holes)), design.pitch.fixed_cap.thickness, face=ROOT_SIDE, label=label
+    )
     arms = blades_to_rotor(blades, coning_deg=design.rotor.coning)
     places = tuple(arm @ cap_to_blade(root.fixed_mid_mm) for arm in arms)
-    centre = (*region.centroid(), 0.0)
     part = Part(
         name="fixed cap",
         role=FIXED_CAP.role,
         stock=design.pitch.fixed_cap.stock,
         path=FIXED_CAP.path,
-        shape=Flat(region, design.pitch.fixed_cap.thickness, face=ROOT_SIDE, label=label),
+        shape=shape,
         assembly=Assembly.HUB,
         count=blades,
-        spread=np.array([[1.0 / blades, *applied(place, centre)] for place in places]),
+        spread=np.array([[1.0 / blades, *applied(place, shape.centroid())] for place in places]),
         places=places,
         r_mm=root.fixed_mid_mm,
         notes=(
@@ -115,13 +141,30 @@ def _fixed_cap(root: Root) -> Made:
     )
     screws = [applied(arm @ cap_to_blade(root.seat_mm), (*xy, 0.0)) for arm in arms for xy in seat.screws]
     joint = touching(FIXED_CAP, HUB, Bond.SCREWED, "pitch.fixing", screws)
-    return Made((part,), (joint,), _webs(holes, region.outer, web_mm=pattern.web_mm))
+    return Made((part,), (joint,), _webs(holes, outer, web_mm=pattern.web_mm))
+
+
+def _grown(loops: Sequence[Loop], by_mm: float) -> list[Circle]:
+    """Circles that leave so much round each loop; an arc slot as a row of them."""
+    grown = [Circle(loop.center, loop.radius + by_mm) for loop in loops if isinstance(loop, Circle)]
+    for slot in (loop for loop in loops if not isinstance(loop, Circle)):
+        grown += [Circle((float(x), float(y)), by_mm + FLATTEN_MM) for x, y in slot.flattened(FLATTEN_MM)]
+    return grown
+
+
+def _for_figures(pattern: PitchPattern) -> list[Circle]:
+    """Room for the figures: beside each hole, and a figure's breadth beyond the last on either side."""
+    radius, beyond = pattern.rim_mm + LABEL_RING_MM / 2, np.degrees(LABEL_RING_MM / 2 / pattern.rim_mm)
+    angles = pattern.fixed_deg()
+    ends = [angles.min(axis=0) - beyond, angles.max(axis=0) + beyond]
+    places = on_circle(np.full(angles.size + 2 * angles.shape[1], radius), np.concatenate((angles.ravel(), *ends)))
+    return [Circle((x, y), LABEL_RING_MM / 2) for x, y in places.tolist()]
 
 
 def _figures(pattern: PitchPattern) -> Figures:
     """The pitch beside each hole, outside the ring."""
     sets = tuple(tuple(angles.tolist()) for angles in pattern.fixed_deg().T)
-    return Figures(pattern.settings_deg, sets, rim_mm=pattern.turning_rim_mm, band_mm=LABEL_RING_MM)
+    return Figures(pattern.settings_deg, sets, rim_mm=pattern.rim_mm, band_mm=LABEL_RING_MM)
 
 
 def _thin_for_heads(design: Design) -> tuple[Fault, ...]:
@@ -131,6 +174,16 @@ def _thin_for_heads(design: Design) -> tuple[Fault, ...]:
     wrong = f"the {name} screws' countersunk heads are {SCREWS[name].head_height:.3g} mm high and must lie flush in it"
     thick = {f"pitch.{table}.thickness": getattr(design.pitch, table).thickness for table in tables}
     return tuple(Fault(path, f"{mm:g} mm", wrong, f"at least {least:g} mm") for path, mm in thick.items() if mm < least)
+
+
+def _shallow(design: Design) -> tuple[Fault, ...]:
+    """A blind hole takes as much of a pin as the pin is thick, and has a floor."""
+    thick, least = design.pitch.turning_cap.thickness, design.pitch.pin.diameter + FLOOR_MM
+    if not blind_mm(design) or thick >= least - 1e-9:
+        return ()
+    wrong = f"the pins end in it: as deep as they are thick, with {FLOOR_MM:g} mm of floor ({PRACTICE})"
+    least_mm = np.ceil(100.0 * least - 1e-9) / 100.0
+    return (Fault("pitch.turning_cap.thickness", f"{thick:g} mm", wrong, f"at least {least_mm:g} mm"),)
 
 
 def _webs(holes: Holes, outer: Loop, *, web_mm: float) -> tuple[Fault, ...]:

@@ -1,18 +1,19 @@
-"""The plain pitch pattern: one set of holes a pitch, side by side on the index circle."""
+"""The plain pitch pattern: one set of holes a pitch, side by side on the index circle, the first set astern.
+
+Pins end in or at the turning cap, so they may stand over the root rib: fore and aft the caps are lowest.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 import numpy as np
-import shapely
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.plane.polar import on_circle
 from geomgen.root.pitch_bounds import (
-    LABEL_RING_MM,
     bounds_of,
     circle_too_large,
     circle_too_small,
@@ -21,10 +22,9 @@ from geomgen.root.pitch_bounds import (
     skew_deg,
 )
 from geomgen.root.root_face import RootFace
-from geomgen.root.seat import CLEARANCE_MM, Seat
+from geomgen.root.seat import Seat
 
 ROUND_UP_MM = 0.1  # an index circle found here is a whole multiple of this
-PHASE_DEG = 5.0  # how finely places for the pins are tried
 
 
 @dataclass(frozen=True)
@@ -49,14 +49,9 @@ class PitchPattern:
     notes: tuple[str, ...] = ()
 
     @property
-    def turning_rim_mm(self) -> float:
-        """Radius of the turning cap [mm]."""
+    def rim_mm(self) -> float:
+        """How far from the feather axis a cap reaches round the holes [mm]; beyond lie the fixed cap's figures."""
         return self.circle_mm + self.hole_mm / 2 + self.web_mm
-
-    @property
-    def fixed_rim_mm(self) -> float:
-        """Radius of the fixed cap, which the letters make larger [mm]."""
-        return self.turning_rim_mm + LABEL_RING_MM
 
     def turning(self) -> FloatArray:
         """(pins, 2) the turning cap's holes at the reference pitch [mm]."""
@@ -96,21 +91,20 @@ def pitch_pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
     settings, pin = settings_deg(design), design.pitch.pin
     bounds = bounds_of(design, seat, settings=settings)
     limit = largest_circle(design, face)
-    most = limit.most_mm
     asked = design.pitch.index_circle
     least = max(bound.least_mm for bound in bounds)
     start = asked if asked is not None else round(float(np.ceil(least / ROUND_UP_MM - 1e-9)) * ROUND_UP_MM, 6)
     faults = circle_too_small(design, bounds, circle_mm=start) if asked is not None else []
-    if start > most + 1e-9:
+    if start > limit.most_mm + 1e-9:
         faults += circle_too_large(design, bounds, circle_mm=start, limit=limit)
     if faults:
         raise MakeError(faults)
-    circle, first = _place(design, face, settings=settings, start_mm=start, most_mm=most)
-    turning = tuple(float(angle) for angle in first + set_deg(design))
-    play = float(np.degrees(pin.fit / circle))
+    aft = (settings[0] + settings[-1]) / 2  # the first pin: at the middle of the range on a level with the axis
+    turning = tuple(float(angle) for angle in aft + set_deg(design))
+    play = float(np.degrees(pin.fit / start))
     pattern = PitchPattern(
         settings_deg=settings,
-        circle_mm=circle,
+        circle_mm=start,
         hole_mm=pin.diameter + pin.fit,
         web_mm=pin.web,
         turning_deg=turning,
@@ -130,28 +124,6 @@ def _notes(design: Design, settings: tuple[float, ...], *, play_deg: float) -> t
     if settings[-1] < top - 1e-6:
         notes.append(f"steps of {design.pitch.step:g} deg end at {settings[-1]:g} deg, short of {top:g} deg")
     return tuple(notes)
-
-
-def _place(
-    design: Design, face: RootFace, *, settings: tuple[float, ...], start_mm: float, most_mm: float
-) -> tuple[float, float]:
-    """Circle and first angle at which every pin passes outside blade and skin, as near straight up as that goes."""
-    blade = face.outline()
-    needed = face.skin_mm + (design.pitch.pin.diameter + design.pitch.pin.fit) / 2 + CLEARANCE_MM
-    upright = 90.0 + (settings[0] + settings[-1]) / 2
-    tries = np.arange(0.0, 180.0, PHASE_DEG)
-    phases = upright + np.ravel(np.column_stack([tries, -tries]))
-    angles = phases[:, None] + set_deg(design)
-    asked = design.pitch.index_circle is not None
-    circles = np.array([start_mm]) if asked else np.arange(start_mm, min(most_mm, 3 * start_mm) + 1e-9, 5 * ROUND_UP_MM)
-    for circle in circles:
-        places = shapely.points(on_circle(np.full(angles.shape, circle), angles))
-        clear = (shapely.distance(blade, places) >= needed).all(axis=1)
-        if clear.any():
-            return float(circle), float(phases[int(np.argmax(clear))])
-    count = design.pitch.pin.count
-    wrong = f"{count} pins on a circle of {circles[-1]:.1f} mm don't all pass outside the blade's root section"
-    raise MakeError(Fault("pitch.pin.count", str(count), wrong, remedy="fewer pins, or a larger index circle"))
 
 
 def fitting_deg(pattern: PitchPattern, slack_mm: float) -> FloatArray:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geomgen.arrays import FloatArray
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, VolumeStock
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.root.fixing_holes import fixing_holes
@@ -20,6 +20,11 @@ TURNING_SCREW = Key(Role.SCREW, "pitch.fixing", ("turning cap",))
 FIXED_SCREW = Key(Role.SCREW, "pitch.fixing", ("fixed cap",))
 COLLAR = Key(Role.COLLAR, "hub.collar")
 HUB = Key(Role.HUB, "hub")
+CLIP = Key(Role.CLIP, "pitch.pin.clip")
+COLLAR_PIN = Key(Role.PIN, "hub.collar.fixing")
+COLLAR_SCREW = Key(Role.SCREW, "hub.collar.fixing")
+
+FLOOR_MM = 1.0  # of a blind hole: two layers and more; common practice
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,3 +60,10 @@ class Root:
     def fixed_mid_mm(self) -> float:
         """r of the fixed cap's mid-plane [mm]."""
         return self.seat_mm + self.design.pitch.fixed_cap.thickness / 2
+
+
+def blind_mm(design: Design) -> float:
+    """How deep the turning cap's holes for the pins are; 0 where they go through: in a sheet, or where clips hold the
+    pins [mm]."""
+    cap, printed = design.pitch.turning_cap, isinstance(design.stock[design.pitch.turning_cap.stock], VolumeStock)
+    return cap.thickness - FLOOR_MM if printed and design.pitch.pin.clip is None else 0.0

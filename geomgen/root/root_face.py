@@ -17,6 +17,7 @@ from geomgen.model.role import Role
 from geomgen.plane.polar import rotation
 from geomgen.plane.region import Region
 from geomgen.structure.ribs.blank import Blank
+from geomgen.structure.ribs.ties import RELIEF_MM
 
 FLATTEN_MM = 0.002  # chords stand in for arcs as near as this where shapes are searched
 
@@ -28,11 +29,13 @@ class Crossing:
     path        : key path of its table, "blade.channel.power"
     at          : (2,) its middle in the caps' frame at the reference pitch [mm]
     diameter_mm : of the channel's holes [mm]
+    tied_mm     : how far from its middle the turning cap may be open, where its wires are tied [mm]
     """
 
     path: str
     at: tuple[float, float]
     diameter_mm: float
+    tied_mm: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,7 +105,7 @@ def root_face(design: Design, layout: Layout, rib: Blank) -> RootFace:
         thickness_mm=layout.through_mm(place),
         skin_mm=rib.skin_mm,
         channels=tuple(
-            Crossing(route.path, _in_cap_frame(route, design.rotor.root), design.blade.channel[channel].diameter)
+            _crossing(design, channel, route)
             for channel, route in layout.channels.items()
             if route.passes(design.rotor.root)
         ),
@@ -111,6 +114,12 @@ def root_face(design: Design, layout: Layout, rib: Blank) -> RootFace:
         spar_fit_mm=spar.fit,
         spar_from_mm=design.r(spar.from_),
     )
+
+
+def _crossing(design: Design, channel: str, route: Route) -> Crossing:
+    table, at = design.blade.channel[channel], _in_cap_frame(route, design.rotor.root)
+    tied = design.blade.construction.web + table.tie + RELIEF_MM if table.tie > 0.0 else 0.0
+    return Crossing(route.path, at, table.diameter, table.diameter / 2 + tied)
 
 
 def _in_cap_frame(route: Route, r_mm: float) -> tuple[float, float]:

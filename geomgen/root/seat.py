@@ -30,6 +30,7 @@ class Slot:
     radius_mm      : of its middle line about the feather axis [mm]
     width_mm       : its width [mm]
     from_deg, to_deg : where the middles of its round ends lie, anticlockwise [deg]
+    tied_mm        : how far from the channel's middle the turning cap may be open [mm]
     """
 
     path: str
@@ -37,6 +38,7 @@ class Slot:
     width_mm: float
     from_deg: float
     to_deg: float
+    tied_mm: float = 0.0
 
     @property
     def outer_mm(self) -> float:
@@ -111,7 +113,7 @@ def _slot(design: Design, crossing: Crossing) -> Slot:
     low, high = design.pitch.range
     angle = float(np.degrees(np.arctan2(crossing.at[1], crossing.at[0])))
     width = crossing.diameter_mm + 2 * design.pitch.wire_clearance
-    return Slot(crossing.path, float(np.hypot(*crossing.at)), width, angle - high, angle - low)
+    return Slot(crossing.path, float(np.hypot(*crossing.at)), width, angle - high, angle - low, crossing.tied_mm)
 
 
 def _crowded(design: Design, slots: tuple[Slot, ...], *, central_mm: float) -> list[Fault]:

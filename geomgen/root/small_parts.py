@@ -1,4 +1,4 @@
-"""What holds a blade to the hub and locks its pitch: collar, pins, screws."""
+"""What locks a blade's pitch and holds its caps: pins with their clips, screws."""
 
 from __future__ import annotations
 
@@ -11,43 +11,36 @@ from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.made import Made, together
 from geomgen.model.part import Bought, Length, Part
 from geomgen.model.role import Assembly
-from geomgen.model.spread import point
+from geomgen.root.collar import collar
 from geomgen.root.hub_spec import HubSpec
-from geomgen.root.root import COLLAR, FIXED_CAP, FIXED_SCREW, HUB, PIN, TURNING_CAP, TURNING_SCREW, Root
+from geomgen.root.root import (
+    CLIP,
+    FIXED_CAP,
+    FIXED_SCREW,
+    FLOOR_MM,
+    HUB,
+    PIN,
+    TURNING_CAP,
+    TURNING_SCREW,
+    Root,
+    blind_mm,
+)
 from geomgen.root.seat import cap_to_blade
 
 GRIP_MM = 12.0  # of a pin, to pull it by, behind the fixed cap
 
 
 def small_parts(root: Root, hub: HubSpec) -> Made:
-    """Collar, pitch pins and both caps' screws with what they weigh; bolts to the mast count with the mast."""
-    return together(_collar(root, hub), _pins(root), _turning_screws(root), _fixed_screws(root, hub))
-
-
-def _collar(root: Root, hub: HubSpec) -> Made:
-    collar = root.design.hub.collar
-    middle = hub.collar_seat - collar.length / 2
-    part = Part(
-        name="collar",
-        role=COLLAR.role,
-        stock="",
-        path=COLLAR.path,
-        shape=Bought.about(collar.mass),
-        assembly=Assembly.BLADE,
-        count=1,
-        spread=point((middle, 0.0, 0.0)),
-        r_mm=middle,
-        notes=(f"fixed to the spar, it bears on the hub at r {hub.collar_seat:.1f} mm: it holds the blade in",),
-        facts={"bears_at_r_mm": hub.collar_seat},
-    )
-    clamped = touching(root.face.spar, COLLAR, Bond.CLAMPED, COLLAR.path, [(middle, 0.0, 0.0)])
-    bearing = touching(COLLAR, HUB, Bond.BEARING, COLLAR.path, [(hub.collar_seat, 0.0, 0.0)])
-    return Made((part,), (clamped, bearing))
+    """Collar with what fixes it, pitch pins, and both caps' screws, with what they weigh; bolts to the mast count with
+    the mast."""
+    return together(collar(root, hub), _pins(root), _turning_screws(root), _fixed_screws(root, hub))
 
 
 def _pins(root: Root) -> Made:
-    pin, face, pattern = root.design.pitch.pin, root.face, root.pattern
-    inner, outer = root.seat_mm - GRIP_MM, face.r_mm
+    """Pins, each ended by its blind hole, or by a clip behind the fixed cap; with neither, friction alone holds it."""
+    pin, pattern, deep = root.design.pitch.pin, root.pattern, blind_mm(root.design)
+    inner, outer = root.seat_mm - GRIP_MM, root.face.r_mm - (FLOOR_MM if deep else 0.0)
+    held = "its blind hole" if deep else "its clip" if pin.clip else "friction alone"
     part = Part(
         name="pitch pin",
         role=PIN.role,
@@ -58,12 +51,41 @@ def _pins(root: Root) -> Made:
         count=pin.count,
         spread=_evenly((inner + outer) / 2, pattern.turning()),
         r_mm=(inner + outer) / 2,
-        notes=(f"{GRIP_MM:g} mm stand out behind the fixed cap, to pull it by; secure it, so that it can't work out",),
+        notes=(
+            f"{GRIP_MM:g} mm stand out behind the fixed cap, to pull it by; {held} keeps it from leaving outwards, and "
+            "at rest nothing but its fit from sliding in: tie the ends together",
+        ),
     )
-    secured = _evenly(root.turning_mid_mm, pattern.turning())[:, 1:]
-    locked = _evenly(root.fixed_mid_mm, pattern.turning())[:, 1:]
-    clamped = touching(PIN, TURNING_CAP, Bond.CLAMPED, PIN.path, secured)
-    return Made((part,), (clamped, touching(PIN, FIXED_CAP, Bond.PINNED, PIN.path, locked)))
+    locked = touching(PIN, FIXED_CAP, Bond.PINNED, PIN.path, _evenly(root.fixed_mid_mm, pattern.turning())[:, 1:])
+    ends = _evenly(outer if deep else root.turning_mid_mm, pattern.turning())[:, 1:]
+    if pin.clip is None:
+        return Made(
+            (part,), (touching(PIN, TURNING_CAP, Bond.BEARING if deep else Bond.CLAMPED, PIN.path, ends), locked)
+        )
+    clip, at = _clip(root), _evenly(root.seat_mm, pattern.turning())[:, 1:]
+    clamped, bears = (
+        touching(PIN, CLIP, Bond.CLAMPED, CLIP.path, at),
+        touching(CLIP, FIXED_CAP, Bond.BEARING, CLIP.path, at),
+    )
+    turned = touching(PIN, TURNING_CAP, Bond.PINNED, PIN.path, ends)
+    return Made((part, clip), (clamped, bears, turned, locked))
+
+
+def _clip(root: Root) -> Part:
+    pin = root.design.pitch.pin
+    assert pin.clip is not None
+    return Part(
+        name="clip of a pitch pin",
+        role=CLIP.role,
+        stock="",
+        path=CLIP.path,
+        shape=Bought.about(pin.clip.mass),
+        assembly=Assembly.BLADE,
+        count=pin.count,
+        spread=_evenly(root.seat_mm, root.pattern.turning()),
+        notes=("fixed round the pin behind the fixed cap, against it",),
+        facts={"outside_mm": pin.clip.outside},
+    )
 
 
 def _turning_screws(root: Root) -> Made:

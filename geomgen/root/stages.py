@@ -19,6 +19,7 @@ from geomgen.root.seat import Seat
 from geomgen.stages import Outcome, reads
 from geomgen.structure.fitting import fittings
 from geomgen.structure.ribs.blank import Blank
+from geomgen.structure.ribs.ties import Tie
 
 ROOT = (
     *PLACES, "rotor.blades", "rotor.turn", "rotor.coning", "pitch", "hub", "printer", "blade.spar", "blade.channel",
@@ -60,9 +61,9 @@ def root(design: Design, face: RootFace, seat: Seat, holes: PitchPattern) -> Roo
     return Root(design, face, seat, holes)
 
 
-def caps(root: Root) -> Made:
+def caps(root: Root, ties: tuple[Tie, ...]) -> Made:
     """Turning cap and fixed cap."""
-    return pitch_caps.caps(root)
+    return pitch_caps.caps(root, ties)
 
 
 @reads(*ROOT)

@@ -49,13 +49,18 @@ class LoadPath:
     rpm_max  : speed at which the pulls are stated [1/min]
     links    : cover and what sticks to it to rib, ribs to spar, spar to collar, collar to hub; a link that carries
                nothing is left out
-    fittings : each bought thing to what it is fixed to on the blade
+    fittings : each bought thing to what it is fixed to on the blade, and each kind of wire to its ties
     """
 
     rpm_max: float
     links: tuple[Link, ...]
     fittings: tuple[Link, ...]
     formula: str = FORMULA
+
+    @property
+    def to_collar(self) -> Link:
+        """The blade with its spar on its collar."""
+        return self.links[-2]
 
 
 def hung(flying: Made, *, main_spar: str) -> dict[Key, Key]:
@@ -97,7 +102,11 @@ def load_path(lines: Sequence[Line], held: Mapping[Key, Key], *, main_spar: str,
         _link("the blade with its spar", "collar", under(lambda key: key.role == Role.COLLAR), rpm_max),
         _link("the blade with its collar", "hub", under(lambda key: key == HUB), rpm_max),
     )
-    fittings = tuple(_link(line.name, "its fixing", [line], rpm_max) for line in blade if line.role == Role.FITTING)
+    fittings = tuple(
+        _link(line.name, "its ties" if line.role == Role.WIRE else "its fixing", [line], rpm_max)
+        for line in blade
+        if line.role in (Role.FITTING, Role.WIRE)
+    )
     return LoadPath(rpm_max, tuple(one for one in links if one.mass_g[2] > 0.0), fittings)
 
 

@@ -17,8 +17,9 @@ from geomgen.structure.constructions import construction
 from geomgen.structure.fitting import stuck_on
 from geomgen.structure.glue import glue
 from geomgen.structure.openings import Opening
-from geomgen.structure.ribs import doubler, mount, rib
+from geomgen.structure.ribs import doubler, mount, rib, ties
 from geomgen.structure.ribs.blank import Blank, blanks, with_screws
+from geomgen.structure.ribs.ties import Tie
 from geomgen.structure.spars.all import spar_faults, spars
 from geomgen.structure.spars.straying import straying
 from geomgen.structure.tip import tips
@@ -85,13 +86,23 @@ def bare_ribs(layout: Layout) -> tuple[Blank, ...]:
 
 
 def screwed(layout: Layout, bare: tuple[Blank, ...], fixing: tuple[Circle, ...]) -> tuple[Blank, ...]:
-    """Every rib's edge and holes, the screws of cap and fittings included.
+    """Every rib's edge and holes, the screws of cap and fittings included; ties go where these leave room.
 
     fixing : holes of the turning cap's screws in the root rib
     """
     root, *others = bare
     drilled = with_screws(root, [Opening("pitch.fixing", loop) for loop in fixing]), *others
     return tuple(with_screws(blank, mount.mount_openings(layout, blank)) for blank in drilled)
+
+
+def tied(layout: Layout, screwed: tuple[Blank, ...]) -> tuple[Tie, ...]:
+    """Where wires are tied to ribs."""
+    return ties.ties(layout, screwed)
+
+
+def drilled(screwed: tuple[Blank, ...], tied: tuple[Tie, ...]) -> tuple[Blank, ...]:
+    """Every rib's edge and all its holes but those that lighten it."""
+    return ties.with_ties(screwed, tied)
 
 
 def ribs(layout: Layout, drawn: tuple[Blank, ...]) -> Made:
@@ -129,9 +140,9 @@ def tip(layout: Layout) -> Made:
     return tips(layout)
 
 
-def all_wires(layout: Layout) -> Made:
-    """Wires in their channels."""
-    return wires(layout)
+def all_wires(layout: Layout, tied: tuple[Tie, ...]) -> Made:
+    """Wires in their channels, tied at both ends."""
+    return wires(layout, tied)
 
 
 @reads(*PLACES, *BUILT, *SHEETS, "glue")

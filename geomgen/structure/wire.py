@@ -19,34 +19,54 @@ from geomgen.model.part import Length, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import straight
 from geomgen.structure.fitting import place_on_blade
+from geomgen.structure.ribs.ties import Tie
 
 TURNS = 10.0  # least radius of a bend, in diameters of the bundle: training text for wire bundles, read; a military
 # manual, read, has the same for one wire
 
 
-def wires(layout: Layout) -> Made:
-    """One part for each wire that a channel passes; it lies in the holes of the ribs that its channel crosses.
+def wires(layout: Layout, tied: Sequence[Tie]) -> Made:
+    """One part for each wire that a channel passes; it lies in the holes of the ribs that its channel crosses, and is
+    tied to some.
 
     A wire is counted from the rotor axis, straight out to the root at its channel's place there, along the channel,
     and, where the channel ends at the fitting whose name the wire has, on to that fitting; half its `spare` lies at
     each end. At fault where wires can't leave their channel's opening without too sharp a bend.
     """
-    return together(*(_in_channel(layout, channel, route) for channel, route in layout.channels.items()))
+    return together(*(_in_channel(layout, channel, route, tied) for channel, route in layout.channels.items()))
 
 
-def _in_channel(layout: Layout, channel: str, route: Route) -> Made:
+def _in_channel(layout: Layout, channel: str, route: Route, tied: Sequence[Tie]) -> Made:
     faults, notes = _leaving(layout, channel, route)
+    ties = [tie for tie in tied if tie.channel == route.path]
+    notes = (*notes, *_tied(layout, channel, ties))
     parts = [_wire(layout, channel, name, notes=notes) for name in layout.design.blade.channel[channel].passes.wires]
-    joints = tuple(joint for part in parts for joint in _held(layout, part.key, route))
+    joints = tuple(joint for part in parts for joint in _held(layout, part.key, route, ties))
     return Made(tuple(parts), joints, faults)
 
 
-def _held(layout: Layout, wire: Key, route: Route) -> list[Joint]:
-    """A wire lies in the ribs' holes for its channel; where that crosses none, against the nearest rib."""
+def _tied(layout: Layout, channel: str, ties: Sequence[Tie]) -> list[str]:
+    if ties:
+        return [f"tied to rib {' and rib '.join(tie.name for tie in ties)}, through the small hole beside {channel}"]
+    asked = layout.design.blade.channel[channel].tie > 0.0
+    return [f"no rib has room for a hole beside {channel}: tie them to the spar at both ends"] if asked else []
+
+
+def _held(layout: Layout, wire: Key, route: Route, ties: Sequence[Tie]) -> list[Joint]:
+    """A wire is tied to ribs, and lies in the others' holes for its channel; where that crosses none, against the
+    nearest rib."""
     middle = (route.start[0] + route.end[0]) / 2
     nearest = min(layout.ribs, key=lambda rib: abs(rib.r_mm - middle))
     passed = [rib for rib in layout.ribs if route.passes(rib.r_mm)] or [nearest]
-    return [touching(wire, rib_key(rib), Bond.BEARING, route.path, [route.at(rib.r_mm)]) for rib in passed]
+    tied = {tie.rib for tie in ties}
+    return [
+        *(touching(wire, tie.rib, Bond.CLAMPED, f"{route.path}.tie", [tie.at]) for tie in ties),
+        *(
+            touching(wire, rib_key(rib), Bond.BEARING, route.path, [route.at(rib.r_mm)])
+            for rib in passed
+            if rib_key(rib) not in tied
+        ),
+    ]
 
 
 def _wire(layout: Layout, channel: str, name: str, *, notes: tuple[str, ...]) -> Part:

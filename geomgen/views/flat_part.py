@@ -59,6 +59,7 @@ def _shapes(part: Part, units: str) -> list[Drawn]:
     flat = _flat(part)
     letters = tuple(path for text in flat.texts for path in written(text))
     items: list[Drawn] = [Shape(tuple(flat.region.loops()), "wood-fill ink", 0.3)]
+    items += [Shape(tuple(pocket.loop for pocket in flat.pockets), "wood-fill faint", 0.2)] if flat.pockets else []
     items += [Shape(flat.reference, "faint", 0.2)] if flat.reference else []
     items += [Shape((*flat.marks, *letters), "mark", 0.25)] if flat.marks or letters else []
     return items + cap_sizes(part, units)

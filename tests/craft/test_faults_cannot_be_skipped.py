@@ -139,7 +139,7 @@ PLANTED = {
     ),
     "a channel too near the spar": Planted(
         STARTER, "blade.channel.power.chord = [0.30, 0.42]", "blade.channel.power.chord",
-        ("seat", "pattern", "root", "caps", *AT_THE_HUB), ("layout", "bare_ribs", "spars", "wires"),
+        ("seat", "pattern", "root", "caps", *AT_THE_HUB), ("layout", "bare_ribs", "spars"),
     ),
     "a hub's wall too thin": Planted(STARTER, "hub.wall = 0.5", "hub.wall", AT_THE_HUB, ("seat", "caps", *RIBS)),
     "a hub too low": Planted(

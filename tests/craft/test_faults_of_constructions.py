@@ -283,7 +283,7 @@ def faults_of(on: tuple[str, str], step: str, over: str) -> list[Fault]:
         if step == "straying":
             return file.located(MakeError(straying(craft.layout)))
         if step == "wires":
-            wires(craft.layout).read()
+            wires(craft.layout, ()).read()
         else:
             getattr(craft, step)
     except GeomgenError as error:

@@ -38,12 +38,18 @@ def test_rectangular_blade_by_hand(rectangular: Craft) -> None:
     section = AREA * 0.15 * 180.0**2
     spar, channel, screw = np.pi / 4 * 8.1**2, np.pi / 4 * 9.0**2, np.pi / 4 * 3.4**2
     # axis at 45 mm, channel at 68.4 mm on the chord line; forward of the axis is positive
-    holes = [spar + channel + 4 * screw, *4 * [spar + channel], spar]  # the tube goes to the tip, wires to 672
+    tie = np.pi / 4 * 2.5**2  # one in the root rib, one in the last that the channel passes, 2 mm of wood from it
+    ties = {each.at[0]: 45.0 - each.hole.center[0] for each in rectangular.ties}
+    assert list(ties) == pytest.approx([121.5, 672.0])
+    for each in rectangular.ties:
+        assert np.hypot(each.hole.center[0] - 68.4, each.hole.center[1]) == pytest.approx(4.5 + 2.0 + 1.25, abs=0.01)
+    holes = [spar + channel + tie + 4 * screw, *3 * [spar + channel], spar + channel + tie, spar]  # wires end at 672
     for line, cut, first in zip(ribs, holes, [True, *5 * [False]], strict=True):
         grams = (section - cut) * 3.0 * BALSA * 1e-6
         assert line.set_g[1] == pytest.approx(grams, rel=3e-4)
         has_channel = cut > spar
         moment = section * (45.0 - CENTROID * 180.0) - (channel * (45.0 - 68.4) if has_channel else 0.0)
+        moment -= sum(tie * forward for r, forward in ties.items() if abs(r - line.place_mm[0]) < 1e-6)
         # the spar's hole and the ring of screws are centred on the axis: they take no moment away
         assert line.place_mm[1] == pytest.approx(moment / (section - cut), abs=0.03 if first else 0.01)
         assert line.place_mm[2] == pytest.approx(0.0, abs=2e-3)

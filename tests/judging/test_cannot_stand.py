@@ -39,6 +39,8 @@ class Case(NamedTuple):
 FAULT, WARNING = True, False
 MAIN, FAN, TUBE = "blade.spar.main", "fitting.fan", "stock.carbon_tube_8.inside"
 BALSA_FAN = {f"{FAN}.rib_stock": None}
+FIXING = "hub.collar.fixing"
+LONGER = {"hub.collar.length": 12, f"{FIXING}.length": 12}  # a glue line that isn't what fails
 STARTER = [
     # the fan's rib stands at 0.96 x 700 = 672 mm, ribs follow evenly, at most 60 mm apart: (700 - 180) / 9
     Case("starter", {f"{MAIN}.to": "60 %"}, FAULT, f"{MAIN}.to", "rib R08 (r 468.9 mm)", {f"{MAIN}.to": "tip"}),
@@ -50,14 +52,17 @@ STARTER = [
     ),
     Case(
         "starter", {f"{FAN}.rib": False, f"{FAN}.rib_stock": None}, FAULT, FAN, "fitting fan",
-        {f"{FAN}.rib": False, f"{FAN}.rib_stock": None, f"{FAN}.stuck": True, f"{FAN}.mass": "8 g"},
+        {f"{FAN}.rib": False, f"{FAN}.rib_stock": None, f"{FAN}.stuck": True, f"{FAN}.mass": "8 g",
+         "duty.mass_guess": "500 g"},
     ),
     # a wall of 0.05 mm; at least a twentieth of 8 mm is 0.4, so 7.2 mm inside
     Case("starter", {TUBE: 7.9}, WARNING, TUBE, "spar main: that leaves a wall of 0.05 mm", {TUBE: 7.2}),
     Case("starter", {TUBE: 7.21}, WARNING, TUBE, "a wall of 0.395 mm", {TUBE: 7.19}),
     # tips at 700 mm cos 2 deg: 3800 rpm 278 m/s; 60 m/s is 819 rpm
-    Case("starter", {"duty.rpm_max": 3800}, WARNING, "duty.rpm_max", "the tips go 278 m/s", {"duty.rpm_max": 810}),
-    Case("starter", {"duty.rpm_max": 825}, WARNING, "duty.rpm_max", "the tips go 60 m/s", {"duty.rpm_max": 815}),
+    Case("starter", {"duty.rpm_max": 3800}, WARNING, "duty.rpm_max", "the tips go 278 m/s",
+         {"duty.rpm_max": 810, **LONGER}),
+    Case("starter", {"duty.rpm_max": 825}, WARNING, "duty.rpm_max", "the tips go 60 m/s",
+         {"duty.rpm_max": 815, **LONGER}),
     # pull of the fan alone at 380 rpm, 1.1 x 45 g x 0.672 m x 39.79^2 = 52.7 N; glue round an 8 mm tube in 3 mm balsa
     # of 80 kg/m3: pi 8 x 3 x 0.00786 x 80 = 47.4 N; a fan of 30 g pulls 35.1
     Case("starter", BALSA_FAN, WARNING, FAN, "rib R12 at r 672 mm, balsa_3", {**BALSA_FAN, f"{FAN}.mass": "30 g"}),
@@ -76,11 +81,21 @@ STARTER = [
                     "fitting.fan.mount": {"screw": "M2", "count": 2, "circle": "8 mm", "first": "0 deg"}},
         WARNING, "fitting.fan.mount", "rib R12 of balsa_3, 3 mm", {},
     ),
-    # 604 g by its parts; a fifth from a guess of 1100 g is 880
+    # 545 g by its parts; a fifth from a guess of 1100 g is 880
     Case(
-        "starter", {"duty.mass_guess": "1.1 kg"}, WARNING, "duty.mass_guess", "45% under", {"duty.mass_guess": "720 g"}
+        "starter", {"duty.mass_guess": "1.1 kg"}, WARNING, "duty.mass_guess", "50% under", {"duty.mass_guess": "660 g"}
     ),
-    Case("starter", {"duty.mass_guess": "480 g"}, WARNING, "duty.mass_guess", "26% over", {"duty.mass_guess": "520 g"}),
+    Case("starter", {"duty.mass_guess": "430 g"}, WARNING, "duty.mass_guess", "27% over", {"duty.mass_guess": "470 g"}),
+    # glue round an 8 mm tube, 8 mm long, at 2 MPa: pi 8 x 8 x 2 = 402 N; a blade pulls 112 N at 380 rpm, as the square
+    # of that: 508 N at 810 rpm, which want 10.1 mm
+    Case("starter", {FIXING: False}, WARNING, FIXING, "112 N hang on it",
+         {FIXING: {"kind": "clamped", "screw": "M3", "count": 2}}),
+    Case("starter", {"duty.rpm_max": 810}, WARNING, f"{FIXING}.length", "508 N pull on its glue line",
+         {"duty.rpm_max": 810, "hub.collar.length": 10.2, f"{FIXING}.length": 10.2}),
+    Case("starter", {f"{FIXING}.glue": "wood glue"}, WARNING, f"{FIXING}.glue", "wood glue on a tube",
+         {f"{FIXING}.glue": "CA"}),
+    # the third pin stands 60 deg below: 46 sin 60 deg and its web under the axis, 19 mm above the underside
+    Case("starter", {"pitch.pin.count": 3}, WARNING, "pitch.turning_cap", "the turning cap reaches 2", {}),
     Case("starter", {"duty.rpm": 200}, WARNING, "duty.rpm", "carries 49", {"duty.rpm": 225}),
     # 30 g x 0.4 m x 39.79^2 = 19.0 N on adhesive; 10 N are 15.8 g there
     Case(
@@ -116,7 +131,8 @@ OPTIONS = [
         )
         for option in ("balsa", "film", "foam_board")
     ),
-    Case("kite_day", {"duty.rpm": 190}, WARNING, "duty.rpm", "carries 15", {"duty.rpm": 200}),
+    Case("kite_day", {"duty.rpm": 185}, WARNING, "duty.rpm", "carries 14", {"duty.rpm": 200}),
+    Case("kite_day", {"pitch.pin.clip": False}, WARNING, "pitch.pin.clip", "the pitch pins go through", {}),
 ]
 CASES = [*STARTER, *OPTIONS]
 

@@ -52,8 +52,9 @@ def flat(part: Part) -> Flat:
 
 
 def circles(part: Part, radius: float) -> np.ndarray:
-    """(n, 2) middles of a cap's holes of one size."""
-    holes = [h for h in flat(part).region.holes if isinstance(h, Circle) and abs(h.radius - radius) < 1e-9]
+    """(n, 2) middles of a cap's holes of one size, through or blind."""
+    loops = [*flat(part).region.holes, *(pocket.loop for pocket in flat(part).pockets)]
+    holes = [h for h in loops if isinstance(h, Circle) and abs(h.radius - radius) < 1e-9]
     return np.array([hole.center for hole in holes])
 
 
@@ -134,6 +135,8 @@ def test_caps_are_put_up_as_drawn_never_turned_inside_out(made) -> None:
 
 
 def test_labels_stand_apart_beyond_the_turning_cap(made) -> None:
+    import shapely
+
     from geomgen.marking.lettering import written
 
     _, _, pattern, _, fixed = made
@@ -142,7 +145,11 @@ def test_labels_stand_apart_beyond_the_turning_cap(made) -> None:
     for text in labels:
         points = np.vstack([path.flattened(0.01) for path in written(text)])
         r = np.hypot(*points.T)
-        assert pattern.turning_rim_mm < r.min() and r.max() < pattern.fixed_rim_mm
+        assert pattern.rim_mm < r.min() and r.max() < pattern.rim_mm + 6.0
+        outline = shapely.Polygon(flat(fixed).region.outer.flattened(1e-4))
+        assert (
+            outline.contains(shapely.MultiPoint(points)) and outline.exterior.distance(shapely.Point(points[0])) > 0.3
+        )
         assert -90.0 <= text.turn_deg <= 90.01  # read with the head up
         boxes.append(points)
     for i, one in enumerate(boxes):
@@ -195,9 +202,9 @@ def test_every_web_is_kept(made) -> None:
         assert shapely.distance(rings, outer).min() > 1.6 - 1e-3
 
 
-def test_index_holes_and_screws_lie_where_they_should(made) -> None:
-    """Fixing circle inside the section, index circle outside it, by the ellipse's own equation."""
-    design, face, _, turning, _ = made
+def test_screws_lie_inside_the_section_and_pins_fore_and_aft(made) -> None:
+    """Screws by the ellipse's own equation; pins at the middle of the range, 8 deg, with half a step's quarter of skew."""
+    design, face, pattern, turning, fixed = made
     sign = -1.0 if design.rotor.turn == "clockwise" else 1.0
     turn = np.radians(face.angle_deg)
 
@@ -207,18 +214,28 @@ def test_index_holes_and_screws_lie_where_they_should(made) -> None:
         v = x * np.sin(turn) + y * np.cos(turn) + face.axis_mm[1]
         return (u / 95.0) ** 2 + (v / 15.0) ** 2
 
-    assert share(circles(turning, 1.7)).max() < 1.0 < share(circles(turning, 1.6)).min()
+    assert share(circles(turning, 1.7)).max() < 1.0
+    pins = in_rotor(turning, turning_matrix(design, turning, 0, 8.0), circles(turning, 1.6))
+    up = pins[:, 2] - 128.0 * np.sin(np.radians(2.0))
+    assert (
+        np.abs(up).min() < 1e-9
+        and np.abs(up).max() < np.sin(np.radians(61.0 if len(up) == 3 else 2.0)) * pattern.circle_mm
+    )
 
 
 def test_spreads_sit_at_the_centroids(made) -> None:
     design, _, _, turning, fixed = made
-    cx, cy = flat(turning).region.centroid()
-    sign = -1.0 if design.rotor.turn == "clockwise" else 1.0
-    assert turning.spread == pytest.approx(np.array([[1.0, 128.0, -sign * cx, cy]]))
+    shape, sign = flat(turning), -1.0 if design.rotor.turn == "clockwise" else 1.0
+    whole, holes = shape.region.area() * 4.0, circles(turning, 1.6)
+    out = np.pi * 1.6**2 * 3.0  # each blind hole, 3 mm deep from the root side: its middle lies 0.5 mm towards that
+    volume = whole - out * len(holes)
+    cx, cy = (whole * np.array(shape.region.centroid()) - out * holes.sum(axis=0)) / volume
+    r = 128.0 + out * len(holes) * 0.5 / volume
+    assert turning.spread == pytest.approx(np.array([[1.0, r, -sign * cx, cy]]))
     assert len(fixed.spread) == fixed.count == design.rotor.blades
     assert fixed.spread[:, 0].sum() == pytest.approx(1.0)
-    middle = (130.0 - 4.0 - 0.3 - 2.0) * np.cos(np.radians(2.0))
-    assert np.hypot(fixed.spread[:, 1], fixed.spread[:, 2]) == pytest.approx(middle, rel=2e-3)
+    arm = np.array([np.cos(np.radians(2.0)), 0.0, np.sin(np.radians(2.0))])
+    assert fixed.spread[0, 1:] @ arm == pytest.approx(130.0 - 4.0 - 0.3 - 2.0, abs=1e-9)
     assert fixed.spread[:, 1:3].mean(axis=0) == pytest.approx([0.0, 0.0], abs=1e-9)
 
 

@@ -92,8 +92,9 @@ def test_each_link_carries_what_hangs_outside_it() -> None:
     assert skin.pull_n[0] == pytest.approx(0.75 * skin.pull_n[1])
     assert skin.pull_n[2] == pytest.approx(1.25 * skin.pull_n[1])
     assert collar.pull_n[2] - collar.pull_n[1] == pytest.approx(0.25 * skin.pull_n[1])
-    (fan,) = path.fittings
+    wire, fan = path.fittings
     assert fan.pull_n[1] == pytest.approx(60 * 750 * per_gram_mm)
+    assert wire.pull_n[1] == pytest.approx(30 * 380 * per_gram_mm) and wire.held_by == "its ties"
     assert path.rpm_max == 340 and "m r Omega^2" in path.formula
 
 

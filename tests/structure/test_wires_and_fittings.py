@@ -20,7 +20,7 @@ def craft(request, craft_of) -> Craft:
 
 
 def test_wires_lie_in_the_ribs_they_pass(craft: Craft) -> None:
-    made = wires(craft.layout).read()
+    made = wires(craft.layout, craft.ties).read()
     assert {joint.a for joint in made.joints} == {part.key for part in made.parts}
     for part in made.parts:
         (channel,) = [c for c, table in craft.design.blade.channel.items() if part.path[5:] in table.passes.wires]

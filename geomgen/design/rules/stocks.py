@@ -8,7 +8,7 @@ from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
 from geomgen.design.rules.tools import Faults, fault, guarded, known, quoted
 from geomgen.design.schema.design import Design
-from geomgen.design.schema.hub import Cap
+from geomgen.design.schema.hub import Cap, Pin, Pinned
 from geomgen.design.schema.spar import AnySpar
 from geomgen.design.schema.stock import LengthStock, SheetStock, Stock, VolumeStock
 from geomgen.design.schema.table import Table
@@ -101,7 +101,7 @@ def used(design: Design) -> Faults:
     runs = (("ribs", "ribs are"), ("skin", "a skin is"), ("doubler", "a doubler is"))
     yield from guarded(*(_runs(design, *run) for run in runs))
     yield from guarded(*(_spar(design, ("blade", "spar", name), spar) for name, spar in design.blade.spar.items()))
-    yield from guarded(_pin(design), _hub(design))
+    yield from guarded(_pin(design), _collar_pin(design), _hub(design))
     yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"), _built(design), _bench(design))
 
 
@@ -173,7 +173,15 @@ def _cap(design: Design, cap: str) -> Faults:
 
 
 def _pin(design: Design) -> Faults:
-    pin, path = design.pitch.pin, ("pitch", "pin")
+    yield from _rod(design, ("pitch", "pin"), design.pitch.pin)
+
+
+def _collar_pin(design: Design) -> Faults:
+    if isinstance(pinned := design.hub.collar.fixing, Pinned):
+        yield from _rod(design, ("hub", "collar", "fixing"), pinned)
+
+
+def _rod(design: Design, path: KeyPath, pin: Pin | Pinned) -> Faults:
     yield from _fits(design, path, pin.stock, (LengthStock,), "pins are")
     stock = design.stock.get(pin.stock)
     if isinstance(stock, LengthStock) and (stock.outside is None or abs(stock.outside - pin.diameter) > _SAME):

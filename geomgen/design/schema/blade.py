@@ -15,6 +15,7 @@ from geomgen.design.schema.values import (
     AtBothEnds,
     ChordLength,
     Half,
+    Margin,
     Offset,
     Share,
     Size,
@@ -106,6 +107,9 @@ class Channel(Table):
     to: At = Field(TIP, description="where it ends")
     passes: Passes = Field(description="what is threaded through it")
     exit: Exit | None = Field(None, description="where its wires come out through the skin")
+    tie: Margin = Field(
+        2.5, description="diameter of the hole beside it, near root and end, through which its wires are tied; 0: none"
+    )
 
 
 class Tip(Table):

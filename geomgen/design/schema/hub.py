@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Discriminator, Field, Tag
 
+from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.place import At, Place
 from geomgen.design.schema.table import Table
 from geomgen.design.schema.values import (
@@ -23,6 +24,13 @@ from geomgen.design.schema.values import (
 )
 
 
+class Clip(Table):
+    """What is fixed round a pin behind the fixed cap, so that it can't leave outwards. [mm], [g]."""
+
+    outside: Thin = Field(description="its outside diameter", examples=["6 mm"])
+    mass: Mass = Field(description="mass of one", examples=["0.1 g"])
+
+
 class Pin(Table):
     """The pins that lock the pitch. [mm]."""
 
@@ -31,6 +39,11 @@ class Pin(Table):
     fit: Play = Field(0.2, description="its holes are this much wider")
     web: Thin = Field(1.6, description="least material left between index holes, and to the edge")
     stock: Words = Field(description="length of stock they are cut from", examples=["steel_rod_3"])
+    clip: Clip | None = Field(
+        None,
+        description="a clip or collar on each behind the fixed cap; left out: blind holes in a printed turning cap end "
+        "them",
+    )
 
 
 class Fixing(Table):
@@ -77,12 +90,45 @@ class Socket(Table):
     fit: Play = Field(0.3, description="clearance on the spar's diameter; the spar turns here")
 
 
+class Glued(Table):
+    """A collar glued on the spar. [mm]."""
+
+    kind: Literal["glued"] = Field(description="how the collar is fixed", examples=["glued"])
+    length: Small = Field(description="length of the glue line along the spar", examples=["8 mm"])
+    glue: Words = Field("epoxy", description="name in the catalogue of glues")
+
+
+class Pinned(Table):
+    """A collar held by a pin across it and the spar. [mm]."""
+
+    kind: Literal["pinned"] = Field(description="how the collar is fixed", examples=["pinned"])
+    diameter: Thin = Field(description="diameter of the pin", examples=["2 mm"])
+    stock: Words = Field(description="length of stock it is cut from", examples=["steel_rod_2"])
+
+
+class Clamped(Table):
+    """A split collar, drawn together by screws."""
+
+    kind: Literal["clamped"] = Field(description="how the collar is fixed", examples=["clamped"])
+    screw: Screw = Field(description="size of the screws, metric or in inches", examples=["M3", "#4-40"])
+    count: Screws = Field(1, description="screws")
+
+
+Fixed = Annotated[
+    Annotated[Glued, Tag(f"{TAG}glued")]
+    | Annotated[Pinned, Tag(f"{TAG}pinned")]
+    | Annotated[Clamped, Tag(f"{TAG}clamped")],
+    Discriminator(told_by_kind()),
+]
+
+
 class Collar(Table):
     """What holds a blade in against its pull: a collar fixed to the spar behind the socket. [mm], [g]."""
 
     outside: Small = Field(description="its outside diameter", examples=["20 mm"])
     length: Small = Field(description="its length along the spar", examples=["8 mm"])
-    mass: Mass = Field(description="mass of one", examples=["7 g"])
+    mass: Mass = Field(description="mass of one, without what fixes it", examples=["7 g"])
+    fixing: Fixed | None = Field(None, description="how it is fixed to the spar")
 
 
 class PrintedHub(Table):
