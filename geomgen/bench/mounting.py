@@ -45,7 +45,7 @@ def _blades(have: Bench) -> Iterator[Task]:
     does = f"Slide each blade's spar through the fixed cap into its socket, until both caps meet{through}."
     yield Task(Phase.MOUNT, does, (*turning, *wires))
     does = (
-        "In the bay, slide a collar on the inner end of each spar, against the hub: the blade shall turn, but not slide. "
+        "In the bay, put a collar on the inner end of each spar, against the hub: the blade can turn, but not slide. "
         f"{_fixed(have)}."
     )
     fixing = tuple(part.key for part in have.parts if part.path == COLLAR_FIXING)

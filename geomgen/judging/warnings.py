@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from geomgen.design.schema import Design, Glued, LengthStock
 from geomgen.errors import Fault
-from geomgen.figures import at_most, figure, g, mm, newton
+from geomgen.figures import at_least, at_most, figure, g, mm, newton
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.judging.bonds import RibHold
 from geomgen.mass.statement import MassStatement
@@ -120,28 +120,26 @@ def about_the_collar(design: Design, path: LoadPath, spar_outside_mm: float) -> 
     path            : its link to the collar is read
     spar_outside_mm : of the round spar [mm]
     """
-    table = design.hub.collar
+    collar, at = design.hub.collar, "hub.collar.fixing"
     pull = path.to_collar.pull_n[2]
-    if table.fixing is None:
-        wrong = f"nothing says what fixes the collar to the spar, and {pull:.0f} N hang on it at rpm_max"
-        remedy = f'for instance fixing = {{ kind = "glued", length = "{table.length:g} mm" }}; or pinned, or clamped'
-        yield Fault("hub.collar.fixing", "", wrong, "", remedy)
-    if isinstance(table.fixing, Glued):
-        glue, path_of = find_glue(table.fixing.glue), "hub.collar.fixing.glue"
-        if glue.on_tube is None:
-            wrong = f"the collar: no figure is known for {glue.name} on a tube, and {pull:.0f} N hang on it"
-            yield Fault(path_of, f'"{glue.name}"', wrong, "", 'glue = "epoxy", or a pin, or a clamp')
-            return
-        holds = glue.on_tube.low * glue_area_mm2(table.fixing, spar_outside_mm)
-        if pull > holds:
-            long = math.ceil(10 * table.fixing.length * pull / holds) / 10
-            wrong = (
-                f"the collar: {pull:.0f} N pull on its glue line at rpm_max, and it carries {holds:.0f} N at the least"
-            )
-            allowed = f"at least {long:g} mm ({glue.on_tube.source})"
-            yield Fault(
-                "hub.collar.fixing.length", f"{table.fixing.length:g} mm", wrong, allowed, "with a collar as long"
-            )
+    if collar.fixing is None:
+        wrong = f"nothing says what fixes the collar to the spar, and {newton(pull, 0)} hang on it at rpm_max"
+        remedy = (
+            f'for instance fixing = {{ kind = "glued", length = "{at_most(collar.length)}" }}; or pinned, or clamped'
+        )
+        yield Fault(at, "", wrong, "", remedy)
+    if not isinstance(collar.fixing, Glued):
+        return
+    glue, length = find_glue(collar.fixing.glue), collar.fixing.length
+    if glue.on_tube is None:
+        wrong = f"the collar: no figure is known for {glue.name} on a tube, and {newton(pull, 0)} hang on it"
+        yield Fault(f"{at}.glue", f'"{glue.name}"', wrong, "", 'glue = "epoxy", or a pin, or a clamp')
+        return
+    holds = glue.on_tube.low * glue_area_mm2(collar.fixing, spar_outside_mm)
+    if pull > holds:
+        wrong = f"the collar: {newton(pull, 0)} pull on its glue line at rpm_max, and it carries {newton(holds, 0)}"
+        allowed = f"at least {at_least(length * pull / holds, 1)} ({glue.on_tube.source})"
+        yield Fault(f"{at}.length", mm(length), wrong, allowed, "with a collar as long")
 
 
 def about_the_pins(design: Design) -> Iterator[Fault]:
@@ -157,11 +155,11 @@ def about_the_underside(design: Design, caps: Made, spec: HubSpec) -> Iterator[F
     names = {part.key: part.name for part in caps}
     for key, below in below_mm(design, caps, axis_height_mm=spec.axis_height).items():
         if below > 0.0:
-            least = math.ceil(10 * (spec.bay_height + 2 * below)) / 10
+            bay = at_least(spec.bay_height + 2 * below, 1)
             wrong = (
-                f"the {names[key]} reaches {below:.1f} mm below the hub's underside: it can't stand on anything flat"
+                f"the {names[key]} reaches {mm(below, 1)} below the hub's underside: it can't stand on anything flat"
             )
-            remedy = f"hub.bay.height = {least:g} mm, a smaller index circle, or two pins, which stand fore and aft"
+            remedy = f"hub.bay.height = {bay}, a smaller index circle, or two pins, which stand fore and aft"
             yield Fault(key.path, "", wrong, "", remedy)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from geomgen.design.schema import Clamped, Collar, Glued, Pinned
+from geomgen.figures import mm
 from geomgen.materials.catalogue import find_glue
 from geomgen.materials.screws import BAND, SCREWS
 from geomgen.model.joint import Bond, Joint, touching
@@ -30,7 +31,7 @@ def collar(root: Root, hub: HubSpec) -> Made:
         count=1,
         spread=point((middle, 0.0, 0.0)),
         r_mm=middle,
-        notes=(f"{_words(table)}; it bears on the hub at r {hub.collar_seat:.1f} mm: it holds the blade in",),
+        notes=(f"{_words(table)}; it bears on the hub at r {mm(hub.collar_seat, 1)}: it holds the blade in",),
         facts={"bears_at_r_mm": hub.collar_seat},
     )
     bearing = touching(COLLAR, HUB, Bond.BEARING, COLLAR.path, [(hub.collar_seat, 0.0, 0.0)])
@@ -53,9 +54,9 @@ def _mass(table: Collar, spar_outside_mm: float) -> Bought:
 def _words(table: Collar) -> str:
     match table.fixing:
         case Glued(length=length, glue=glue):
-            return f"glued on the spar over {length:g} mm with {glue}, weighed with it; both sanded and degreased"
+            return f"glued on the spar over {mm(length)} with {glue}, weighed with it; both sanded and degreased"
         case Pinned(diameter=diameter):
-            return f"a pin of {diameter:g} mm goes through it and the spar"
+            return f"a pin of {mm(diameter)} goes through it and the spar"
         case Clamped(screw=screw, count=count):
             return f"split, and clamped on the spar by {count} {screw}"
         case None:

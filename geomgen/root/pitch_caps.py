@@ -13,6 +13,7 @@ import shapely
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
+from geomgen.figures import at_least, mm
 from geomgen.frames import applied, blades_to_rotor
 from geomgen.materials.screws import SCREWS
 from geomgen.model.joint import Bond, touching
@@ -73,7 +74,7 @@ def _turning_cap(root: Root, ties: Sequence[Tie]) -> Made:
     )
     countersunk = (
         f"countersink the marked holes ({len(centres)}) on the drawn face to {screw.countersink()}",
-        *((f"the pins' holes are blind, {deep:g} mm deep from the drawn face: the pins end in them",) if deep else ()),
+        *((f"the pins' holes are blind, {mm(deep)} deep from the drawn face: the pins end in them",) if deep else ()),
     )
     place = cap_to_blade(root.turning_mid_mm)
     part = Part(
@@ -181,9 +182,8 @@ def _shallow(design: Design) -> tuple[Fault, ...]:
     thick, least = design.pitch.turning_cap.thickness, design.pitch.pin.diameter + FLOOR_MM
     if not blind_mm(design) or thick >= least - 1e-9:
         return ()
-    wrong = f"the pins end in it: as deep as they are thick, with {FLOOR_MM:g} mm of floor ({PRACTICE})"
-    least_mm = np.ceil(100.0 * least - 1e-9) / 100.0
-    return (Fault("pitch.turning_cap.thickness", f"{thick:g} mm", wrong, f"at least {least_mm:g} mm"),)
+    wrong = f"the pins end in it: as deep as they are thick, with {mm(FLOOR_MM)} of floor ({PRACTICE})"
+    return (Fault("pitch.turning_cap.thickness", mm(thick), wrong, f"at least {at_least(least)}"),)
 
 
 def _webs(holes: Holes, outer: Loop, *, web_mm: float) -> tuple[Fault, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from geomgen.arrays import FloatArray
+from geomgen.figures import mm
 from geomgen.frames import applied, blades_to_rotor
 from geomgen.materials.screws import BAND, SCREWS
 from geomgen.model.joint import Bond, Key, touching
@@ -52,7 +53,7 @@ def _pins(root: Root) -> Made:
         spread=_evenly((inner + outer) / 2, pattern.turning()),
         r_mm=(inner + outer) / 2,
         notes=(
-            f"{GRIP_MM:g} mm stand out behind the fixed cap, to pull it by; {held} keeps it from leaving outwards, and "
+            f"{mm(GRIP_MM)} stand out behind the fixed cap, to pull it by; {held} keeps it from leaving outwards, and "
             "at rest nothing but its fit from sliding in: tie the ends together",
         ),
     )

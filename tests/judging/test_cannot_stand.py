@@ -131,7 +131,7 @@ OPTIONS = [
         )
         for option in ("balsa", "film", "foam_board")
     ),
-    Case("kite_day", {"duty.rpm": 185}, WARNING, "duty.rpm", "carries 14", {"duty.rpm": 200}),
+    Case("kite_day", {"duty.rpm": 185}, WARNING, "duty.rpm", "carries 3.2", {"duty.rpm": 200}),
     Case("kite_day", {"pitch.pin.clip": False}, WARNING, "pitch.pin.clip", "the pitch pins go through", {}),
 ]
 CASES = [*STARTER, *OPTIONS]

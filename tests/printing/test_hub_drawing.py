@@ -38,7 +38,7 @@ def meshes(drawn, cache: Cache) -> list[Mesh]:
 
 
 def test_every_body_is_there_and_seen(drawn) -> None:
-    """Hub; for each blade two caps, spar, collar, two pins, and in the one whose turning cap is cut of ply their clips."""
+    """Hub; for each blade two caps, spar, collar, two pins, and their clips where the turning cap is cut of ply."""
     bodies, shown = drawn
     blades = bodies[0][1].blades
     clips = ["pin", "pin"] if blades == 3 else []

@@ -203,8 +203,8 @@ def test_every_web_is_kept(made) -> None:
 
 
 def test_screws_lie_inside_the_section_and_pins_fore_and_aft(made) -> None:
-    """Screws by the ellipse's own equation; pins at the middle of the range, 8 deg, with half a step's quarter of skew."""
-    design, face, pattern, turning, fixed = made
+    """Screws by the ellipse's own equation; the first pin level with the axis at the middle of the range, 8 deg."""
+    design, face, pattern, turning, _ = made
     sign = -1.0 if design.rotor.turn == "clockwise" else 1.0
     turn = np.radians(face.angle_deg)
 

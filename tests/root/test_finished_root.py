@@ -13,6 +13,7 @@ from root_faces import design_of, root_face
 from geomgen.cache import Cache
 from geomgen.design.schema import Clamped, Clip, Design, Glued, Pinned
 from geomgen.errors import MakeError
+from geomgen.figures import spelled
 from geomgen.frames import applied, blade_to_rotor
 from geomgen.marking.finish import finished
 from geomgen.model.joint import Bond
@@ -103,7 +104,7 @@ def test_a_shallow_cap_is_a_fault() -> None:
     with pytest.raises(MakeError) as caught:
         made(design_of(pitch__turning_cap__thickness=3.9))
     (fault,) = caught.value.faults
-    assert fault.path == "pitch.turning_cap.thickness" and fault.allowed == "at least 4 mm"
+    assert fault.path == "pitch.turning_cap.thickness" and spelled(fault.allowed) == "at least 4 mm"
 
 
 FIXINGS = [
