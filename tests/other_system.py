@@ -1,0 +1,83 @@
+"""A design file in the other system of units, by exact fractions; and figures in metric units, wherever they are said.
+
+1 in = 25.4 mm, 1 ft = 12 in, 1 lb = 16 oz = 453.59237 g: the definitions, NIST SP 811, from memory.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import Any
+
+from remedies import file_of
+
+IN, FT, OZ = Fraction("25.4"), Fraction("304.8"), Fraction("453.59237") / 16  # [mm], [mm], [g]
+# unit -> (in the other system, how many of that it is)
+METRIC = {
+    "in": ("mm", IN), "ft": ("mm", FT), "oz": ("g", OZ), "lb": ("g", 16 * OZ), "oz/ft": ("g/m", OZ / FT * 1000),
+    "oz/ft2": ("g/m2", OZ / FT**2 * 10**6), "lb/ft3": ("kg/m3", 16 * OZ / FT**3 * 10**6),
+}  # fmt: skip
+INCHES = {
+    "mm": ("in", 1 / IN), "cm": ("in", 10 / IN), "m": ("ft", 1000 / FT), "g": ("oz", 1 / OZ),
+    "kg": ("lb", 1000 / (16 * OZ)), "g/m": ("oz/ft", FT / OZ / 1000), "g/m2": ("oz/ft2", FT**2 / OZ / 10**6),
+    "kg/m3": ("lb/ft3", FT**3 / (16 * OZ) / 10**6),
+}  # fmt: skip
+NUMBERS = {  # keys whose bare numbers are no lengths
+    "schema", "blades", "rpm", "rpm_max", "lift_coefficient", "count", "bolts", "solid", "slope", "plus_minus", "set",
+    "range", "step", "twist", "coning", "azimuth", "first", "upper", "lower",
+}  # fmt: skip
+VALUE = re.compile(
+    r"(?P<sign>-?)(?:(?P<whole>[0-9]+)[ -])?(?P<number>[0-9]*\.?[0-9]+(?:/[0-9]+)?) ?(?P<unit>[A-Za-z][A-Za-z0-9/]*)"
+)
+SAID = re.compile(r"\d ?(?:mm|cm|m|g|kg|N|m/s|kg/m3|g/m2|g/m|mm2|mm3|cm2|cm3|m2|kg/m2|degC)(?![\w/])")
+
+
+def other_system(text: str) -> str:
+    """A design file in inches, feet and pounds where it is metric, in mm and g where it isn't, on long lines."""
+    raw = tomllib.loads(text)
+    to_metric = raw.get("units") in ("in", "ft")
+    return file_of(_table(raw, (), METRIC if to_metric else INCHES, Fraction(IN if to_metric else 1 / IN)))
+
+
+def _table(value: Any, path: tuple[str, ...], units: dict[str, tuple[str, Fraction]], bare: Fraction) -> Any:
+    if isinstance(value, dict):
+        return {key: _table(item, (*path, key), units, bare) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_table(item, path, units, bare) for item in value]
+    if path == ("units",):
+        return "mm" if units is METRIC else "in"
+    if isinstance(value, str):
+        return _written(value, units)
+    if isinstance(value, bool) or not isinstance(value, int | float) or _is_number(path):
+        return value
+    return float(Fraction(str(value)) * bare)
+
+
+def _is_number(path: tuple[str, ...]) -> bool:
+    """Whether a bare number is a share or a count: of chords, only those of sections along the blade are lengths."""
+    *_, around, key = ("", *path)
+    shares = (key == "chord" and around != "along") or (key in ("from", "to") and around in ("construction", "flat"))
+    return key in NUMBERS or shares
+
+
+def _written(value: str, units: dict[str, tuple[str, Fraction]]) -> str:
+    match = VALUE.fullmatch(value)
+    if match is None:
+        return value
+    number = (Fraction(match["whole"] or 0) + Fraction(match["number"])) * (-1 if match["sign"] else 1)
+    if match["unit"] == "degF" and units is METRIC:
+        return f"{float((number - 32) * 5 / 9)!r} degC"
+    if match["unit"] == "degC" and units is INCHES:
+        return f"{float(number * 9 / 5 + 32)!r} degF"
+    unit, times = units.get(match["unit"], (match["unit"], None))
+    return value if times is None else f"{float(number * times)!r} {unit}"
+
+
+def metric_figures(text: str, but: Iterable[str] = ()) -> list[str]:
+    """Each figure in a metric unit that a text holds, with what is around it; but for some pieces, such as sources."""
+    text = " ".join(text.split())
+    for piece in sorted({" ".join(piece.split()) for piece in but}, key=len, reverse=True):
+        text = text.replace(piece, "")
+    return [text[max(found.start() - 60, 0) : found.end() + 20] for found in SAID.finditer(text)]
