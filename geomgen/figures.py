@@ -41,7 +41,11 @@ _OTHERS: dict[str, tuple[Scale, Scale]] = {  # kind -> in metric units; in inche
     "degC": ((1.0, "degC", 0), (5 / 9, "degF", 0)),
 }
 _OPEN, _CUT, _SHUT = "\ue000", "\ue001", "\ue002"
-_MARK = re.compile(f"{_OPEN}([^{_SHUT}]*){_SHUT}")
+_MARK = re.compile(f"{_OPEN}([^{_OPEN}{_SHUT}]*){_SHUT}")
+_FIGURE = re.compile(  # kind, roundings, values, words; a file's own text that looks like a mark is none of ours
+    rf"([^{_CUT}]+){_CUT}((?:\d\d?[fguUdD] ?)+){_CUT}((?:-?(?:\d+(?:\.\d+)?(?:e[-+]?\d+)?|inf|nan) ?)*){_CUT}"
+    rf"((?:[^{{}}{_CUT}]|\{{u?\}})*)"
+)
 _AS_WRITTEN, _EITHER = "6g", "either"
 _EXACT = 1e-9  # share of a figure, and of its last decimal, that is no difference
 
@@ -162,12 +166,15 @@ def _spelled(what: Any, unit: str) -> Any:
 
 def _words(mark: str, unit: str) -> str:
     kind, *rest = mark.split(_CUT)
-    if kind == _EITHER:
+    if kind == _EITHER and len(rest) == 2:
         return rest[is_imperial(unit)]
-    rounding, values, words = rest
-    numbers, ways = [float(value) for value in values.split()], rounding.split()
-    scale = _in_words(kind, unit, numbers)
+    if (found := _FIGURE.fullmatch(mark)) is None:
+        return ""
+    ways, numbers, words = found[2].split(), [float(value) for value in found[3].split()], found[4]
     ways = ways * len(numbers) if len(ways) == 1 else ways
+    if not len(ways) == len(numbers) == words.count("{}"):
+        return ""
+    scale = _in_words(kind, unit, numbers)
     text = words.format(*(_rounded(*each, scale) for each in zip(numbers, ways, strict=True)), u=scale[1])
     return text if "{u}" in words else f"{text} {scale[1]}".rstrip()
 

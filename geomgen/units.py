@@ -52,7 +52,6 @@ TEMPERATURE = Kind("temperature", "degC", {"degC": 1, "degF": 5 / 9}, "15 degC",
 SHARE = Kind("share", "", {"%": 0.01}, "25 %")
 
 _KINDS = (LENGTH, MASS, ANGLE, AREAL, DENSITY, LINEAR, SPEED, TEMPERATURE, SHARE)
-_EXACT = 1e-12  # share of a figure that is no difference
 LONGEST = 80  # no value is written with more characters
 _SIGNS = {
     "²": "2", "³": "3", "°": "deg", "\u2212": "-", "\u2010": "-", "\u2011": "-", "\u2013": "-", "\u00a0": " ",
@@ -104,29 +103,6 @@ def read(value: object, kind: Kind, bare: str | None = None) -> float:
     times = kind.units[unit] if unit else 1.0
     number -= kind.offset.get(unit, 0.0)
     return _finite(number * times if times >= 1 else number / (1 / times))  # so that "94 %" is 0.94 to the last bit
-
-
-def in_unit(value: float, kind: Kind, unit: str) -> float:
-    """A value in house units, given in another unit of its kind; "" is the bare number of a share."""
-    return value / kind.units.get(unit, 1.0) + kind.offset.get(unit, 0.0)
-
-
-def shown(value: float, kind: Kind, unit: str | None = None, digits: int = 4) -> str:
-    """A value in house units as text, "5.118 in": in `unit` (or the house unit), to `digits` significant digits."""
-    unit = unit or kind.house
-    return f"{in_unit(value, kind, unit):.{digits}g} {unit}".strip()
-
-
-def passing(value: float, kind: Kind, unit: str | None = None, *, up: bool, digits: int = 4) -> str:
-    """A bound in house units as text, rounded to the side that passes: up for a least one, else down."""
-    unit = unit or kind.house
-    number = in_unit(value, kind, unit)
-    if number == 0.0 or not math.isfinite(number):
-        return shown(value, kind, unit, digits)
-    places = digits - 1 - math.floor(math.log10(abs(number)))
-    scaled = number * 10.0**places
-    whole = math.ceil(scaled - _EXACT * abs(scaled)) if up else math.floor(scaled + _EXACT * abs(scaled))
-    return f"{whole / 10.0**places:.{digits + 1}g} {unit}".strip()
 
 
 def _split(text: str, kind: Kind, bare: str | None) -> tuple[float, str | None]:

@@ -5,10 +5,13 @@
 
 from __future__ import annotations
 
+import math
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterator
 from fractions import Fraction
+from functools import cache
+from importlib import resources
 from typing import Any
 
 from remedies import file_of
@@ -50,7 +53,7 @@ def _table(value: Any, path: tuple[str, ...], units: dict[str, tuple[str, Fracti
         return "mm" if units is METRIC else "in"
     if isinstance(value, str):
         return _written(value, units)
-    if isinstance(value, bool) or not isinstance(value, int | float) or _is_number(path):
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value) or _is_number(path):
         return value
     return float(Fraction(str(value)) * bare)
 
@@ -75,9 +78,25 @@ def _written(value: str, units: dict[str, tuple[str, Fraction]]) -> str:
     return value if times is None else f"{float(number * times)!r} {unit}"
 
 
-def metric_figures(text: str, but: Iterable[str] = ()) -> list[str]:
-    """Each figure in a metric unit that a text holds, with what is around it; but for some pieces, such as sources."""
+def metric_figures(text: str) -> list[str]:
+    """Each figure in a metric unit that a text holds, with what is around it; but for the catalogue's own words."""
     text = " ".join(text.split())
-    for piece in sorted({" ".join(piece.split()) for piece in but}, key=len, reverse=True):
+    for piece in _catalogue():
         text = text.replace(piece, "")
     return [text[max(found.start() - 60, 0) : found.end() + 20] for found in SAID.finditer(text)]
+
+
+@cache
+def _catalogue() -> list[str]:
+    """What the catalogue says of where its figures come from, the longest first."""
+    raw = tomllib.loads(resources.files("geomgen.materials").joinpath("catalogue.toml").read_text(encoding="utf-8"))
+    found = {" ".join(text.split()) for text in _texts(raw)}
+    return sorted((text for text in found if len(text) > 12), key=len, reverse=True)
+
+
+def _texts(value: Any) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict | list):
+        for item in value.values() if isinstance(value, dict) else value:
+            yield from _texts(item)

@@ -10,7 +10,7 @@ from geomgen.design.keypath import KeyPath, parsed
 from geomgen.errors import Fault
 
 FIGURE = r"-?[\d.]+(?:e[-+]?\d+)?"
-UNIT = r"(?: (?:mm|cm|m|in|ft|g|kg|deg|rpm|degC|g/m2|kg/m3|g/m|%)(?![\w/]))?"
+UNIT = r"(?: (?:mm|cm|m|in|ft|g|kg|oz|lb|deg|rpm|degC|degF|g/m2|kg/m3|g/m|oz/ft2|lb/ft3|oz/ft|%)(?![\w/]))?"
 BEYOND = 1.001  # a bound that may not be reached itself is passed by so much
 
 

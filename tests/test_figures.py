@@ -9,7 +9,10 @@ import json
 import math
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from geomgen import units
 from geomgen.errors import Fault
 from geomgen.figures import (
     at_least,
@@ -24,6 +27,7 @@ from geomgen.figures import (
     spelled,
     unit_of,
 )
+from geomgen.units import LENGTH, MASS, TEMPERATURE
 
 LENGTHS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 
@@ -71,6 +75,14 @@ def test_a_bound_passes_as_written_in_any_unit(value: float, unit: str, digits: 
         assert name == unit and -1e-9 * value <= off <= 1.01 * last, (said(value), number)
 
 
+@given(st.floats(-1e4, 1e4), st.sampled_from(("mm", "g", "degC")), st.sampled_from(tuple(LENGTHS)))
+def test_what_is_told_reads_back(value: float, kind: str, unit: str) -> None:
+    """As a maker would write it into the file."""
+    told = spelled(figure(kind, value), unit)
+    read = units.read(told, next(each for each in (LENGTH, MASS, TEMPERATURE) if each.house == kind))
+    assert read == pytest.approx(value, rel=6e-4, abs=0.1 if kind == "degC" else 1e-12), told
+
+
 def test_a_bound_of_another_kind_passes_too() -> None:
     assert float(spelled(bound("g", 1234.56, up=True), "in").split()[0]) * 453.59237 >= 1234.56
     assert spelled(bound("degC", 60.0, up=False), "in") == "140 degF"
@@ -83,6 +95,15 @@ def test_texts_are_spelled_at_any_depth_and_left_alone_without_marks() -> None:
     plain = ("as it is", [1.0, Fault("", "", "nothing")])
     assert spelled(plain, "in") is plain
     assert spelled(json.loads(json.dumps(fault.wrong, ensure_ascii=False)), "cm") == "leaves 0.050 cm"
+
+
+FORGED = ("", "mm", "mm|6g|x|{}", "mm|6g|1.0|{0.real}", "mm|6g|1.0|{}{}", "mm|6g 1f|1.0|{}", "mm|6g|1.0.0|{}", "||||||")
+
+
+@pytest.mark.parametrize("inside", FORGED)
+def test_what_a_file_writes_is_no_mark(inside: str) -> None:
+    """Characters of private use in a title or a name are never read as a figure."""
+    assert spelled(f"a \ue000{inside}\ue002 b".replace("|", "\ue001"), "in") == "a  b"
 
 
 def test_tables_have_one_unit_to_a_column() -> None:

@@ -13,6 +13,7 @@ from geomgen.design.judge import Found, Verdict, judge
 from geomgen.design.keypath import KeyPath, written
 from geomgen.design.options import Laid, Raw
 from geomgen.errors import Fault
+from geomgen.figures import mm, spelled
 from geomgen.units import LENGTH, UnitError
 
 ALWAYS: tuple[KeyPath, ...] = (
@@ -118,7 +119,7 @@ def _far_off(laid: Laid, path: KeyPath, number: str, unit: str, up: bool, better
 
 
 def _in_own(number: str, other: str, unit: str) -> str:
-    return units.shown(units.read(f"{number} {other}", LENGTH), LENGTH, unit, digits=5)
+    return spelled(mm(units.read(f"{number} {other}", LENGTH), significant=5), unit)
 
 
 def _question(unit: str, other: str) -> str:

@@ -195,7 +195,8 @@ class Part:
              Chosen so that sums of share, share·x, share·y, share·z and share·x·y are exact.
     places : 4x4 matrices, part frame to blade frame (or to rotor frame on the hub), one for each of `count`
     r_mm   : station of a rib [mm]; None for others
-    notes  : what the maker should know of it ("spar hole cut as an ellipse 10.1 x 10.0 mm")
+    notes  : what the maker should know of it ("spar hole cut as an ellipse 10.1 x 10.0 mm"); figures in it are marked,
+             see `geomgen.figures`, until it is lettered
     facts  : figures worth a line in the manifest (chord_mm, skin depth, ...)
     mark   : what tells it from others of its role and table, see `Key`
     """

@@ -14,7 +14,7 @@ import pytest
 from other_system import metric_figures, other_system
 from pages import parsed, words
 
-from geomgen import figures, making
+from geomgen import making
 from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.cutting import toolpaths
@@ -68,12 +68,6 @@ def crafted(cache: Cache) -> CraftOf:
     return make
 
 
-def sources(craft: Craft) -> list[str]:
-    """What the catalogue and the design say of where figures come from, as it is shown."""
-    found = [line.figure.figure.source for line in craft.mass.lines]
-    return figures.spelled([*found, *(line.share.source for line in craft.mass.lines if line.share)], "in")
-
-
 def said(craft: Craft, file: DesignFile) -> Iterator[tuple[str, str]]:
     """Every page of a craft that needs no solid, as text and as data."""
     warnings = [file.locate(warning) for warning in craft.warnings]
@@ -91,7 +85,7 @@ def said(craft: Craft, file: DesignFile) -> Iterator[tuple[str, str]]:
 def test_pages_have_no_metric_figure(crafted: CraftOf, example: str, option: str) -> None:
     craft, file = crafted(example, option)
     for page, text in said(craft, file):
-        assert metric_figures(text, sources(craft)) == [], page
+        assert metric_figures(text) == [], page
         assert not re.search("[\ue000-\uf8ff]", text), page
 
 
@@ -119,7 +113,7 @@ def test_files_have_none(crafted: CraftOf, example: str, monkeypatch: pytest.Mon
             for style in [one for one in root.iter() if one.tag in ("style", "{http://www.w3.org/2000/svg}style")]:
                 style.text = ""
             text = words(root)
-        assert metric_figures(text, sources(craft)) == [], name
+        assert metric_figures(text) == [], name
         assert not re.search("[\ue000-\uf8ff]", text), name
     assert len(written) > 2 * len(craft.flat_parts) and "4 in" in written
     assert metric_figures("; ".join(written)) == []
@@ -139,7 +133,7 @@ def test_a_metric_figure_is_found(crafted: CraftOf, monkeypatch: pytest.MonkeyPa
     craft, file = crafted("kite_day", None)
     monkeypatch.setattr(verdict, "newton", lambda values, *_: f"{values[0]:.1f} N")
     pages = dict(said(craft, file))
-    assert len(metric_figures(pages["weigh"], sources(craft))) == 2 and metric_figures(pages["engraved"]) == []
+    assert len(metric_figures(pages["weigh"])) == 2 and metric_figures(pages["engraved"]) == []
     assert metric_figures("a web of 1.5 mm, M3 x 12, balsa_3; 36 g/m2") == metric_figures("1.5 mm, 36 g/m2") != []
 
 

@@ -6,6 +6,7 @@ import re
 import tomllib
 
 import pytest
+from other_system import metric_figures, other_system
 from remedies import file_of, put, said_to_do
 from test_command_line import GEOMETRY, STARTER
 from test_faults_of_constructions import CASES, FEW, text_of
@@ -38,12 +39,15 @@ def faults_of(text: str, example: str, option: str | None) -> list[Fault]:
     return []
 
 
+@pytest.mark.parametrize("inches", [False, True], ids=["mm", "inches"])
 @pytest.mark.parametrize("name", FILES)
-def test_each_bound_that_is_told_passes(name: str) -> None:
+def test_each_bound_that_is_told_passes(name: str, inches: bool) -> None:
     text, example, option = FILES[name]
+    text = other_system(text) if inches else text
     assert example in FEW
     raw, stays = tomllib.loads(text), []
     for fault in faults_of(text, example, option):
+        assert not inches or metric_figures(f"{fault.wrong}; {fault.allowed}; {fault.remedy}") == [], fault
         for path, value in said_to_do(fault):
             new = tomllib.loads(f"x = {value}")["x"]
             changed = put(raw, path, new) if NUMBER.match(fault.value) and path == parsed(fault.path) else None

@@ -185,22 +185,6 @@ def test_fractions_add_up(whole: int, over: int, under: int, join: str) -> None:
     )
 
 
-@given(
-    st.floats(-1e4, 1e4), st.sampled_from([(kind, unit) for kind in (LENGTH, MASS, TEMPERATURE) for unit in kind.units])
-)
-def test_what_is_written_reads_back(value: float, pair: tuple[Kind, str]) -> None:
-    kind, unit = pair
-    there = units.in_unit(value, kind, unit)
-    assert units.read(f"{there!r} {unit}", kind) == pytest.approx(value, rel=1e-12, abs=1e-10)
-
-
-def test_values_are_shown_in_a_unit() -> None:
-    assert units.shown(130, LENGTH, "in") == "5.118 in"
-    assert units.shown(130, LENGTH) == "130 mm"
-    assert units.shown(20, TEMPERATURE, "degF") == "68 degF"
-    assert units.shown(0.5, SHARE, "") == "0.5"
-
-
 @given(st.text(max_size=20))
 def test_any_text_is_read_or_refused(text: str) -> None:
     try:

@@ -67,6 +67,12 @@ def made(request: pytest.FixtureRequest, craft_of: Callable[..., Craft]) -> Made
     return Made(craft, files, text, root)
 
 
+def test_no_mark_of_a_figure_is_left(made: Made) -> None:
+    """Of the characters that nobody else may use (Unicode, private use area) none is in any file that people read."""
+    for name, data in made.files.items():
+        assert name.endswith(".stl") or not re.search("[\ue000-\uf8ff]", data.decode()), name
+
+
 def test_it_needs_nothing_else(made: Made) -> None:
     assert not reaches_out(made.root)
     assert (

@@ -11,6 +11,7 @@ from pydantic_core import CoreSchema, core_schema
 from geomgen import units
 from geomgen.design.near import near
 from geomgen.design.schema.values import Quantity, refuse
+from geomgen.figures import mm, spelled
 
 NAMED_PLACES = ("root", "tip", "hub")
 _DISTANCE = Quantity(units.LENGTH, 0, 10_000)
@@ -34,7 +35,7 @@ class Place:
     def __str__(self) -> str:
         if self.name is not None:
             return self.name
-        return units.shown(self.mm, units.LENGTH) if self.mm is not None else f"{100 * (self.share or 0):g} %"
+        return spelled(mm(self.mm, significant=4)) if self.mm is not None else f"{100 * (self.share or 0):g} %"
 
 
 class PlaceReader:
