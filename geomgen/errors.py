@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, replace
 
@@ -84,16 +83,3 @@ def _so_too(places: list[str]) -> str:
     if len(places) <= 3:
         return f"; the same on {' and '.join(places)}" if places else ""
     return f"; the same on {len(places)} more, between {places[0]} and {places[-1]}"
-
-
-# Figures in messages, rounded so that what is said to do does
-
-
-def at_least(value: float) -> str:
-    """Rounded up to one decimal."""
-    return f"{math.ceil(value * 10.0 - 1e-9) / 10.0:g}"
-
-
-def at_most(value: float) -> str:
-    """Rounded down to one decimal."""
-    return f"{math.floor(value * 10.0 + 1e-9) / 10.0:g}"

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design, SheetStock
-from geomgen.errors import Fault, MakeError, at_least, at_most
+from geomgen.errors import Fault, MakeError
+from geomgen.figures import at_least, at_most, mm
 from geomgen.materials.screws import SCREWS
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat, seat_mm
@@ -95,7 +97,7 @@ def bounds_of(design: Design, seat: Seat, *, settings: tuple[float, ...]) -> lis
     fewer = "fewer pins, or a shorter range"
     bounds = [Bound(least, "the sets of neighbouring pins", "pitch.pin.count", "pitch.pin.count", fewer)]
     if len(settings) > 1:
-        why = f"holes {design.pitch.step:g} deg apart, {spacing_mm(design):g} mm from middle to middle,"
+        why = f"holes {design.pitch.step:g} deg apart, {mm(spacing_mm(design))} from middle to middle,"
         least = least_circle_mm(design, design.pitch.step)
         bounds.append(Bound(least, why, "pitch.step", "pitch.step", "thinner pins, a smaller web or a closer fit"))
     heads = float(np.hypot(*seat.screws[0])) + SCREWS[seat.screw].head / 2 + pin.web
@@ -158,12 +160,12 @@ def circle_too_small(design: Design, bounds: list[Bound], *, circle_mm: float) -
     for bound in bounds:
         if bound.least_mm <= circle_mm + 1e-9:
             continue
-        least = at_least(bound.least_mm)
-        wrong = f"{bound.why} need an index circle of at least {least} mm radius, not {circle_mm:g} mm"
-        value, remedy = f"{circle_mm:g} mm", f"set pitch.index_circle to {least} mm, or leave it out"
+        least = at_least(bound.least_mm, 1)
+        wrong = f"{bound.why} need an index circle of at least {least} radius, not {mm(circle_mm)}"
+        value, remedy = mm(circle_mm), f"set pitch.index_circle to {least}, or leave it out"
         if bound.path == "pitch.step":
             value = f"{design.pitch.step:g} deg"
-            remedy = f"the finest step on {circle_mm:g} mm is {at_least(finest_step_deg(design, circle_mm))} deg"
+            remedy = f"the finest step on {mm(circle_mm)} is {_tenth_up(finest_step_deg(design, circle_mm)):g} deg"
         elif bound.path == "pitch.pin.count":
             value = str(design.pitch.pin.count)
         faults.append(Fault(bound.path, value, wrong, remedy=remedy))
@@ -174,15 +176,15 @@ def circle_too_large(design: Design, bounds: list[Bound], *, circle_mm: float, l
     """The faults of a circle for which the caps can't be made: one for each thing that asks for so large a one."""
     asked, across = design.pitch.index_circle, 2 * (circle_mm + _rim_beyond(design))
     if limit.most_mm <= 0:
-        wrong = f"{limit.what} leaves no room for any cap: the least would be {across:.0f} mm across"
+        wrong = f"{limit.what} leaves no room for any cap: the least would be {mm(across, 0)} across"
         return [Fault(limit.path, "", wrong, remedy="more room for it, or smaller pins and a smaller web")]
-    allowed = f"{limit.what} leaves room for a circle of {at_most(limit.most_mm)} mm"
+    allowed = f"{limit.what} leaves room for a circle of {at_most(limit.most_mm, 1)}"
     if asked is not None:
-        wrong = f"this index circle needs a cap {across:.0f} mm across"
-        return [Fault("pitch.index_circle", f"{asked:g} mm", wrong, allowed, "a smaller circle")]
+        wrong = f"this index circle needs a cap {mm(across, 0)} across"
+        return [Fault("pitch.index_circle", mm(asked), wrong, allowed, "a smaller circle")]
     wider = ""
     if limit.beyond_mm >= circle_mm:
-        wider = f'; or write pitch.index_circle = "{circle_mm:g} mm", and the cap stands out beyond the blade'
+        wider = f'; or write pitch.index_circle = "{at_least(circle_mm)}", and the cap stands out beyond the blade'
     pitch, faults = design.pitch, []
     said = {
         "pitch.step": f"{pitch.step:g} deg",
@@ -190,18 +192,22 @@ def circle_too_large(design: Design, bounds: list[Bound], *, circle_mm: float, l
         "pitch.fixing.screw": pitch.fixing.screw,
     }
     for bound in bounds:
-        if float(at_least(bound.least_mm)) > limit.most_mm + 1e-9:  # as it is rounded for a pattern
+        if _tenth_up(bound.least_mm) > limit.most_mm + 1e-9:  # as it is rounded for a pattern
             across = 2 * (bound.least_mm + _rim_beyond(design))
-            wrong = f"{bound.why} need an index circle of {at_least(bound.least_mm)} mm radius here"
-            wrong += f", and a cap {across:.0f} mm across"
+            wrong = f"{bound.why} need an index circle of {at_least(bound.least_mm, 1)} radius here"
+            wrong += f", and a cap {mm(across, 0)} across"
             told = _finest(design, limit.most_mm) if bound.cause == "pitch.step" else ""
             faults.append(Fault(bound.cause, said.get(bound.cause, ""), wrong, allowed, f"{told}{bound.remedy}{wider}"))
     return faults
 
 
+def _tenth_up(value: float) -> float:
+    return math.ceil(value * 10.0 - 1e-9) / 10.0
+
+
 def _finest(design: Design, circle_mm: float) -> str:
     """The finest step on a circle, and the finest of whole steps in the range that there is."""
-    (low, high), finest = design.pitch.range, at_least(finest_step_deg(design, circle_mm))
-    steps = int((high - low) / float(finest) + 1e-9)
+    (low, high), finest = design.pitch.range, _tenth_up(finest_step_deg(design, circle_mm))
+    steps = int((high - low) / finest + 1e-9)
     whole = f", and {(high - low) / steps:.6g} deg of whole steps in this range" if steps else ""
-    return f"the finest step there is {finest} deg{whole}; "
+    return f"the finest step there is {finest:g} deg{whole}; "

@@ -171,10 +171,12 @@ def _figures(pattern: PitchPattern) -> Figures:
 def _thin_for_heads(design: Design) -> tuple[Fault, ...]:
     """A cap must take its countersunk heads whole: the caps turn on each other a fraction of a mm apart."""
     name, tables = design.pitch.fixing.screw, ("turning_cap", "fixed_cap")
-    least = np.ceil(100.0 * (SCREWS[name].head_height + UNDER_HEAD_MM) - 1e-9) / 100.0
-    wrong = f"the {name} screws' countersunk heads are {SCREWS[name].head_height:.3g} mm high and must lie flush in it"
+    least = SCREWS[name].head_height + UNDER_HEAD_MM
+    head = mm(SCREWS[name].head_height, significant=3)
+    wrong = f"the {name} screws' countersunk heads are {head} high and must lie flush in it"
     thick = {f"pitch.{table}.thickness": getattr(design.pitch, table).thickness for table in tables}
-    return tuple(Fault(path, f"{mm:g} mm", wrong, f"at least {least:g} mm") for path, mm in thick.items() if mm < least)
+    allowed = f"at least {at_least(least, 2)}"
+    return tuple(Fault(path, mm(thin), wrong, allowed) for path, thin in thick.items() if thin < least - 1e-9)
 
 
 def _shallow(design: Design) -> tuple[Fault, ...]:
@@ -194,11 +196,11 @@ def _webs(holes: Holes, outer: Loop, *, web_mm: float) -> tuple[Fault, ...]:
     faults = []
     for k in np.flatnonzero(gaps < web_mm - 4 * FLATTEN_MM):
         one, other = holes[i[k]][0], holes[j[k]][0]
-        wrong = f"in a pitch cap its hole comes within {gaps[k]:.1f} mm of that of {one}; the web is {web_mm:g} mm"
+        wrong = f"in a pitch cap its hole comes within {mm(gaps[k], 1)} of that of {one}; the web is {mm(web_mm)}"
         faults.append(Fault(other, "", wrong, remedy="move it, make it smaller, or ask for less in pitch.pin.web"))
     edge = shapely.Polygon(outer.flattened(FLATTEN_MM)).exterior
     for k in np.flatnonzero(shapely.distance(shapes, edge) < web_mm - 4 * FLATTEN_MM):
-        wrong = f"its hole comes nearer to a pitch cap's edge than the web of {web_mm:g} mm"
+        wrong = f"its hole comes nearer to a pitch cap's edge than the web of {mm(web_mm)}"
         faults.append(Fault(holes[k][0], "", wrong, remedy="move it towards the feather axis, or make it smaller"))
     return tuple(dict.fromkeys(faults))
 

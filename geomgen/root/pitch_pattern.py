@@ -12,6 +12,7 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
+from geomgen.figures import mm
 from geomgen.plane.polar import on_circle
 from geomgen.root.pitch_bounds import (
     bounds_of,
@@ -116,7 +117,7 @@ def pitch_pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
 
 
 def _notes(design: Design, settings: tuple[float, ...], *, play_deg: float) -> tuple[str, ...]:
-    notes = [f"a pin's {design.pitch.pin.fit:g} mm of fit lets the pitch play {play_deg:.2f} deg either way"]
+    notes = [f"a pin's {mm(design.pitch.pin.fit)} of fit lets the pitch play {play_deg:.2f} deg either way"]
     if design.pitch.pin.count > 1:
         off = max(skew_deg(design))
         notes.append(f"one pin stands {off:g} deg off an even spacing: the blade can't be pinned any other way round")
@@ -149,4 +150,4 @@ def _refuse_others(design: Design, pattern: PitchPattern) -> None:
     if others:
         wrong = f"the pins would also go in at {', '.join(f'{pitch:g}' for pitch in others[:6])} deg"
         remedy = "a larger step, a closer fit, or fewer pins"
-        raise MakeError(Fault("pitch.pin.fit", f"{design.pitch.pin.fit:g} mm", wrong, remedy=remedy))
+        raise MakeError(Fault("pitch.pin.fit", mm(design.pitch.pin.fit), wrong, remedy=remedy))

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from root_faces import design_of, root_face
 
 from geomgen.errors import MakeError
+from geomgen.figures import spelled
 from geomgen.root.pitch_bounds import finest_step_deg, least_circle_mm
 from geomgen.root.pitch_pattern import PitchPattern, pitch_pattern
 from geomgen.root.seat import seat
@@ -52,7 +53,7 @@ def test_play_of_a_pin() -> None:
 def test_too_fine_a_step_names_the_least_circle_and_the_finest_step() -> None:
     with pytest.raises(MakeError) as caught:
         pattern_of(pitch__step=1.0)
-    (fault,) = caught.value.faults
+    (fault,) = spelled(caught.value.faults)
     assert fault.path == "pitch.step" and fault.value == "1 deg"
     assert figure(fault.wrong, "index circle of") == pytest.approx(4.8 / 2 / np.sin(np.radians(0.5)), abs=0.1)
     assert "width of the blade's root section" in fault.allowed
@@ -66,7 +67,7 @@ def test_too_fine_a_step_names_the_least_circle_and_the_finest_step() -> None:
 def test_too_small_a_circle_names_what_would_do() -> None:
     with pytest.raises(MakeError) as caught:
         pattern_of(pitch__index_circle=40.0)
-    (fault,) = caught.value.faults
+    (fault,) = spelled(caught.value.faults)
     assert fault.path == "pitch.step"
     least, finest = figure(fault.wrong, "at least"), figure(fault.remedy, "on 40 mm is")
     assert pattern_of(pitch__index_circle=least).circle_mm == least
@@ -79,18 +80,18 @@ def test_too_small_a_circle_names_what_would_do() -> None:
 def test_a_circle_inside_the_wires_is_refused_with_every_reason() -> None:
     with pytest.raises(MakeError) as caught:
         pattern_of(pitch__index_circle=20.0)
-    paths = [fault.path for fault in caught.value.faults]
+    paths = [fault.path for fault in spelled(caught.value.faults)]
     assert paths.count("pitch.step") == 1 and paths.count("pitch.index_circle") >= 1
-    assert any("blade.channel.c0" in fault.wrong for fault in caught.value.faults)
+    assert any("blade.channel.c0" in fault.wrong for fault in spelled(caught.value.faults))
     # 20.0 to the channel's middle, 5.5 to the slot's edge, 3 of wall, 0.5 clear, 1.6 of hole
-    wires = next(fault for fault in caught.value.faults if "blade.channel.c0" in fault.wrong)
+    wires = next(fault for fault in spelled(caught.value.faults) if "blade.channel.c0" in fault.wrong)
     assert figure(wires.wrong, "at least") == pytest.approx(np.hypot(20.0, 0.5) + 5.5 + 3 + 0.5 + 1.6, abs=0.1)
 
 
 def test_next_blades_cap_limits_the_circle() -> None:
     with pytest.raises(MakeError) as caught:
         pattern_of(rotor__blades=6, pitch__step=3.0, pitch__set=8.0)
-    (fault,) = caught.value.faults
+    (fault,) = spelled(caught.value.faults)
     assert fault.path == "pitch.step" and "next blade" in fault.allowed
     # seat at 130 - 4 - 0.3 - 4; planes at 60 deg meet at seat tan 30; less clearance, letters, web, hole
     assert figure(fault.allowed, "circle of") == pytest.approx(121.7 * np.tan(np.pi / 6) - 0.5 - 6 - 1.6 - 1.6, abs=0.1)
@@ -100,9 +101,9 @@ def test_what_sets_the_circle_is_blamed_and_not_the_step() -> None:
     """Steps of 12 deg need 23 mm, the wires 30.6 and the pins beside the flange 21 or so: no other step would help."""
     with pytest.raises(MakeError) as caught:
         pattern_of(printer__bed=(60.0, 60.0), pitch__step=12.0, pitch__set=2.0)
-    paths = {fault.path for fault in caught.value.faults}
+    paths = {fault.path for fault in spelled(caught.value.faults)}
     assert "blade.channel.c0.chord" in paths
-    wires = next(fault for fault in caught.value.faults if fault.path == "blade.channel.c0.chord")
+    wires = next(fault for fault in spelled(caught.value.faults) if fault.path == "blade.channel.c0.chord")
     assert figure(wires.wrong, "index circle of") == pytest.approx(np.hypot(20.0, 0.5) + 5.5 + 3 + 0.5 + 1.6, abs=0.1)
     assert figure(wires.allowed, "circle of") == pytest.approx(30 - 1.6 - 1.6 - 6, abs=0.1)
     assert "nearer to the feather axis" in wires.remedy and "step" not in wires.remedy
@@ -115,7 +116,7 @@ def test_a_circle_that_is_said_to_do_does() -> None:
     """Where the blade's width alone is in the way, a circle may be asked for; steps are told that fill the range."""
     with pytest.raises(MakeError) as caught:
         pattern_of(pitch__step=1.0, printer__bed=(900.0, 900.0))
-    (fault,) = caught.value.faults
+    (fault,) = spelled(caught.value.faults)
     circle = figure(fault.remedy, "write pitch.index_circle = ")
     assert pattern_of(pitch__step=1.0, printer__bed=(900.0, 900.0), pitch__index_circle=circle).circle_mm == circle
     step = float(re.search(r"and ([\d.]+) deg of whole steps", fault.remedy).group(1))
@@ -125,20 +126,20 @@ def test_a_circle_that_is_said_to_do_does() -> None:
 def test_where_no_cap_has_room_that_is_blamed() -> None:
     with pytest.raises(MakeError) as caught:
         pattern_of(printer__bed=(10.0, 10.0))
-    (fault,) = caught.value.faults
+    (fault,) = spelled(caught.value.faults)
     assert fault.path == "printer.bed" and "no room for any cap" in fault.wrong
 
 
 def test_pitch_to_fly_at_must_have_a_hole() -> None:
     with pytest.raises(MakeError) as caught:
         pattern_of(pitch__set=9.0)
-    assert caught.value.faults[0].path == "pitch.set" and "2, 8, 14" in caught.value.faults[0].allowed
+    assert spelled(caught.value.faults)[0].path == "pitch.set" and "2, 8, 14" in spelled(caught.value.faults)[0].allowed
 
 
 def test_sets_that_run_into_each_other() -> None:
     with pytest.raises(MakeError) as caught:
         pattern_of(pitch__pin__count=4, pitch__range=(-40.0, 50.0), pitch__step=30.0, pitch__set=-10.0)
-    assert caught.value.faults[0].path == "pitch.pin.count"
+    assert spelled(caught.value.faults)[0].path == "pitch.pin.count"
 
 
 @settings(max_examples=60, deadline=None)
