@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from other_system import other_system
+from other_system import metric_figures, other_system
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
@@ -99,3 +99,13 @@ def test_faults_are_the_same(cache: Cache, name: str) -> None:
     assert bool(inches.faults) == bool(BROKEN[name])
     for mine, its in zip(inches.faults, metric.faults, strict=True):
         assert mine.remedy.split()[:2] == its.remedy.split()[:2]
+        assert not metric_figures(str(mine)) and metric_figures(str(its))
+
+
+def test_each_of_two_designs_is_told_in_its_own_system_what_they_share(cache: Cache) -> None:
+    """Results are shared by what they depend on, which units of length aren't."""
+    inches, _ = both(cache, None, *BROKEN["a collar too small, a web too wide"])
+    metric = Craft(inches.design.model_copy(update={"units": "mm"}), inches.folder, cache, exact=False)
+    for _ in range(2):
+        assert not any(metric_figures(str(fault)) for fault in inches.faults)
+        assert all(metric_figures(str(fault)) for fault in metric.faults)
