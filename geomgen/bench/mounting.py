@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geomgen.design.schema import Clamped, Glued, Pinned
+from geomgen.figures import mm
 from geomgen.model.joint import Bond
 from geomgen.model.role import Assembly, Role
 from geomgen.model.step import Phase, Task
 from geomgen.structure.building import Bench
 
-COLLAR_FIXING = "hub.collar.fixing"
+COLLAR_FIXING, MAST_BOLTS = "hub.collar.fixing", "hub.bolt"
 TURNS = (
     "Nobody stands near the plane of the disc while anything may turn. Local rules hold, and somebody who knows rotors "
     "looks at it before anything does."
@@ -29,14 +30,19 @@ def mounted(have: Bench) -> Iterator[Task]:
 
 
 def _hub(have: Bench) -> Iterator[Task]:
-    hub = have.design.hub
-    does = (
-        f"Put the hub on its mast and bolt it down with {hub.bolts} bolts {hub.bolt}, nuts secured; bolts and mast go "
-        "together and aren't in the parts list."
-    )
-    yield Task(Phase.MOUNT, does, have.of(Role.HUB))
+    hub, bolts = have.design.hub, tuple(part.key for part in have.parts if part.path == MAST_BOLTS)
+    stands = f" {_stands(have)}" if have.below_hub_mm > 0.0 else ""
+    does = f"Put the hub on its mast and bolt it down with {hub.bolts} bolts {hub.bolt}, nuts secured.{stands}"
+    yield Task(Phase.MOUNT, does, (*have.of(Role.HUB), *bolts))
     does = "Screw a fixed cap to each seat of the hub, its figures towards the hub, heads flush."
     yield Task(Phase.MOUNT, does, (*have.of(Role.FIXED_CAP), *have.screws(Role.FIXED_CAP)))
+
+
+def _stands(have: Bench) -> str:
+    return (
+        f"The blades will reach some {mm(have.below_hub_mm, 0)} below its underside at {have.design.pitch.set:g} "
+        "deg: the mast stands higher than that, and nobody sets the craft down on its hub."
+    )
 
 
 def _blades(have: Bench) -> Iterator[Task]:

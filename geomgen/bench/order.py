@@ -24,6 +24,7 @@ def order_of_work(
     joints: Sequence[Joint],
     tasks: Sequence[Task],
     angles: tuple[tuple[Key, float], ...],
+    below_hub_mm: float,
 ) -> tuple[Task, ...]:
     """The steps, first to last: common practice of building in balsa, foam and board.
 
@@ -31,8 +32,9 @@ def order_of_work(
     joints : where they touch
     tasks  : how spars are built in
     angles : each rib, and the angle of its chord line against the board [deg]
+    below_hub_mm : how far the blades reach below the hub's underside [mm]
     """
-    have = Bench(design, tuple(parts), joints, tasks, angles)
+    have = Bench(design, tuple(parts), joints, tasks, angles, below_hub_mm)
     built = construction(design).tasks(have)
     return tuple(_taken_once([*_before(have), *built, *_after(have), *mounted(have)]))
 

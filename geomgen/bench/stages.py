@@ -9,6 +9,7 @@ from geomgen.bench.feet import Footing, footing, on_feet
 from geomgen.bench.gauge import gauges
 from geomgen.bench.order import order_of_work
 from geomgen.bench.wire_template import wire_templates
+from geomgen.blade.stages import PLACES
 from geomgen.design.schema import Design
 from geomgen.figures import spelled
 from geomgen.model.layout import Layout, rib_key
@@ -16,6 +17,8 @@ from geomgen.model.made import Made, together
 from geomgen.model.part import Part
 from geomgen.model.role import Role
 from geomgen.model.step import Task
+from geomgen.root.hub_spec import HubSpec
+from geomgen.root.reach import blade_below_mm
 from geomgen.stages import reads
 from geomgen.structure.constructions import construction
 from geomgen.structure.ribs.blank import Blank
@@ -49,10 +52,10 @@ def bench_parts(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane:
 
 
 @reads(
-    "blade", "rotor.blades", "stock.*.kind", "hub.bolt", "hub.bolts", "hub.collar.fixing", "pitch.set",
-    "pitch.pin.count", "units",
+    *PLACES, "blade", "rotor.blades", "stock.*.kind", "hub.bolt", "hub.bolts", "hub.collar.fixing", "pitch.set",
+    "pitch.pin.count", "rotor.coning", "units",
 )  # fmt: skip
-def order(design: Design, layout: Layout, flying: Made, bench_parts: Made) -> tuple[Task, ...]:
+def order(design: Design, layout: Layout, flying: Made, bench_parts: Made, hub: HubSpec) -> tuple[Task, ...]:
     """The order of work, in the design's own system."""
     tasks = order_of_work(
         design,
@@ -60,5 +63,6 @@ def order(design: Design, layout: Layout, flying: Made, bench_parts: Made) -> tu
         joints=flying.joints,
         tasks=spar_tasks(layout, flying.parts),
         angles=tuple((rib_key(rib), layout.blade.station(rib.r_mm).angle_deg) for rib in layout.ribs),
+        below_hub_mm=blade_below_mm(design, layout.blade, axis_height_mm=hub.axis_height),
     )
     return spelled(tasks, design.units)

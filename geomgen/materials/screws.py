@@ -101,6 +101,14 @@ class Screw:
         cone = math.pi / 3 * self.head_height * (top * top + top * bottom + bottom * bottom)
         return float(STEEL_G_PER_MM3 * (cone + math.pi * r * r * (length_mm - self.head_height)))
 
+    def bolt_g(self, length_mm: float) -> float:
+        """The same with a hexagon head, as wide as the nut and 0.7 diameters high (ISO 4017, from memory) [g].
+
+        length_mm : below the head [mm]
+        """
+        head = math.sqrt(0.75) * self.nut_across**2 * 0.7 * self.diameter
+        return float(STEEL_G_PER_MM3 * (head + math.pi * (0.45 * self.diameter) ** 2 * length_mm))
+
     def length_with_nut(self, through_mm: float) -> float:
         """Length as sold of one that goes through so much, and then through a nut [mm]."""
         return self.lengths.at_least(through_mm + self.nut_height + BEYOND_NUT_MM)

@@ -1,4 +1,4 @@
-"""How far down a blade's caps reach beside the hub."""
+"""How far down a blade and its caps reach beside the hub."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from geomgen.blade.blade import Blade
 from geomgen.design.schema import Design
 from geomgen.frames import applied, blade_to_rotor
 from geomgen.model.joint import Key
@@ -35,3 +36,14 @@ def _lowest_mm(design: Design, cap: Part) -> float:
     pitches = np.linspace(low, high, max(2, int(high - low) + 1))
     turned = (blade_to_rotor(1, 1, float(pitch), design.rotor.coning) @ cap.places[0] for pitch in pitches)
     return float(min(applied(matrix, corners)[:, 2].min() for matrix in turned))
+
+
+def blade_below_mm(design: Design, blade: Blade, *, axis_height_mm: float) -> float:
+    """How far a blade at rest, at the pitch to fly at, reaches below the hub's underside [mm]; above it where less than
+    0. What is bought for it is left out."""
+    turned = blade_to_rotor(1, 1, design.pitch.set, design.rotor.coning)
+    lowest = []
+    for station in blade.stations([design.rotor.root, *(design.r(entry.at) for entry in design.blade.along)]):
+        rim = station.chord_mm * np.vstack((station.section.upper.xy, station.section.lower.xy))
+        lowest.append(applied(turned, station.to_blade(rim))[:, 2].min())
+    return float(-axis_height_mm - min(lowest))

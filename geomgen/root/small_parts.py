@@ -20,6 +20,7 @@ from geomgen.root.root import (
     FIXED_SCREW,
     FLOOR_MM,
     HUB,
+    MAST_BOLT,
     PIN,
     TURNING_CAP,
     TURNING_SCREW,
@@ -29,12 +30,13 @@ from geomgen.root.root import (
 from geomgen.root.seat import cap_to_blade
 
 GRIP_MM = 12.0  # of a pin, to pull it by, behind the fixed cap
+MAST_FLANGE_MM = 4.0  # of the mast, that its bolts pass; common practice
 
 
 def small_parts(root: Root, hub: HubSpec) -> Made:
-    """Collar with what fixes it, pitch pins, and both caps' screws, with what they weigh; bolts to the mast count with
-    the mast."""
-    return together(collar(root, hub), _pins(root), _turning_screws(root), _fixed_screws(root, hub))
+    """Collar with what fixes it, pitch pins, both caps' screws, and the bolts to the mast, with what they weigh."""
+    screws = _turning_screws(root), _fixed_screws(root, hub), _mast_bolts(root, hub)
+    return together(collar(root, hub), _pins(root), *screws)
 
 
 def _pins(root: Root) -> Made:
@@ -121,6 +123,30 @@ def _fixed_screws(root: Root, hub: HubSpec) -> Made:
         note="cuts its own thread in the hub",
     )
     return Made((part,), (touching(part.key, HUB, Bond.SCREWED, part.path, part.spread[:, 1:]),))
+
+
+def _mast_bolts(root: Root, hub: HubSpec) -> Made:
+    """Bolts down through the hub's floor, heads in the bay, with their nuts below the mast's flange."""
+    size = root.design.hub.bolt
+    screw, middle = SCREWS[size], hub.floor - hub.axis_height
+    length = screw.length_with_nut(hub.floor + MAST_FLANGE_MM)
+    at = np.array(hub.bolts)
+    part = Part(
+        name=f"mast bolt {size} x {screw.lengths.text(length)}",
+        role=MAST_BOLT.role,
+        stock="",
+        path=MAST_BOLT.path,
+        shape=Bought.about(screw.bolt_g(length) + screw.nut_g(), BAND),
+        assembly=Assembly.HUB,
+        count=len(at),
+        spread=np.column_stack((np.full(len(at), 1 / len(at)), at, np.full(len(at), middle - length / 2))),
+        notes=(
+            f"through {mm(hub.floor)} of floor and up to {mm(MAST_FLANGE_MM)} of the mast's flange, with a nut, which "
+            "is weighed with it; mass worked out from its shape in steel",
+        ),
+        facts={"diameter_mm": screw.diameter},
+    )
+    return Made((part,), (touching(MAST_BOLT, HUB, Bond.SCREWED, MAST_BOLT.path, part.spread[:, 1:]),))
 
 
 def _screws(

@@ -22,6 +22,7 @@ class Bench:
     joints : where they touch
     spars  : what is done with the blade's spars, by phase
     angles : each rib, and the angle of its chord line against the board [deg]
+    below_hub_mm : how far the blades reach below the hub's underside [mm]
     """
 
     design: Design
@@ -29,6 +30,7 @@ class Bench:
     joints: Sequence[Joint]
     spars: Sequence[Task]
     angles: tuple[tuple[Key, float], ...]
+    below_hub_mm: float
 
     def of(self, *roles: Role) -> tuple[Key, ...]:
         """The parts of some roles."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from collections.abc import Callable, Sequence
@@ -334,3 +335,19 @@ def test_the_parts_list_of_the_finished_craft_is_taken(lantern: Craft) -> None:
     hub = [part.name for part in lantern.finished if part.assembly is Assembly.HUB]
     mounted = [lantern.names[key] for step in lantern.order if step.phase is Phase.MOUNT for key in step.keys]
     assert set(hub) <= set(mounted)
+
+
+def test_how_far_blades_reach_below_the_hub_by_hand(craft_of) -> None:
+    """The starter's root rib at r 120: 180 mm of chord, its tail 0.75 x 180 mm behind the axis, at 8 deg of pitch.
+
+    At 75 % of the radius the chord is level; twist there is 4 x (700 - 525) / 580 = 1.207 deg, 4 deg at the root, so
+    the root's chord line stands at 8 + 2.793 deg. The feather axis lies on the camber line, a 4415's at a quarter of
+    the chord: 0.04 / 0.4^2 x (2 x 0.4 x 0.25 - 0.25^2) = 0.034375 of the chord above the chord line.
+    """
+    (hub_step,) = [task for task in craft_of("starter").order if "bolt it down" in task.does]
+    told = int(hub_step.does.split("reach some ")[1].split(" mm")[0])
+    angle, coning = math.radians(8 + 4 - 4 * 175 / 580), math.radians(2)
+    tail = 135 * math.sin(angle) + 0.034375 * 180 * math.cos(angle)
+    axis = 5 + 32 / 2 - (45 + (18 + 1) / 2 * math.sin(coning)) / math.cos(coning) * math.sin(coning)
+    # the section's own half thickness at the tail, 0.105 % of the chord by the family's equation, is 0.3 mm
+    assert told == pytest.approx(tail * math.cos(coning) - 120 * math.sin(coning) - axis, abs=0.8)

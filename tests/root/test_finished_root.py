@@ -18,7 +18,7 @@ from geomgen.frames import applied, blade_to_rotor
 from geomgen.marking.finish import finished
 from geomgen.model.joint import Bond
 from geomgen.model.made import Made, together
-from geomgen.model.part import Flat, Length, Part
+from geomgen.model.part import Bought, Flat, Length, Part
 from geomgen.model.role import Role
 from geomgen.printing.solid import mesh_of, properties
 from geomgen.root.hub import hub_part, hub_spec
@@ -133,8 +133,20 @@ def test_the_spar_hangs_on_its_collar_by_what_fixes_it(fixing, way, bond) -> Non
 def test_a_cross_pin_is_as_long_as_the_collar_is_wide() -> None:
     pin = of(made(design_of(hub__collar__fixing=FIXINGS[1][0])), Role.PIN, "hub")
     assert isinstance(pin.shape, Length) and pin.shape.length_mm == 20.0
-    screws = of(made(design_of(hub__collar__fixing=FIXINGS[2][0])), Role.SCREW, "hub")
+    screws = of(made(design_of(hub__collar__fixing=FIXINGS[2][0])), Role.SCREW, "hub.collar")
     assert screws.count == 2 and screws.name.endswith("M3 x 10")  # half of 20 mm, as sold
+
+
+def test_bolts_to_the_mast_by_hand() -> None:
+    """M4 through 5 mm of floor, 4 mm of flange, a nut of 3.2 mm and 1 mm: 14 mm as sold. A hexagon 7 mm across has
+    42.4 mm2; head 2.8 mm high, nut less its thread's hole, shank of 3.6 mm: 118.8 + 99.5 + 142.5 mm3 of steel."""
+    bolts = of(made(design_of()), Role.SCREW, "hub.bolt")
+    assert bolts.name.endswith("M4 x 14") and bolts.count == 4
+    assert isinstance(bolts.shape, Bought) and bolts.shape.mass_g[1] == pytest.approx(360.8 * 7.85e-3, rel=1e-3)
+    middle = bolts.spread[:, 0] @ bolts.spread[:, 1:]
+    assert np.hypot(*bolts.spread[:, 1:3].T) == pytest.approx(26.0) and middle[:2] == pytest.approx(
+        [0.0, 0.0], abs=1e-9
+    )
 
 
 @pytest.mark.parametrize("pins", [2, 3])

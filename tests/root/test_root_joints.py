@@ -41,7 +41,7 @@ def between(made: Made, a: Role, b: Role) -> Joint:
 
 def test_keys_are_unique(made: Made) -> None:
     keys = [part.key for part in made.parts]
-    assert len(set(keys)) == len(keys) == 7
+    assert len(set(keys)) == len(keys) == 8
 
 
 def test_everything_hangs_on_the_hub_or_the_root_rib(root: Root, made: Made) -> None:
