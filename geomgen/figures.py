@@ -43,7 +43,7 @@ _OTHERS: dict[str, tuple[Scale, Scale]] = {  # kind -> in metric units; in inche
 _OPEN, _CUT, _SHUT = "\ue000", "\ue001", "\ue002"
 _MARK = re.compile(f"{_OPEN}([^{_OPEN}{_SHUT}]*){_SHUT}")
 _FIGURE = re.compile(  # kind, roundings, values, words; a file's own text that looks like a mark is none of ours
-    rf"([^{_CUT}]+){_CUT}((?:\d\d?[fguUdD] ?)+){_CUT}((?:-?(?:\d+(?:\.\d+)?(?:e[-+]?\d+)?|inf|nan) ?)*){_CUT}"
+    rf"([^{_CUT}]*){_CUT}((?:\d\d?[fguUdD] ?)+){_CUT}((?:-?(?:\d+(?:\.\d+)?(?:e[-+]?\d+)?|inf|nan) ?)*){_CUT}"
     rf"((?:[^{{}}{_CUT}]|\{{u?\}})*)"
 )
 _AS_WRITTEN, _EITHER = "6g", "either"
@@ -240,7 +240,7 @@ def _rounded(value: float, rounding: str, scale: Scale) -> str:
     scaled = number * 10.0**places
     slack = _EXACT if way in "ud" else 1e-12 * abs(scaled)
     whole = math.ceil(scaled - slack) if way in "uU" else math.floor(scaled + slack)
-    return f"{whole / 10.0**places:.{digits + 1 if way in 'UD' else 12}g}"
+    return f"{whole / 10.0**places:.12g}"
 
 
 def _significant(number: float, digits: int, is_house: bool) -> str:

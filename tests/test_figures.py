@@ -86,6 +86,7 @@ def test_what_is_told_reads_back(value: float, kind: str, unit: str) -> None:
 def test_a_bound_of_another_kind_passes_too() -> None:
     assert float(spelled(bound("g", 1234.56, up=True), "in").split()[0]) * 453.59237 >= 1234.56
     assert spelled(bound("degC", 60.0, up=False), "in") == "140 degF"
+    assert [spelled(bound("", 0.25, up=True), unit) for unit in ("mm", "in")] == ["0.25", "0.25"]
 
 
 def test_texts_are_spelled_at_any_depth_and_left_alone_without_marks() -> None:
