@@ -3,8 +3,8 @@
     python tests/mutants/plant.py               all of them, some minutes
     python tests/mutants/plant.py payload tip   those whose name holds one of these words
 
-Run by hand. Nothing that is kept on disk is used: a result kept from before would hide a bug. The exit status is 1
-where one went through, or broke the tests otherwise than by failing one.
+Run by hand. The tests are first run as it is, and must pass. Nothing that is kept on disk is used: a result kept from
+before would hide a bug. The exit status is 1 where one went through, or broke the tests otherwise than by failing one.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from pathlib import Path
 HERE = Path(__file__).parent
 TOP = HERE.parents[1]
 COPIED = ("geomgen", "profiles", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md")
-FAILED = 1  # pytest's exit status where tests ran and one failed
+PASSED, FAILED = 0, 1  # pytest's exit status where all tests passed, and where they ran and one failed
 
 
 @dataclass(frozen=True)
@@ -50,28 +50,33 @@ def mutants() -> tuple[Mutant, ...]:
     return tuple(Mutant(name, **{**row, "tests": tuple(row["tests"])}) for name, row in table.items())
 
 
-def caught(mutant: Mutant | None, tests: Sequence[str], top: Path) -> int:
-    """Exit status of the tests in a copy of the house, in the folder `top`, with a bug planted or with none."""
-    for name in COPIED:
-        copy = shutil.copytree if (TOP / name).is_dir() else shutil.copy2
-        copy(TOP / name, top / name)
-    if mutant is not None:
-        path = top / "geomgen" / mutant.file
-        path.write_text(path.read_text(encoding="utf-8").replace(mutant.old, mutant.new), encoding="utf-8")
-    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *(f"tests/{test}" for test in tests)]
-    env = {**os.environ, "PYTHONPATH": str(top), "GEOMGEN_KEEP": ""}
-    return subprocess.run(command, cwd=top, env=env, stdout=subprocess.DEVNULL, stderr=subprocess.STDOUT).returncode
+def tried(tests: Sequence[str], mutant: Mutant | None = None) -> int:
+    """Exit status of some tests in a copy of the house, with a bug planted or with none."""
+    with tempfile.TemporaryDirectory(prefix="mutant_") as folder:
+        top = Path(folder)
+        for name in COPIED:
+            copy = shutil.copytree if (TOP / name).is_dir() else shutil.copy2
+            copy(TOP / name, top / name)
+        if mutant is not None:
+            path = top / "geomgen" / mutant.file
+            path.write_text(path.read_text(encoding="utf-8").replace(mutant.old, mutant.new), encoding="utf-8")
+        files = [f"tests/{test}" for test in tests]
+        command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *files]
+        env = {**os.environ, "PYTHONPATH": str(top), "GEOMGEN_KEEP": ""}
+        return subprocess.run(command, cwd=top, env=env, capture_output=True, check=False).returncode
 
 
 def main(words: Sequence[str]) -> int:
     """Plant those that are asked for, say how each went, and sum up."""
     chosen = [each for each in mutants() if not words or any(word in each.name for word in words)]
+    if status := tried(list(dict.fromkeys(test for each in chosen for test in each.tests))):
+        print(f"these tests don't pass as it is: pytest ended with {status}")
+        return 1
     through = 0
     for mutant in chosen:
-        with tempfile.TemporaryDirectory() as folder:
-            status = caught(mutant, mutant.tests, Path(folder))
-        said = {FAILED: "caught", 0: "NOT caught"}.get(status, f"NOT caught: pytest ended with {status}")
+        status = tried(mutant.tests, mutant)
         through += status != FAILED
+        said = {FAILED: "caught", PASSED: "NOT caught"}.get(status, f"NOT caught, pytest ended with {status}")
         print(f"{said:10}  {mutant.name}: {mutant.wrong}", flush=True)
     print(f"{len(chosen) - through} of {len(chosen)} caught")
     return 1 if through or not chosen else 0

@@ -150,10 +150,11 @@ def test_bolts_to_the_mast_by_hand() -> None:
 
 
 @pytest.mark.parametrize("pins", [2, 3])
-@pytest.mark.parametrize("turn", ["anticlockwise", "clockwise"])
-def test_how_far_caps_reach_below_the_underside(pins: int, turn: str) -> None:
-    """The meshes of both caps, put up at each pitch, against the hub's underside, which the axes stand above."""
-    design = design_of(pitch__pin__count=pins, rotor__turn=turn)
+@pytest.mark.parametrize(("turn", "coning"), [("anticlockwise", 2.0), ("clockwise", 2.0), ("anticlockwise", -3.0)])
+def test_how_far_caps_reach_below_the_underside(pins: int, turn: str, coning: float) -> None:
+    """The meshes of both caps, put up at each pitch, against the hub's underside, which the axes stand above: coned up
+    it is a cap's inner face that reaches down farther, coned down its outer one."""
+    design = design_of(pitch__pin__count=pins, rotor__turn=turn, rotor__coning=coning)
     root = root_of(design)
     spec = hub_spec(design, root.face, seat=root.seat)
     both = caps(root).read()
@@ -161,7 +162,7 @@ def test_how_far_caps_reach_below_the_underside(pins: int, turn: str) -> None:
     for part in both:
         assert isinstance(part.shape, Flat)
         points = mesh(part).vertices
-        turned = [blade_to_rotor(1, 2, pitch, 2.0) for pitch in np.linspace(2.0, 14.0, 49)]
+        turned = [blade_to_rotor(1, 2, pitch, coning) for pitch in np.linspace(2.0, 14.0, 49)]
         ways = part.places if part.role is Role.FIXED_CAP else [matrix @ part.places[0] for matrix in turned]
         lowest = min(applied(way, points)[:, 2].min() for way in ways)
         assert found[part.key] == pytest.approx(-spec.axis_height - lowest, abs=0.02)

@@ -55,6 +55,15 @@ def test_figures_that_follow_from_the_design() -> None:
     assert spec.bolt == 4.5
     # the collar's flat face just clears the bay's curved wall, tilted by the coning
     assert spec.collar_seat == pytest.approx((45 + 10.5 * np.sin(np.radians(2))) / np.cos(np.radians(2)))
+    # round each M3, with a pilot hole of 2.4 mm and a head of 5.5, 3 mm of wall in the hub and 1.6 mm of web in the cap
+    assert spec.flange / 2 == pytest.approx(np.hypot(*spec.pilots[0]) + max(1.2 + 3.0, 2.75 + 1.6))
+
+
+@pytest.mark.parametrize("coning", [-3.0, 2.0, 5.0])
+def test_arms_leave_the_bay_half_way_up(coning: float) -> None:
+    """The middle of the spot face, 45 mm out and more along the coned axis, half way between floor and rim."""
+    spec = spec_of(rotor__coning=coning)
+    assert spec.axis_height + spec.collar_seat * np.sin(np.radians(coning)) == pytest.approx(5.0 + 32.0 / 2)
 
 
 def test_bolts_stand_between_the_arms() -> None:
@@ -153,3 +162,7 @@ def test_small_parts() -> None:
     assert turning.name.endswith("M3 x 10") and turning.count == 4 and turning.assembly == "blade"
     assert fixed.name.endswith("M3 x 12") and fixed.count == 8 and fixed.assembly == "hub"
     assert fixed.spread[:, 0] @ fixed.spread[:, 1:3] == pytest.approx([0.0, 0.0], abs=1e-9)
+    # both heads flush in their caps' faces, at 130 - 4 mm and at 121.7 + 4 mm along the arm, coned by 2 deg
+    axis = np.array([np.cos(np.radians(2.0)), 0.0, np.sin(np.radians(2.0))])
+    assert turning.spread[:, 1] == pytest.approx(126.0 + 10.0 / 2)
+    assert fixed.spread[:4, 1:] @ axis == pytest.approx(125.7 - 12.0 / 2)
