@@ -60,6 +60,12 @@ def test_coning_asks_for_more_turns() -> None:
     assert coned.rpm / flat.rpm == pytest.approx(np.cos(np.radians(6)) ** -1.5, rel=1e-12)
 
 
+def test_a_coned_tip_goes_round_a_smaller_circle() -> None:
+    """A blade of 2 m coned by 60 deg: its tip goes round 1 m."""
+    got = mean_lift([0, 2000], [200, 200], 2, 5000, CL, RHO, 60)
+    assert got.tip_speed_m_s == pytest.approx(2 * np.pi * got.rpm / 60, rel=1e-12)
+
+
 def test_speed_goes_with_the_root_of_weight_over_density() -> None:
     base = mean_lift([130, 800], [210, 150], 2, 1000, CL, 1.2).rpm
     assert mean_lift([130, 800], [210, 150], 2, 4000, CL, 1.2).rpm == pytest.approx(2 * base)

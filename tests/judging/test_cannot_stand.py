@@ -5,6 +5,7 @@ Limits are worked out apart, beside each case; rules without a source are common
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
@@ -15,6 +16,7 @@ from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.errors import Fault
+from geomgen.figures import spelled
 
 Changes = Mapping[str, Any]
 
@@ -63,6 +65,9 @@ STARTER = [
          {"duty.rpm_max": 810, **LONGER}),
     Case("starter", {"duty.rpm_max": 825}, WARNING, "duty.rpm_max", "the tips go 60 m/s",
          {"duty.rpm_max": 815, **LONGER}),
+    # coned by 8 deg they go round 700 mm cos 8 deg, at 826.6 rpm
+    Case("starter", {"duty.rpm_max": 831, "rotor.coning": "8 deg", **LONGER}, WARNING, "duty.rpm_max",
+         "the tips go 60 m/s", {"duty.rpm_max": 823, "rotor.coning": "8 deg", **LONGER}),
     # pull of the fan alone at 380 rpm, 1.1 x 45 g x 0.672 m x 39.79^2 = 52.7 N; glue round an 8 mm tube in 3 mm balsa
     # of 80 kg/m3: pi 8 x 3 x 0.00786 x 80 = 47.4 N; a fan of 30 g pulls 35.1
     Case("starter", BALSA_FAN, WARNING, FAN, "rib R12 at r 672 mm, balsa_3", {**BALSA_FAN, f"{FAN}.mass": "30 g"}),
@@ -102,6 +107,13 @@ STARTER = [
         "starter", {"fitting.light": {"on": "blade", "at": 400, "mass": "30 g", "stuck": True}}, WARNING,
         "fitting.light.stuck", "fitting light: 19.0 N",
         {"fitting.light": {"on": "blade", "at": 400, "mass": "15 g", "stuck": True}},
+    ),
+    # at its heaviest: 16.5 g pull 10.45 N, 15.75 g 9.98 N
+    Case(
+        "starter",
+        {"fitting.light": {"on": "blade", "at": 400, "mass": "15 g", "plus_minus": "10 %", "stuck": True}},
+        WARNING, "fitting.light.stuck", "fitting light: 10.5 N",
+        {"fitting.light": {"on": "blade", "at": 400, "mass": "15 g", "plus_minus": "5 %", "stuck": True}},
     ),
     Case(
         "starter", {"fitting.light": {"on": "blade", "at": 400, "mass": "3 g"}}, FAULT, "fitting.light",
@@ -159,6 +171,18 @@ def test_it_is_told_first_and_its_neighbour_passes(case: Case, cache: Cache) -> 
     assert case.says in found[0].wrong
     assert found[0].allowed or found[0].remedy
     assert told(case.example, case.neighbour, cache) == ([], [])
+
+
+def test_a_bay_as_high_as_is_told_and_no_lower_lifts_the_caps(cache: Cache) -> None:
+    """The axes stand half way up the bay, so that it has to be higher by twice of what the caps reach down."""
+    pins: Changes = {"pitch.pin.count": 3}
+    _, warnings = told("starter", pins, cache)
+    highest = max(
+        float(found) for each in warnings for found in re.findall(r"bay.height = ([\d.]+)", spelled(each.remedy))
+    )
+    assert told("starter", {**pins, "hub.bay.height": highest}, cache) == ([], [])
+    _, (lower, *_) = told("starter", {**pins, "hub.bay.height": highest - 0.3}, cache)
+    assert "below the hub's underside" in lower.wrong
 
 
 @pytest.mark.parametrize("name", ["starter", "lantern", "kite_day"])

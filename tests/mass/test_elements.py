@@ -66,6 +66,21 @@ def test_a_ring_and_a_mirrored_plate() -> None:
     assert one.moved(mirror).inertia == pytest.approx(other.inertia)
 
 
+def test_a_plate_drawn_from_its_corner() -> None:
+    """A right triangle of legs a, b from the origin, by any table of moments of area: centre (a/3, b/3), about it
+    m b2 / 18 and m a2 / 18, and a product of -m a b / 36."""
+    a, b = 90.0, 40.0
+    triangle = Flat(Region(from_points([(0, 0), (a, 0), (0, b)], closed=True)), 4.0)
+    place = shift((300, 10, 0)) @ turn("z", 35)
+    centre = applied(place, (a / 3, b / 3, 0.0))
+    (element,) = elements([part("gusset", triangle, [[1, *centre]], "plank", places=(place,))], design(), {})
+    mass, turned = a * b / 2 * 4 * GRAMS, place[:3, :3]
+    own = np.diag([b**2 / 18 + 16 / 12, a**2 / 18 + 16 / 12, (a**2 + b**2) / 18])
+    own[0, 1] = own[1, 0] = a * b / 36
+    assert element.mass_g == pytest.approx(mass) and element.centre == pytest.approx(centre)
+    assert element.inertia == pytest.approx(mass * turned @ own @ turned.T)
+
+
 def test_a_bent_wire_as_thin_rods() -> None:
     """Legs of 300 along x and 40 along y from its end, 17.7 g/m: m l2 / 12 each, by parallel axes."""
     corner = np.array([300.0, 0, 0])

@@ -144,6 +144,15 @@ def test_every_size_goes_through_its_hole_and_not_through_its_washer(size: str) 
     assert screw.coarse < screw.washer and screw.pilot < screw.diameter < screw.nut_across
 
 
+@pytest.mark.parametrize("size", ["M3", "#4-40"])
+def test_a_countersink_as_thin_rings(size: str) -> None:
+    """The cone's sides, of 90 or 82 deg between them, from the head's edge down to the hole: rings, summed from thin."""
+    screw, steps = SCREWS[size], 100_000
+    r = np.linspace(screw.medium / 2, screw.head / 2, steps)
+    deep = (screw.head / 2 - r) / np.tan(np.radians((82 if size.startswith("#") else 90) / 2))
+    assert screw.countersink_mm3() == pytest.approx(float(np.trapezoid(2 * np.pi * r * deep, r)), rel=1e-6)
+
+
 def test_inch_masses_by_hand() -> None:
     """A #6-32 x 1/2 in: cone 0.279 to 0.138 over 0.083, shank 0.9 x 0.138 over 0.417 in, of steel; and its nut."""
     cone = np.pi * 0.083 / 3 * (0.1395**2 + 0.1395 * 0.069 + 0.069**2)
