@@ -62,6 +62,9 @@ def test_every_tab_stands_in_a_slot_of_the_board(craft_of: Callable[..., Craft],
             assert (x1 - x0, y1 - y0) == pytest.approx((2 * half + 0.1, 10 - 2 * 2 + 0.1), abs=1e-5)
             assert slot.exterior.distance(tab) == pytest.approx(0.05, abs=1e-5)  # alike on all sides
     assert not free
+    for piece in board:  # soles stand on the face that is drawn, tabs end at the other
+        faces = applied(piece.places[0], [(0.0, 0.0, thickness / 2), (0.0, 0.0, -thickness / 2)])
+        assert faces[:, 2] == pytest.approx([plane.z_mm, plane.z_mm - up * thickness])
     bare = [placed(part, read_back(part, LAYER).outline)[:, 2] for part in cut_ribs(craft, None)]
     lowest = min((up * z).min() for z in bare)
     assert lowest - up * plane.z_mm == pytest.approx(12.0, abs=3e-3)  # jig.clear where it is left out
