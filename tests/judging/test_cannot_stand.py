@@ -173,6 +173,26 @@ def test_it_is_told_first_and_its_neighbour_passes(case: Case, cache: Cache) -> 
     assert told(case.example, case.neighbour, cache) == ([], [])
 
 
+@pytest.mark.parametrize(
+    ("changes", "paths", "beyond"),
+    [
+        ({TUBE: 7.9}, (TUBE,), 0.01),
+        ({"duty.rpm_max": 3800, **LONGER}, ("duty.rpm_max",), 1),
+        ({"duty.rpm": 200}, ("duty.rpm",), -1),
+        ({"duty.rpm_max": 810}, ("hub.collar.length", f"{FIXING}.length"), -0.1),
+    ],
+    ids=["tube", "tips", "rpm", "collar"],
+)
+def test_a_limit_that_is_told_passes_and_just_beyond_it_does_not(
+    changes: Changes, paths: tuple[str, ...], beyond: float, cache: Cache
+) -> None:
+    _, (warning, *_) = told("starter", changes, cache)
+    (limit,) = map(float, re.findall(r"^at (?:least|most) ([\d.]+)", spelled(warning.allowed)))
+    assert told("starter", {**changes, **dict.fromkeys(paths, limit)}, cache) == ([], [])
+    _, (again, *_) = told("starter", {**changes, **dict.fromkeys(paths, round(limit + beyond, 6))}, cache)
+    assert again.path == warning.path
+
+
 def test_a_bay_as_high_as_is_told_and_no_lower_lifts_the_caps(cache: Cache) -> None:
     """The axes stand half way up the bay, so that it has to be higher by twice of what the caps reach down."""
     pins: Changes = {"pitch.pin.count": 3}
