@@ -146,7 +146,7 @@ def test_every_size_goes_through_its_hole_and_not_through_its_washer(size: str) 
 
 @pytest.mark.parametrize("size", ["M3", "#4-40"])
 def test_a_countersink_as_thin_rings(size: str) -> None:
-    """The cone's sides, of 90 or 82 deg between them, from the head's edge down to the hole: rings, summed from thin."""
+    """Its sides, 90 or 82 deg between them, run from the head's edge down to the hole: a sum of thin rings."""
     screw, steps = SCREWS[size], 100_000
     r = np.linspace(screw.medium / 2, screw.head / 2, steps)
     deep = (screw.head / 2 - r) / np.tan(np.radians((82 if size.startswith("#") else 90) / 2))
