@@ -115,8 +115,9 @@ class Craft(Staged):
     lifts = stage(hover.lifts, blade, mass, air)
     load_path = stage(strength.held, hung, weighed)
     ribs_held = stage(judging.ribs_held, flying, hung, weighed)
-    warnings = stage(judging.warnings, flying, ribs_held, mass, lifts, load_path, root_face, caps, hub_spec)
-    verdict = stage(judging.verdict, blade, mass, lifts, load_path, ribs_held)
+    collar_held = stage(judging.collar_held, load_path, root_face)
+    warnings = stage(judging.warnings, flying, ribs_held, mass, lifts, load_path, collar_held, caps, hub_spec)
+    verdict = stage(judging.verdict, blade, mass, lifts, load_path, ribs_held, collar_held)
 
     prints = stage(printing.prints, finished, given=("cache",))
     meshes = stage(printing.meshes, finished, given=("tol", "cache"))
@@ -172,6 +173,6 @@ class Craft(Staged):
 # What is judged by no fault of its own
 LATE = (
     Craft.as_cut, Craft.on_sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk, Craft.measured,
-    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.load_path, Craft.ribs_held, Craft.warnings,
-    Craft.verdict,
+    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.load_path, Craft.ribs_held, Craft.collar_held,
+    Craft.warnings, Craft.verdict,
 )  # fmt: skip

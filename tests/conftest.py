@@ -20,7 +20,7 @@ from geomgen.design.library import demo, example_path
 from geomgen.design.reader import DesignFile, read_text
 from geomgen.study.comparison import Comparison, compare
 
-hypothesis.settings.register_profile("same examples every time", derandomize=True)
+hypothesis.settings.register_profile("same examples every time", derandomize=True, deadline=None)
 hypothesis.settings.load_profile("same examples every time")
 
 ROOM = 2048 * MB  # in memory: what is kept stays to the end

@@ -1,18 +1,40 @@
-"""What pulls on each rib, and what the glue line that it is held by carries, where a figure is known."""
+"""What pulls on each rib and on the collar, and what the glue line that holds it carries, where a figure is known."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, Glued
 from geomgen.mass.lines import Line
-from geomgen.materials.catalogue import known
+from geomgen.materials.catalogue import find_glue, known
 from geomgen.model.groups import is_cover
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.made import Made
 from geomgen.model.role import Assembly, Role
-from geomgen.strength.load_path import chain, pull_n
+from geomgen.root.collar import glue_area_mm2
+from geomgen.strength.load_path import LoadPath, chain, pull_n
+
+
+@dataclass(frozen=True)
+class Hold:
+    """A glue line of which it is known what it carries.
+
+    name    : of the part that it holds
+    r_mm    : where it lies [mm]
+    pull_n  : on it, at the highest speed and mass [N]
+    holds_n : what it carries at the least [N]
+    """
+
+    name: str
+    r_mm: float
+    pull_n: float
+    holds_n: float
+
+    @property
+    def share(self) -> float:
+        """How much of what it carries is used up [-]."""
+        return self.pull_n / self.holds_n
 
 
 @dataclass(frozen=True)
@@ -37,10 +59,26 @@ class RibHold:
     holds_n: float | None
     source: str
 
-    @property
-    def share(self) -> float:
-        """How much of what it carries is used up [-]; 0 where that isn't known."""
-        return self.pull_n / self.holds_n if self.holds_n else 0.0
+
+def tightest(ribs: Sequence[RibHold], collar: Hold | None) -> Hold | None:
+    """Of the glue lines of which it is known what they carry, the one that is used most; None where there is none."""
+    known_ones = [Hold(rib.name, rib.r_mm, rib.pull_n, rib.holds_n) for rib in ribs if rib.holds_n is not None]
+    return max([*known_ones, *([collar] if collar else [])], key=lambda one: one.share, default=None)
+
+
+def collar_hold(design: Design, path: LoadPath, *, spar_outside_mm: float) -> Hold | None:
+    """A collar that is glued round its spar, by the low end of what its glue carries there; None where it isn't glued,
+    or no figure is known.
+
+    path            : its link to the collar is read
+    spar_outside_mm : of the round spar [mm]
+    """
+    fixing = design.hub.collar.fixing
+    shear = find_glue(fixing.glue).on_tube if isinstance(fixing, Glued) else None
+    if not isinstance(fixing, Glued) or shear is None:
+        return None
+    holds = shear.low * glue_area_mm2(fixing, spar_outside_mm)
+    return Hold("the collar", design.hub.bay.radius, path.to_collar.pull_n[2], holds)
 
 
 def rib_holds(design: Design, flying: Made, held: Mapping[Key, Key], lines: Sequence[Line]) -> tuple[RibHold, ...]:

@@ -13,7 +13,7 @@ from geomgen.figures import spelled
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.judging import verdict as judged
 from geomgen.judging import warnings as rules
-from geomgen.judging.bonds import RibHold, rib_holds
+from geomgen.judging.bonds import Hold, RibHold, collar_hold, rib_holds, tightest
 from geomgen.judging.verdict import Verdict
 from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
@@ -31,6 +31,12 @@ def ribs_held(design: Design, flying: Made, hung: Mapping[Key, Key], lines: tupl
     return rib_holds(design, flying, hung, lines)
 
 
+@reads("hub.collar.fixing", "hub.bay.radius")
+def collar_held(design: Design, path: LoadPath, face: RootFace) -> Hold | None:
+    """What pulls on a glued collar, and what holds it."""
+    return collar_hold(design, path, spar_outside_mm=face.spar_outside_mm)
+
+
 @reads("duty", "rotor.radius", "rotor.coning", "blade.spar", "fitting", "stock", "hub.collar", "pitch", "units")
 def warnings(
     design: Design,
@@ -39,14 +45,14 @@ def warnings(
     mass: MassStatement,
     lifts: tuple[MeanLift, MeanLift, MeanLift],
     path: LoadPath,
-    face: RootFace,
+    collar: Hold | None,
     caps: Made,
     spec: HubSpec,
 ) -> tuple[Fault, ...]:
     """What can be made, and a builder would shake their head at, in the design's own system; the whole craft first."""
     found = (
         *rules.about_the_craft(design, mass, lifts[1]),
-        *rules.about_the_collar(design, path, face.spar_outside_mm),
+        *rules.about_the_collar(design, path, collar),
         *rules.about_the_pins(design),
         *rules.about_the_underside(design, caps, spec),
         *rules.about_bonds(ribs, flying),
@@ -65,6 +71,9 @@ def verdict(
     lifts: tuple[MeanLift, MeanLift, MeanLift],
     path: LoadPath,
     ribs: tuple[RibHold, ...],
+    collar: Hold | None,
 ) -> Verdict:
     """The few figures that a maker came for."""
-    return judged.verdict(design, plan=planform(design, blade), mass=mass, lifts=lifts, path=path, ribs=ribs)
+    return judged.verdict(
+        design, plan=planform(design, blade), mass=mass, lifts=lifts, path=path, used_most=tightest(ribs, collar)
+    )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.hover.mean_lift import MeanLift, chord_moment
-from geomgen.judging.bonds import RibHold
+from geomgen.judging.bonds import Hold
 from geomgen.mass.band import Triple
 from geomgen.mass.statement import MassStatement
 from geomgen.strength.load_path import LoadPath
@@ -41,7 +41,7 @@ class Verdict:
     rpm_max: float
     lifted_g: float
     pull_n: Triple
-    tightest: RibHold | None
+    tightest: Hold | None
 
     @property
     def off_the_guess(self) -> float | None:
@@ -61,7 +61,7 @@ def verdict(
     mass: MassStatement,
     lifts: Sequence[MeanLift],
     path: LoadPath,
-    ribs: Sequence[RibHold],
+    used_most: Hold | None,
 ) -> Verdict:
     """The verdict on a craft.
 
@@ -69,11 +69,10 @@ def verdict(
     plan   : radii and chords between which the chord runs straight [mm]
     lifts  : mean lift at the low, typical and high mass to lift
     path   : load path of one blade, whose last link is the one to the hub
-    ribs   : how each rib is held
+    used_most : of the glue lines that could be judged, the one that is used up most
     """
     duty, rotor, lift = design.duty, design.rotor, mass.craft.lift_g
     disc = math.pi * rotor.radius**2
-    judged = [rib for rib in ribs if rib.holds_n is not None]
     return Verdict(
         lift_g=(lift.low, lift.typical, lift.high),
         guess_g=duty.mass_guess,
@@ -85,5 +84,5 @@ def verdict(
         rpm_max=duty.rpm_max,
         lifted_g=lift.typical * (duty.rpm / lifts[1].rpm) ** 2,
         pull_n=path.links[-1].pull_n,
-        tightest=max(judged, key=lambda rib: rib.share, default=None),
+        tightest=used_most,
     )

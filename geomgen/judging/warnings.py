@@ -9,14 +9,13 @@ from geomgen.design.schema import Design, Glued, LengthStock
 from geomgen.errors import Fault
 from geomgen.figures import at_least, at_most, figure, g, mm, newton
 from geomgen.hover.mean_lift import MeanLift
-from geomgen.judging.bonds import RibHold
+from geomgen.judging.bonds import Hold, RibHold
 from geomgen.mass.statement import MassStatement
 from geomgen.materials.catalogue import find_glue, known
 from geomgen.model.joint import Bond
 from geomgen.model.made import Made
 from geomgen.model.part import Part
 from geomgen.model.role import Role
-from geomgen.root.collar import glue_area_mm2
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.reach import below_mm
 from geomgen.root.root import blind_mm
@@ -114,11 +113,11 @@ def about_stuck(design: Design, mass: MassStatement) -> Iterator[Fault]:
             yield Fault(f"{line.path}.stuck", "true", wrong, allowed, "a rib there to fix it to: rib = true")
 
 
-def about_the_collar(design: Design, path: LoadPath, spar_outside_mm: float) -> Iterator[Fault]:
+def about_the_collar(design: Design, path: LoadPath, held: Hold | None) -> Iterator[Fault]:
     """A collar that nothing fixes to its spar, or a glue line that carries less than what hangs on it.
 
-    path            : its link to the collar is read
-    spar_outside_mm : of the round spar [mm]
+    path : its link to the collar is read
+    held : how its glue line holds it, where that is known
     """
     collar, at = design.hub.collar, "hub.collar.fixing"
     pull = path.to_collar.pull_n[2]
@@ -131,14 +130,14 @@ def about_the_collar(design: Design, path: LoadPath, spar_outside_mm: float) -> 
     if not isinstance(collar.fixing, Glued):
         return
     glue, length = find_glue(collar.fixing.glue), collar.fixing.length
-    if glue.on_tube is None:
+    if held is None or glue.on_tube is None:
         wrong = f"the collar: no figure is known for {glue.name} on a tube, and {newton(pull, 0)} hang on it"
         yield Fault(f"{at}.glue", f'"{glue.name}"', wrong, "", 'glue = "epoxy", or a pin, or a clamp')
-        return
-    holds = glue.on_tube.low * glue_area_mm2(collar.fixing, spar_outside_mm)
-    if pull > holds:
-        wrong = f"the collar: {newton(pull, 0)} pull on its glue line at rpm_max, and it carries {newton(holds, 0)}"
-        allowed = f"at least {at_least(length * pull / holds, 1)} ({glue.on_tube.source})"
+    elif pull > held.holds_n:
+        wrong = (
+            f"the collar: {newton(pull, 0)} pull on its glue line at rpm_max, and it carries {newton(held.holds_n, 0)}"
+        )
+        allowed = f"at least {at_least(length * held.share, 1)} ({glue.on_tube.source})"
         yield Fault(f"{at}.length", mm(length), wrong, allowed, "with a collar as long")
 
 

@@ -60,12 +60,10 @@ def _hold(found: Verdict) -> str:
     _, typical, high = found.pull_n
     pulls = newton((typical, high), 0, "{} {u} (at most {})")
     pull = f"Each blade pulls {pulls} on the hub at {found.rpm_max:g} rpm"
-    rib = found.tightest
-    if rib is None or rib.holds_n is None:
+    if (line := found.tightest) is None:
         return f"{pull}; how strong anything is isn't judged."
-    used = newton((rib.pull_n, rib.holds_n), (1, 0), " of ")
-    fullest = f"of glue lines in balsa that of {rib.name} is used most, {used}"
-    return f"{pull}; {fullest}; nothing else's strength is judged."
+    used = newton((line.pull_n, line.holds_n), (1, 0), " of ")
+    return f"{pull}; of the glue lines that are judged that of {line.name} is used most, {used}; all else isn't judged."
 
 
 def _count(number: int, word: str) -> str:
@@ -114,8 +112,8 @@ def verdict_data(found: Verdict | None, warnings: Sequence[Fault]) -> dict[str, 
         for name, value in vars(found).items()
         if name != "tightest"
     }
-    rib = found.tightest
-    tightest = rib and {"rib": rib.name, "radius_mm": rib.r_mm, "pull_n": rib.pull_n, "holds_n": rib.holds_n}
+    line = found.tightest
+    tightest = line and {"glue_line": line.name, "radius_mm": line.r_mm, "pull_n": line.pull_n, "holds_n": line.holds_n}
     return {
         "verdict": {**plain, "off_the_guess": found.off_the_guess, "carries": found.carries, "tightest": tightest},
         "warnings": [asdict(warning) for warning in warnings],

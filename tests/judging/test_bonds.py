@@ -9,7 +9,7 @@ import pytest
 
 from geomgen.design.library import starter_text
 from geomgen.design.reader import read_text
-from geomgen.judging.bonds import rib_holds
+from geomgen.judging.bonds import Hold, rib_holds, tightest
 from geomgen.mass.lines import Line
 from geomgen.mass.unit_mass import StockFigure
 from geomgen.materials.figure import Figure
@@ -66,7 +66,10 @@ def test_two_ribs_by_hand() -> None:
     assert outer.pull_n == pytest.approx(49.41 + 0.75 * 36.42, abs=0.01)
     for rib in (inner, outer):
         assert rib.holds_n == pytest.approx(58.95, abs=0.01)
-    assert outer.share == pytest.approx(outer.pull_n / 58.95, rel=1e-3)
+    most = tightest((inner, outer), None)
+    assert most is not None and most.name == outer.name and most.share == pytest.approx(outer.pull_n / 58.95, rel=1e-3)
+    collar = Hold("the collar", 45.0, 131.0, 100.0)
+    assert tightest((inner, outer), collar) is collar
 
 
 def test_ply_isn_t_judged() -> None:
@@ -74,4 +77,4 @@ def test_ply_isn_t_judged() -> None:
     (rib,) = rib_holds(
         design, Made((), (area(OUTER, SPAR, Bond.LET_IN, 50.0),)), {OUTER: SPAR}, [line(OUTER, 5, 600, "ply_2")]
     )
-    assert rib.holds_n is None and rib.share == 0.0 and rib.pull_n > 0.0
+    assert rib.holds_n is None and rib.pull_n > 0.0 and tightest((rib,), None) is None
