@@ -24,7 +24,7 @@ from geomgen.printing.solid import mesh_of, properties
 from geomgen.root.hub import hub_part, hub_spec
 from geomgen.root.pitch_caps import caps
 from geomgen.root.pitch_pattern import pitch_pattern
-from geomgen.root.reach import below_mm
+from geomgen.root.reach import below_mm, blade_below_mm
 from geomgen.root.root import HUB, Root
 from geomgen.root.seat import seat
 from geomgen.root.small_parts import small_parts
@@ -147,6 +147,27 @@ def test_bolts_to_the_mast_by_hand() -> None:
     assert np.hypot(*bolts.spread[:, 1:3].T) == pytest.approx(26.0) and middle[:2] == pytest.approx(
         [0.0, 0.0], abs=1e-9
     )
+    # the axes stand 19.42 mm above the underside: heads lie on the floor, 5 mm above that, shanks go down 14 mm
+    assert bolts.spread[:, 3] == pytest.approx(5.0 - 19.416 - 14.0 / 2, abs=1e-3)
+
+
+@pytest.mark.parametrize("pitch", [2.0, 8.0])
+def test_how_far_a_blade_at_rest_reaches_below_the_underside(craft_of, pitch: float) -> None:
+    """An even 0015 of 180 mm, untwisted, axis at 45 mm, from r 120 on: its lower side by the published thickness (NACA
+    Report 460), turned by the pitch and coned up by 2 deg, so that its root hangs lowest; axes 20 mm up."""
+    even = 'chord = 180, twist = "0 deg", section = "naca 0015"'
+    craft = craft_of(
+        "starter",
+        ('chord = 180, twist = "4 deg", section = "naca 4415"', even),
+        ('chord = 150, twist = "0 deg", section = "naca 4415"', even),
+        ('set     = "8 deg"', f'set     = "{pitch:g} deg"'),
+    )
+    x = np.linspace(0.0, 1.0, 100_001)
+    y = 5 * 0.15 * (0.29690 * np.sqrt(x) - 0.12600 * x - 0.35160 * x**2 + 0.28430 * x**3 - 0.10150 * x**4)
+    p, coned = np.radians(pitch), np.radians(2.0)
+    lowest = ((45.0 - 180.0 * x) * np.sin(p) - 180.0 * y * np.cos(p)).min()
+    by_hand = -20.0 - (120.0 * np.sin(coned) + lowest * np.cos(coned))
+    assert blade_below_mm(craft.design, craft.blade, axis_height_mm=20.0) == pytest.approx(by_hand, abs=0.02)
 
 
 @pytest.mark.parametrize("pins", [2, 3])

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
+import shapely
 from root_faces import design_of, root_face
 
 from geomgen.errors import MakeError
@@ -13,7 +15,7 @@ from geomgen.figures import spelled
 from geomgen.frames import applied
 from geomgen.model.part import Part
 from geomgen.root.hub import hub_part, hub_spec
-from geomgen.root.hub_spec import HubSpec
+from geomgen.root.hub_spec import Duct, HubSpec
 from geomgen.root.pitch_pattern import pitch_pattern
 from geomgen.root.root import Root
 from geomgen.root.seat import seat
@@ -64,6 +66,22 @@ def test_arms_leave_the_bay_half_way_up(coning: float) -> None:
     """The middle of the spot face, 45 mm out and more along the coned axis, half way between floor and rim."""
     spec = spec_of(rotor__coning=coning)
     assert spec.axis_height + spec.collar_seat * np.sin(np.radians(coning)) == pytest.approx(5.0 + 32.0 / 2)
+
+
+@pytest.mark.parametrize("coning", [-8.0, 0.0, 8.0])
+def test_cuts_along_an_arm_begin_inside_the_bay(coning: float) -> None:
+    """20 mm wide and 24 high, coned: its foremost corners are 1 mm inside the bay's wall of 45 mm radius."""
+    s, b = replace(spec_of(), coning=coning).opening(10.0, 12.0), np.radians(coning)
+    out = s * np.cos(b) - np.array([-12.0, 12.0]) * np.sin(b)  # of its lower and upper edge, from the rotor axis
+    assert out.max() == pytest.approx(np.sqrt(45.0**2 - 10.0**2) - 1.0)
+
+
+@pytest.mark.parametrize(("start", "end"), [(60.0, 120.0), (-10.0, 100.0), (170.0, 280.0), (100.0, 130.0)])
+def test_how_far_a_duct_reaches(start: float, end: float) -> None:
+    """Its middle line as chords, grown by shapely: an arc may bulge beyond both its ends."""
+    angle = np.radians(np.linspace(start, end, 2001))
+    line = shapely.LineString(25.0 * np.column_stack((np.cos(angle), np.sin(angle))))
+    assert Duct(25.0, 6.0, start, end).reach(1.5) == pytest.approx(line.buffer(4.5, quad_segs=200).bounds, abs=1e-3)
 
 
 def test_bolts_stand_between_the_arms() -> None:
