@@ -15,6 +15,8 @@ from geomgen.figures import spelled
 from geomgen.frames import applied
 from geomgen.model.part import Part
 from geomgen.root.hub import hub_part, hub_spec
+from geomgen.root.hub_fit import axis_heights
+from geomgen.root.hub_size import hub_corners
 from geomgen.root.hub_spec import Duct, HubSpec
 from geomgen.root.pitch_pattern import pitch_pattern
 from geomgen.root.root import Root
@@ -74,6 +76,16 @@ def test_cuts_along_an_arm_begin_inside_the_bay(coning: float) -> None:
     s, b = replace(spec_of(), coning=coning).opening(10.0, 12.0), np.radians(coning)
     out = s * np.cos(b) - np.array([-12.0, 12.0]) * np.sin(b)  # of its lower and upper edge, from the rotor axis
     assert out.max() == pytest.approx(np.sqrt(45.0**2 - 10.0**2) - 1.0)
+
+
+@pytest.mark.parametrize("coning", [-5.0, 5.0])
+def test_a_wide_flange_just_stands_on_the_bed(coning: float) -> None:
+    """At the least height of the axes no corner of the hub lies below the underside; a tenth lower, a flange's does."""
+    wide = replace(spec_of(), flange=90.0, coning=coning)
+    low, _ = axis_heights(wide, 8.0)
+    for lower in (0.0, 0.1):
+        corners = hub_corners(replace(wide, axis_height=low - lower))
+        assert corners[:, 2].min() == pytest.approx(-lower, abs=1e-9)
 
 
 @pytest.mark.parametrize(("start", "end"), [(60.0, 120.0), (-10.0, 100.0), (170.0, 280.0), (100.0, 130.0)])
