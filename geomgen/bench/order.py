@@ -114,7 +114,7 @@ def _after(have: Bench) -> Iterator[Task]:
             "Draw the wires in on their cords, and out at the root through the turning cap; bend none tighter than its "
             f"note says.{_tied(have)}"
         )
-        yield Task(Phase.FINISH, does, wires)
+        yield Task(Phase.FINISH, does, (*wires, *have.of(Role.TIE)))
     if fittings := have.bought(Assembly.BLADE):
         does = "Fix what is bought for the blade, threads secured."
         yield Task(Phase.FINISH, does, (*fittings, *have.screws(Role.FITTING)))

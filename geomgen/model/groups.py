@@ -32,7 +32,7 @@ def group(role: Role) -> Group:
             return Group.EDGES
         case Role.SPAR | Role.WEB | Role.SLEEVE:
             return Group.SPARS
-        case Role.WIRE:
+        case Role.WIRE | Role.TIE:
             return Group.WIRES
         case Role.GLUE:
             return Group.GLUE
@@ -51,7 +51,7 @@ def is_cover(role: Role) -> bool:
             return True
         case Role.RIB | Role.DOUBLER | Role.TIP | Role.CORE | Role.CAP_STRIP | Role.NOSE_STRIP | Role.TAIL_STRIP:
             return False
-        case Role.SPAR | Role.WEB | Role.SLEEVE | Role.WIRE | Role.GLUE | Role.FITTING:
+        case Role.SPAR | Role.WEB | Role.SLEEVE | Role.WIRE | Role.TIE | Role.GLUE | Role.FITTING:
             return False
         case Role.TURNING_CAP | Role.FIXED_CAP | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW | Role.HUB:
             return False

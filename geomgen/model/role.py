@@ -23,6 +23,7 @@ class Role(StrEnum):
     WEB = "web"
     SLEEVE = "sleeve"
     WIRE = "wire"
+    TIE = "tie"
     GLUE = "glue"
     TURNING_CAP = "turning cap"
     FIXED_CAP = "fixed cap"

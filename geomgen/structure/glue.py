@@ -85,7 +85,7 @@ def glue_line(design: Design, joint: Joint) -> GlueLine | None:
             return GlueLine.TIP
         case Role.CORE:
             return GlueLine.CORE
-        case Role.RIB | Role.FILM | Role.SLEEVE | Role.WIRE | Role.GLUE | Role.FITTING | Role.HUB:
+        case Role.RIB | Role.FILM | Role.SLEEVE | Role.WIRE | Role.TIE | Role.GLUE | Role.FITTING | Role.HUB:
             return None
         case Role.TURNING_CAP | Role.FIXED_CAP | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW:
             return None

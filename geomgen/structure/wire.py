@@ -15,7 +15,7 @@ from geomgen.figures import at_least, mm
 from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, together
-from geomgen.model.part import Length, Part
+from geomgen.model.part import Bought, Length, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import straight
 from geomgen.structure.fitting import place_on_blade
@@ -23,6 +23,8 @@ from geomgen.structure.ribs.ties import Tie
 
 TURNS = 10.0  # least radius of a bend, in diameters of the bundle: training text for wire bundles, read; a military
 # manual, read, has the same for one wire
+
+TIE_G, TIE_BAND = 0.3, 0.5  # of a cable tie 2.5 x 100 mm; from memory
 
 
 def wires(layout: Layout, tied: Sequence[Tie]) -> Made:
@@ -42,7 +44,27 @@ def _in_channel(layout: Layout, channel: str, route: Route, tied: Sequence[Tie])
     notes = (*notes, *_tied(layout, channel, ties))
     parts = [_wire(layout, channel, name, notes=notes) for name in layout.design.blade.channel[channel].passes.wires]
     joints = tuple(joint for part in parts for joint in _held(layout, part.key, route, ties))
-    return Made(tuple(parts), joints, faults)
+    return together(Made(tuple(parts), joints, faults), _ties(route.path, channel, ties))
+
+
+def _ties(path: str, channel: str, ties: Sequence[Tie]) -> Made:
+    """What is tied round the wires of a channel, and which ribs it goes round."""
+    if not ties:
+        return Made()
+    at = np.array([tie.at for tie in ties])
+    part = Part(
+        name=f"tie of {channel}",
+        role=Role.TIE,
+        stock="",
+        path=f"{path}.tie",
+        shape=Bought.about(TIE_G, TIE_BAND),
+        assembly=Assembly.BLADE,
+        count=len(ties),
+        spread=np.column_stack((np.full(len(at), 1.0 / len(at)), at)),
+        notes=("a cable tie no wider than its hole; its mass is from memory",),
+    )
+    round_ribs = (touching(part.key, tie.rib, Bond.CLAMPED, part.path, [tie.at]) for tie in ties)
+    return Made((part,), tuple(round_ribs))
 
 
 def _tied(layout: Layout, channel: str, ties: Sequence[Tie]) -> list[str]:

@@ -154,7 +154,7 @@ def load_path(path: LoadPath) -> Section:
         grams, pulls = (Mass(one) for one in link.mass_g[1:]), (Force(one) for one in link.pull_n[1:])
         rows.append((link.carried, link.held_by, *grams, *pulls))
     table = Table(as_columns("carried", "held by", "typical, g", "high, g", "pull, N", "high, N"), tuple(rows), left=2)
-    words = f"{path.formula}. Pulls only: no strength is compared with them yet."
+    words = f"{path.formula}. What is judged of them is said at the top."
     return f"What holds one blade in, at {path.rpm_max:g} rpm", table, words
 
 

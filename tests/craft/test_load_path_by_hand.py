@@ -19,6 +19,7 @@ ON_THE_RIBS = (
     "tip",
     "wire fan",
     "wire lights",
+    "tie of power",
     "glue skin to ribs",
     "glue spars to ribs",
     "glue tail seam",

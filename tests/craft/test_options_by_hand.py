@@ -33,7 +33,7 @@ FOUR = ("film", "foam_on_ply", "balsa", "foam_board")  # lightest first
 # from rib to rib, the hand leaves that out: half a hundredth.
 CLOSE, SLANTED = 1e-3, 5e-3
 BOUGHT = {  # the same in all: bought, printed, or fixed by the pitch and the duty
-    "turning cap", "collar", "pitch pin", "turning cap screw M3 x 10", "screw of fan M2 x 8",
+    "turning cap", "collar", "pitch pin", "turning cap screw M3 x 10", "screw of fan M2 x 8", "tie of power",
     "fitting fan", "fitting light_strip",
 }  # fmt: skip
 # Least and most that was published of what each stock is: g/m2 of the sheet, or g/m of the length.
@@ -164,8 +164,11 @@ def test_what_is_bought_is_the_same_in_all(crafts: dict[str, Craft]) -> None:
         for name in BOUGHT - {"turning cap"}:  # which is open where the root rib has room for a tie
             assert lines[name].set_g == pytest.approx(base[name].set_g, rel=1e-9)
     words = {"fitting fan": (52.2, 58, 63.8), "fitting light_strip": (11.2, 14, 16.8)}
-    words["collar"] = (7.0223, 7.0334, 7.0444)
-    for name, grams in words.items():  # the design file's own: 58 g within 10 %, 14 g within 20 %, 7 g and its epoxy
+    words |= {"collar": (7.0223, 7.0334, 7.0444), "tie of power": (0.3, 0.6, 0.9)}
+    for (
+        name,
+        grams,
+    ) in words.items():  # the design file's own: 58 g within 10 %, 14 g within 20 %, 7 g and its epoxy, 2 ties
         assert base[name].set_g == pytest.approx(grams, abs=1e-4)
 
 

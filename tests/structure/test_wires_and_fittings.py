@@ -22,11 +22,19 @@ def craft(request, craft_of) -> Craft:
 def test_wires_lie_in_the_ribs_they_pass(craft: Craft) -> None:
     made = wires(craft.layout, craft.ties).read()
     assert {joint.a for joint in made.joints} == {part.key for part in made.parts}
+    ties = {part.path: part for part in made.parts if part.role is Role.TIE}
     for part in made.parts:
+        if part.role is Role.TIE:
+            continue
         (channel,) = [c for c, table in craft.design.blade.channel.items() if part.path[5:] in table.passes.wires]
         end = craft.layout.channels[channel].end[0]
         passed = {rib_key(rib) for rib in craft.rib_places if rib.r_mm <= end + 1e-6}
         assert {joint.b for joint in made.joints if joint.a == part.key} == passed
+        tie = ties[f"blade.channel.{channel}.tie"]  # in the root rib, and in the last rib that the channel passes
+        tied = {joint.b for joint in made.joints if joint.a == tie.key}
+        assert tied == {rib_key(min(craft.rib_places, key=lambda rib: rib.r_mm)), max(passed, key=lambda key: key.mark)}
+        clamped = {joint.b for joint in made.joints if joint.a == part.key and joint.bond is Bond.CLAMPED}
+        assert clamped == tied and tie.count == 2
 
 
 def test_every_fitting_lies_against_something_once(craft: Craft) -> None:

@@ -94,7 +94,7 @@ class Weighed:
 def page(units: str = "mm", done: MassStatement | None = None) -> str:
     done, plan = done or statement(), (np.array([130.0, 800.0]), np.array([210.0, 150.0]))
     lifts = tuple(mean_lift(*plan, 2, grams, 0.55, 1.27) for grams in (700, 800, 900))
-    said = verdict(design(units), plan=plan, mass=done, lifts=lifts, path=held(done), ribs=())
+    said = verdict(design(units), plan=plan, mass=done, lifts=lifts, path=held(done), used_most=None)
     return page_text(weigh_page(Weighed(design(units), done, lifts, held(done), said)))  # type: ignore[arg-type]
 
 
