@@ -38,6 +38,7 @@ CARRIED = {
     "hub": (*SKIN, *ON_THE_RIBS, "spar main", "collar"),
 }
 AT_THE_HUB = (
+    "mast bolt M4 x 14",
     "fixed cap",
     "fixed cap screw M3 x 12",
     "fitting battery",

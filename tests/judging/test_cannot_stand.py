@@ -91,8 +91,8 @@ STARTER = [
         "starter", {"duty.mass_guess": "1.1 kg"}, WARNING, "duty.mass_guess", "49% under", {"duty.mass_guess": "660 g"}
     ),
     Case("starter", {"duty.mass_guess": "430 g"}, WARNING, "duty.mass_guess", "30% over", {"duty.mass_guess": "480 g"}),
-    # glue round an 8 mm tube, 8 mm long, at 2 MPa: pi 8 x 8 x 2 = 402 N; a blade pulls 112.5 N at 380 rpm, as the square
-    # of that: 511 N at 810 rpm, which want 10.2 mm
+    # glue round an 8 mm tube, 8 mm long, at 2 MPa: pi 8 x 8 x 2 = 402 N; a blade pulls 112.5 N at 380 rpm, as the
+    # square of that: 511 N at 810 rpm, which want 10.2 mm
     Case("starter", {FIXING: False}, WARNING, FIXING, "112 N hang on it",
          {FIXING: {"kind": "clamped", "screw": "M3", "count": 2}}),
     Case("starter", {"duty.rpm_max": 810}, WARNING, f"{FIXING}.length", "511 N pull on its glue line",
