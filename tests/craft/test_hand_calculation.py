@@ -120,6 +120,20 @@ def test_twisted_blade_with_an_off_axis_fitting(craft_of: object) -> None:
     )  # half way between the surfaces is not quite the mean line
 
 
+def test_a_fitting_without_a_height_sits_on_the_mean_line(craft_of: object) -> None:
+    """Half way back on an even, untwisted 4415: the published mean line there, 7.0 mm, less its 6.19 on the axis."""
+    craft: Craft = craft_of(  # type: ignore[operator]
+        "starter",
+        ('chord = 180, twist = "4 deg"', 'chord = 180, twist = "0 deg"'),
+        ("chord = 150,", "chord = 180,"),
+        ('mass = "45 g"', 'mass = "45 g"\nchord = 0.5'),
+    )
+    fan = next(line for line in craft.mass.lines if line.name == "fitting fan")
+    ahead, behind = 0.04 / 0.16 * (2 * 0.4 * 0.25 - 0.25**2), 0.04 / 0.36 * (1 - 2 * 0.4 + 2 * 0.4 * 0.5 - 0.5**2)
+    assert fan.place_mm[1] == pytest.approx(45.0 - 90.0)
+    assert fan.place_mm[2] == pytest.approx(180 * (behind - ahead), abs=0.05)  # not quite half way between surfaces
+
+
 def test_sums_are_those_of_the_lines(lantern: Craft) -> None:
     blade = [line for line in lantern.mass.lines if line.assembly == "blade"]
     mass = sum(line.set_g[1] for line in blade)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from geomgen.craft import Craft
+from geomgen.frames import applied
 from geomgen.model.groups import is_cover
 from geomgen.model.joint import Bond
 from geomgen.model.layout import rib_key
@@ -52,3 +54,15 @@ def test_every_fitting_lies_against_something_once(craft: Craft) -> None:
     for joint in stuck:
         assert craft.design.fitting[joint.a.path.removeprefix("fitting.")].stuck
         assert joint.bond == Bond.SEALED and is_cover(joint.b.role)
+
+
+def test_what_is_on_the_hub_lies_on_its_floor(craft: Craft) -> None:
+    """In the hub's own frame, from its underside up: as thick as the floor is, and as high as the design says."""
+    parts = {part.path: part for part in craft.flying}
+    to_hub = np.linalg.inv(parts["hub"].places[0])
+    on_hub = {name: fitting for name, fitting in craft.design.fitting.items() if fitting.on == "hub"}
+    assert on_hub
+    for name, fitting in on_hub.items():
+        above = fitting.height if isinstance(fitting.height, float) else 0.0
+        up = applied(to_hub, parts[f"fitting.{name}"].spread[:, 1:])[:, 2]
+        assert up == pytest.approx(craft.design.hub.floor + above)
