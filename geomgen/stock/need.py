@@ -141,8 +141,8 @@ def _length_mm(part: Part) -> float:
 
 def _volume_mm3(part: Part, stock: VolumeStock, volumes: Mapping[Key, float]) -> float:
     match part.shape:
-        case Flat(region=region, thickness_mm=thickness):
-            return region.area() * thickness * stock.share.typical
+        case Flat(volume_mm3=volume):
+            return volume * stock.share.typical
         case Shaped(volume_mm3=volume):
             return volume
         case Solid():

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from geomgen.craft import Craft
 from geomgen.design.schema import Design, LengthStock, SheetStock
-from geomgen.model.part import Area, Flat, Length, Part, Shape, Shaped, Solid
-from geomgen.plane.path import from_points
+from geomgen.model.part import Area, Flat, Length, Part, Pocket, Shape, Shaped, Solid
+from geomgen.plane.path import Circle, from_points
 from geomgen.plane.region import Region
 from geomgen.stock.need import GAP_MM, SAW_MM, SCARF, Need, needs
 from geomgen.stock.packing import Box, fits, lengths_needed, packed, sheets_of
@@ -258,6 +258,8 @@ def test_volumes_and_the_bench(design: Design) -> None:
     need = only(needs([solid, plate], design, {solid.key: 1000.0}))
     assert need.unit == "mm3" and need.amount == pytest.approx(450 + 2 * 10 * 20 * 3 * 0.45)  # the demo prints 45 %
     assert only(needs([solid], design)).amount == 0.0
+    blind = replace(plate, shape=replace(plate.shape, pockets=(Pocket(Circle((5.0, 5.0), 2.0), 1.5),)))
+    assert only(needs([blind], design)).amount == pytest.approx(2 * (10 * 20 * 3 - np.pi * 4 * 1.5) * 0.45)
     craft, bench = needs([flat("jig", (90, 50), assembly="bench"), flat("R1", (90, 50))], design)
     assert (craft.bench, craft.pieces, bench.bench, bench.pieces) == (False, 2, True, 1)
 
