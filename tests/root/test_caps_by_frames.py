@@ -190,12 +190,15 @@ def test_screw_holes_of_cap_and_root_rib_line_up(made) -> None:
 
 
 def test_every_web_is_kept(made) -> None:
-    """Distances by shapely on chords within 0.0001 mm of the made outlines."""
+    """Distances by shapely on chords within 0.0001 mm of the made outlines; also round heads of 5.5 mm, to the rim."""
     import shapely
 
     *_, turning, fixed = made
     for part in (turning, fixed):
-        outer, *holes = (shapely.LinearRing(loop.flattened(1e-4)) for loop in flat(part).region.loops())
+        loops = [*flat(part).region.loops(), *(pocket.loop for pocket in flat(part).pockets)]
+        outer, *holes = (shapely.LinearRing(loop.flattened(1e-4)) for loop in loops)
+        heads = shapely.points(circles(part, 1.7))
+        assert len(heads) == 4 and shapely.distance(heads, outer).min() > 2.75 + 1.6 - 1e-3
         one, other = np.triu_indices(len(holes), 1)
         rings = np.array(holes)
         assert shapely.distance(rings[one], rings[other]).min() > 1.6 - 1e-3

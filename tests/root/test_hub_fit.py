@@ -145,6 +145,13 @@ def test_what_is_too_small_is_named(path: str, changes) -> None:
     assert fault.wrong and (fault.allowed or fault.remedy)
 
 
+def test_where_bolts_go_is_told() -> None:
+    """M4: hole 4.5 mm, washer 9; beside a bore of 8 and 3 mm of wall, within a bay of 45 mm radius."""
+    for circle in (7.0, 43.0):
+        assert faults_of(hub__bolt_circle=circle)["hub.bolt_circle"].allowed == "from 9.3 mm to 40.5 mm"
+    assert spec_of(hub__bolt_circle=9.3) and spec_of(hub__bolt_circle=40.5)
+
+
 def test_channels_too_near_the_spar_or_one_another() -> None:
     assert "blade.channel.c0.chord" in faults_of(root_face(at=((11.0, 0.0),)))
     assert "blade.channel.c1.chord" in faults_of(root_face(at=((22.0, 0.0), (24.0, 9.0)), diameter=7.0))
