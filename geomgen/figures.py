@@ -40,11 +40,12 @@ _OTHERS: dict[str, tuple[Scale, Scale]] = {  # kind -> in metric units; in inche
     "m": ((1e3, "m", 0), (_FT, "ft", 0)),
     "degC": ((1.0, "degC", 0), (5 / 9, "degF", 0)),
 }
+_SAID = {"in": "inches", "ft": "feet", "oz": "ounces"}
 _OPEN, _CUT, _SHUT = "\ue000", "\ue001", "\ue002"
 _MARK = re.compile(f"{_OPEN}([^{_OPEN}{_SHUT}]*){_SHUT}")
 _FIGURE = re.compile(  # kind, roundings, values, words; a file's own text that looks like a mark is none of ours
     rf"([^{_CUT}]*){_CUT}((?:\d\d?[fguUdD] ?)+){_CUT}((?:-?(?:\d+(?:\.\d+)?(?:e[-+]?\d+)?|inf|nan) ?)*){_CUT}"
-    rf"((?:[^{{}}{_CUT}]|\{{u?\}})*)"
+    rf"((?:[^{{}}{_CUT}]|\{{[un]?\}})*)"
 )
 _AS_WRITTEN, _EITHER = "6g", "either"
 _EXACT = 1e-9  # share of a figure, and of its last decimal, that is no difference
@@ -116,6 +117,11 @@ def unit_of(kind: str) -> str:
     return _marked(kind, (), _AS_WRITTEN, "{u}")
 
 
+def unit_name(kind: str) -> str:
+    """The same as it is said in a sentence of its own: "lengths in inches"."""
+    return _marked(kind, (), _AS_WRITTEN, "{n}")
+
+
 def _marked(kind: str, value: Values, rounding: str, words: str) -> str:
     values = _several(value)
     return _OPEN + _CUT.join((kind, rounding, " ".join(map(repr, values)), _around(len(values), words))) + _SHUT
@@ -175,8 +181,9 @@ def _words(mark: str, unit: str) -> str:
     if not len(ways) == len(numbers) == words.count("{}"):
         return ""
     scale = _in_words(kind, unit, numbers)
-    text = words.format(*(_rounded(*each, scale) for each in zip(numbers, ways, strict=True)), u=scale[1])
-    return text if "{u}" in words else f"{text} {scale[1]}".rstrip()
+    each = [_rounded(number, way, scale) for number, way in zip(numbers, ways, strict=True)]
+    text = words.format(*each, u=scale[1], n=_SAID.get(scale[1], scale[1]))
+    return text if "{u}" in words or "{n}" in words else f"{text} {scale[1]}".rstrip()
 
 
 def _in_words(kind: str, unit: str, values: Iterable[float]) -> Scale:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from geomgen.craft import Craft
-from geomgen.figures import unit_of
+from geomgen.figures import unit_name
 from geomgen.views.cautions import BALANCE, PACKS, SPINNING, cautions
 from geomgen.views.order_page import order_page
 from geomgen.views.page import Book, Chapter, Figure, Item, Link
@@ -32,7 +32,7 @@ def index_book(craft: Craft) -> Book:
     chapters = tuple(chapter for build in CHAPTERS if (chapter := build(craft)) is not None)
     rotor, unit = craft.design.rotor, craft.design.units or "mm"
     words = rotor_words(rotor.radius, blades=rotor.blades, turn=rotor.turn)
-    about = f"{words}. Lengths in {unit_of('mm')}, masses in {unit_of('g')}."
+    about = f"{words}. Lengths in {unit_name('mm')}, masses in {unit_name('g')}."
     return Book(craft.design.title, about, chapters, unit)
 
 

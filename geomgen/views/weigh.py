@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from geomgen.craft import Craft
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
-from geomgen.figures import figure, mm, unit_of
+from geomgen.figures import figure, mm, unit_name, unit_of
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.mass.band import Band
 from geomgen.mass.lines import Line
@@ -29,7 +29,7 @@ def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
     warnings : those of the craft, each with its file and line
     """
     design, statement = craft.design, craft.mass
-    in_units = f"Masses in {unit_of('g')}, lengths in {unit_of('mm')}"
+    in_units = f"Masses in {unit_name('g')}, lengths in {unit_name('mm')}"
     title = f"{design.title}: mass statement\n{in_units}. low and high: every figure at its end."
     return Page(
         (
