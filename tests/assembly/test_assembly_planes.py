@@ -19,6 +19,8 @@ from bodies import Plate, Straight
 from by_equations import FloatArray
 from meeting import Overlap, beyond, edge_points, farthest, overlap, reach_into
 
+from geomgen.figures import spelled
+
 MEAN, MOST = 0.03, 0.1  # overlap on average over the contact, and anywhere [mm]
 GLUE = 0.3  # the widest gap that wood glue is trusted to fill; common practice, from memory [mm]
 AGREE = 0.03  # a note's figure and the measured one [mm]
@@ -78,7 +80,7 @@ def test_ribs_meet_their_covers(built: Assembled) -> None:
     wrong = []
     for planes in built.rib_planes:
         part, found = planes[0].rib.part, fit(planes)
-        said = [float(note.split(SAND)[1].split()[0]) for note in part.notes if SAND in note]
+        said = [float(note.split(SAND)[1].split()[0]) for note in spelled(part.notes) if SAND in note]
         if said and abs(max(said) - found.most) > AGREE:
             wrong.append((part.name, f"says {said}", found))
         if not said and (found.mean > MEAN or found.most > MOST):
