@@ -56,7 +56,7 @@ def _ties(path: str, channel: str, ties: Sequence[Tie]) -> Made:
         name=f"tie of {channel}",
         role=Role.TIE,
         stock="",
-        path=f"{path}.tie",
+        path=path,
         shape=Bought.about(TIE_G, TIE_BAND),
         assembly=Assembly.BLADE,
         count=len(ties),

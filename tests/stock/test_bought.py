@@ -21,7 +21,7 @@ def test_pieces_are_those_of_all_blades_and_of_the_hub(lantern: Craft) -> None:
     assert pieces == {
         "collar": 2, "turning cap screw M3 x 10": 8, "fixed cap screw M3 x 12": 8, "screw of fan M2 x 8": 4,
         "fitting fan": 2, "fitting light_strip": 2, "fitting battery": 1, "fitting receiver": 1,
-        "fitting speed_control": 2,
+        "fitting speed_control": 2, "tie of power": 4, "mast bolt M4 x 14": 4,
     }  # fmt: skip
     fan = lantern.design.fitting["fan"]
     assert found["fitting fan"].mass_g == pytest.approx(2 * fan.mass)

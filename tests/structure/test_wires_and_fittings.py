@@ -32,7 +32,7 @@ def test_wires_lie_in_the_ribs_they_pass(craft: Craft) -> None:
         end = craft.layout.channels[channel].end[0]
         passed = {rib_key(rib) for rib in craft.rib_places if rib.r_mm <= end + 1e-6}
         assert {joint.b for joint in made.joints if joint.a == part.key} == passed
-        tie = ties[f"blade.channel.{channel}.tie"]  # in the root rib, and in the last rib that the channel passes
+        tie = ties[f"blade.channel.{channel}"]  # in the root rib, and in the last rib that the channel passes
         tied = {joint.b for joint in made.joints if joint.a == tie.key}
         assert tied == {rib_key(min(craft.rib_places, key=lambda rib: rib.r_mm)), max(passed, key=lambda key: key.mark)}
         clamped = {joint.b for joint in made.joints if joint.a == part.key and joint.bond is Bond.CLAMPED}
