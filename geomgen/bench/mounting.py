@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from geomgen.design.schema import Clamped, Glued, Pinned
 from geomgen.figures import mm
 from geomgen.model.joint import Bond
+from geomgen.model.part import Flat
 from geomgen.model.role import Assembly, Role
 from geomgen.model.step import Phase, Task
+from geomgen.root.root import COLLAR_PIN, COLLAR_SCREW, MAST_BOLT
 from geomgen.structure.building import Bench
 
-COLLAR_FIXING, MAST_BOLTS = "hub.collar.fixing", "hub.bolt"
 TURNS = (
     "Nobody stands near the plane of the disc while anything may turn. Local rules hold, and somebody who knows rotors "
     "looks at it before anything does."
@@ -30,7 +31,7 @@ def mounted(have: Bench) -> Iterator[Task]:
 
 
 def _hub(have: Bench) -> Iterator[Task]:
-    hub, bolts = have.design.hub, tuple(part.key for part in have.parts if part.path == MAST_BOLTS)
+    hub, bolts = have.design.hub, tuple(part.key for part in have.parts if part.key == MAST_BOLT)
     stands = f" {_stands(have)}" if have.below_hub_mm > 0.0 else ""
     does = f"Put the hub on its mast and bolt it down with {hub.bolts} bolts {hub.bolt}, nuts secured.{stands}"
     yield Task(Phase.MOUNT, does, (*have.of(Role.HUB), *bolts))
@@ -54,18 +55,28 @@ def _blades(have: Bench) -> Iterator[Task]:
         "In the bay, put a collar on the inner end of each spar, against the hub: the blade can turn, but not slide. "
         f"{_fixed(have)}."
     )
-    fixing = tuple(part.key for part in have.parts if part.path == COLLAR_FIXING)
+    fixing = tuple(part.key for part in have.parts if part.key in (COLLAR_PIN, COLLAR_SCREW))
     keys = (*have.of(Role.COLLAR), *fixing)
     yield Task(Phase.MOUNT, does, keys, "The collar alone holds a blade in against its pull.")
     pitch = have.design.pitch
     pins = tuple(part.key for part in have.parts if part.role in (Role.PIN, Role.CLIP) and part.key not in fixing)
-    kept = "fix a clip on each behind the fixed cap" if have.of(Role.CLIP) else "each to the bottom of its hole"
     does = (
         f"Set every blade to {pitch.set:g} deg: turn it until the turning cap's holes lie on those marked "
-        f"{pitch.set:g} in the fixed cap, push its pins through ({pitch.pin.count} a blade), {kept}, and tie their "
-        "ends together, so that none slides out."
+        f"{pitch.set:g} in the fixed cap, push its pins through ({pitch.pin.count} a blade), {_kept(have)}, and tie "
+        "their ends together, so that none slides out."
     )
     yield Task(Phase.MOUNT, does, pins, "All blades at the same figure.")
+
+
+def _kept(have: Bench) -> str:
+    """What keeps pins from leaving outwards."""
+    if have.of(Role.CLIP):
+        return "fix a clip on each behind the fixed cap"
+    if any(
+        part.role is Role.TURNING_CAP and isinstance(part.shape, Flat) and part.shape.pockets for part in have.parts
+    ):
+        return "each to the bottom of its hole"
+    return "secure each so that it can't leave outwards"
 
 
 def _fixed(have: Bench) -> str:

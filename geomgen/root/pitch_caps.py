@@ -45,7 +45,7 @@ def caps(root: Root, ties: Sequence[Tie] = ()) -> Made:
 
     ties : where wires are tied to ribs; the turning cap stays open round those in the root rib
 
-    At fault where holes of a cap leave too little web, or its screws' heads don't go in.
+    At fault where holes of a cap leave too little web, or its screws' heads or the pins' ends don't go in.
     """
     thin = Made(faults=_thin_for_heads(root.design))
     return together(thin, attempted(lambda: _turning_cap(root, ties)), attempted(lambda: _fixed_cap(root)))

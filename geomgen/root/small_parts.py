@@ -62,14 +62,11 @@ def _pins(root: Root) -> Made:
     locked = touching(PIN, FIXED_CAP, Bond.PINNED, PIN.path, _evenly(root.fixed_mid_mm, pattern.turning())[:, 1:])
     ends = _evenly(outer if deep else root.turning_mid_mm, pattern.turning())[:, 1:]
     if pin.clip is None:
-        return Made(
-            (part,), (touching(PIN, TURNING_CAP, Bond.BEARING if deep else Bond.CLAMPED, PIN.path, ends), locked)
-        )
+        bond = Bond.BEARING if deep else Bond.CLAMPED
+        return Made((part,), (touching(PIN, TURNING_CAP, bond, PIN.path, ends), locked))
     clip, at = _clip(root), _evenly(root.seat_mm, pattern.turning())[:, 1:]
-    clamped, bears = (
-        touching(PIN, CLIP, Bond.CLAMPED, CLIP.path, at),
-        touching(CLIP, FIXED_CAP, Bond.BEARING, CLIP.path, at),
-    )
+    clamped = touching(PIN, CLIP, Bond.CLAMPED, CLIP.path, at)
+    bears = touching(CLIP, FIXED_CAP, Bond.BEARING, CLIP.path, at)
     turned = touching(PIN, TURNING_CAP, Bond.PINNED, PIN.path, ends)
     return Made((part, clip), (clamped, bears, turned, locked))
 

@@ -18,7 +18,7 @@ from geomgen.structure.fitting import stuck_on
 from geomgen.structure.glue import glue
 from geomgen.structure.openings import Opening
 from geomgen.structure.ribs import doubler, mount, rib, ties
-from geomgen.structure.ribs.blank import Blank, blanks, with_screws
+from geomgen.structure.ribs.blank import Blank, blanks, with_holes
 from geomgen.structure.ribs.ties import Tie
 from geomgen.structure.spars.all import spar_faults, spars
 from geomgen.structure.spars.straying import straying
@@ -91,8 +91,8 @@ def screwed(layout: Layout, bare: tuple[Blank, ...], fixing: tuple[Circle, ...])
     fixing : holes of the turning cap's screws in the root rib
     """
     root, *others = bare
-    drilled = with_screws(root, [Opening("pitch.fixing", loop) for loop in fixing]), *others
-    return tuple(with_screws(blank, mount.mount_openings(layout, blank)) for blank in drilled)
+    drilled = with_holes(root, [Opening("pitch.fixing", loop) for loop in fixing]), *others
+    return tuple(with_holes(blank, mount.mount_openings(layout, blank)) for blank in drilled)
 
 
 def tied(layout: Layout, screwed: tuple[Blank, ...]) -> tuple[Tie, ...]:

@@ -351,3 +351,18 @@ def test_how_far_blades_reach_below_the_hub_by_hand(craft_of) -> None:
     axis = 5 + 32 / 2 - (45 + (18 + 1) / 2 * math.sin(coning)) / math.cos(coning) * math.sin(coning)
     # the section's own half thickness at the tail, 0.105 % of the chord by the family's equation, is 0.3 mm
     assert told == pytest.approx(tail * math.cos(coning) - 120 * math.sin(coning) - axis, abs=0.8)
+
+
+@pytest.mark.parametrize(
+    ("name", "changes", "says"),
+    [
+        ("starter", {}, "to the bottom of its hole"),
+        ("kite_day", {}, "a clip on each"),
+        ("kite_day", {"pitch.pin.clip": False}, "secure each"),
+    ],
+)
+def test_pins_are_kept_by_what_there_is(name: str, changes: dict[str, object], says: str, cache: Cache) -> None:
+    file = vary(read_text(example_path(name).read_text(encoding="utf-8")), changes)
+    craft = Craft(file.design, example_path(name).parent, cache)
+    (step,) = [task for task in craft.order if "push its pins through" in task.does]
+    assert says in step.does

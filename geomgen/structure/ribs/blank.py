@@ -105,8 +105,8 @@ def _notched(edge: Path, notches: Sequence[Notch]) -> Path:
     return edge
 
 
-def with_screws(blank: Blank, holes: Sequence[Opening]) -> Blank:
-    """The same rib with the holes of screws, which run straight along the blade."""
+def with_holes(blank: Blank, holes: Sequence[Opening]) -> Blank:
+    """The same rib with the holes of screws or ties, which run straight along the blade."""
     return replace(blank, openings=(*blank.openings, *(replace(hole, straight=True) for hole in holes)))
 
 

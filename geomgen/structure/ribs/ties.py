@@ -15,7 +15,7 @@ from geomgen.model.layout import Layout, rib_key
 from geomgen.plane.path import Circle
 from geomgen.plane.polar import on_circle
 from geomgen.structure.openings import Opening
-from geomgen.structure.ribs.blank import Blank, with_screws
+from geomgen.structure.ribs.blank import Blank, with_holes
 
 RELIEF_MM = 0.5  # the turning cap leaves so much free round a tie; common practice
 AROUND_DEG = 10.0  # how finely places round the channel are tried
@@ -29,7 +29,7 @@ class Tie:
     channel : key path of the channel whose wires it holds
     rib     : in which rib
     name    : what that is called
-    hole    : beside the channel's, in the station's own frame
+    hole    : beside the channel's, in the station's own frame [mm]
     at      : its middle in the blade frame [mm]
     """
 
@@ -59,7 +59,7 @@ def ties(layout: Layout, ribs: Sequence[Blank]) -> tuple[Tie, ...]:
 def with_ties(ribs: Sequence[Blank], tied: Sequence[Tie]) -> tuple[Blank, ...]:
     """The ribs with these holes."""
     holes = [(tie.rib, Opening(f"{tie.channel}.tie", tie.hole)) for tie in tied]
-    return tuple(with_screws(rib, [hole for key, hole in holes if key == rib_key(rib.place)]) for rib in ribs)
+    return tuple(with_holes(rib, [hole for key, hole in holes if key == rib_key(rib.place)]) for rib in ribs)
 
 
 def _tie(layout: Layout, channel: str, rib: Blank) -> Tie | None:

@@ -19,7 +19,7 @@ from geomgen.model.layout import rib_key
 from geomgen.model.part import Bought, Flat
 from geomgen.model.role import Role
 from geomgen.plane.path import Circle
-from geomgen.structure.ribs.blank import Blank, with_screws
+from geomgen.structure.ribs.blank import Blank, with_holes
 from geomgen.structure.ribs.mount import mount_openings, mounts
 from geomgen.structure.ribs.rib import ribs
 
@@ -71,7 +71,7 @@ def test_holes_are_in_the_cut_rib_and_the_screws_in_the_holes(craft_of: Callable
     asked = {"screw": "M2", "count": 2, "circle": 6.0, "first": 0.0, "bore": 0.0}
     craft = mounted(craft_of("kite_day"), asked, chord=0.65, height="camber")  # clear of spar and wires
     blank = rib_of_fan(craft)
-    (part,) = ribs(craft.layout, [with_screws(blank, mount_openings(craft.layout, blank))]).read().parts
+    (part,) = ribs(craft.layout, [with_holes(blank, mount_openings(craft.layout, blank))]).read().parts
     assert isinstance(part.shape, Flat)
     circles = [hole for hole in part.shape.region.holes if isinstance(hole, Circle) and hole.radius == 1.2]
     assert len(circles) == 2
