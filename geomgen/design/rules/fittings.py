@@ -16,7 +16,9 @@ def fittings(design: Design) -> Faults:
     """Each fitting has a place on the blade or the hub, and only the keys that mean something there."""
     for name, fitting in design.fitting.items():
         path: KeyPath = ("fitting", name)
-        yield from guarded(_at(design, path, fitting), _keys(path, fitting), _height(path, fitting))
+        yield from guarded(
+            _at(design, path, fitting), _keys(path, fitting), _height(path, fitting), _level(design, path, fitting)
+        )
 
 
 def _at(design: Design, path: KeyPath, fitting: Fitting) -> Faults:
@@ -49,6 +51,17 @@ def _keys(path: KeyPath, fitting: Fitting) -> Faults:
 def _height(path: KeyPath, fitting: Fitting) -> Faults:
     if fitting.on == "hub" and isinstance(fitting.height, str):
         yield fault((*path, "height"), "has no meaning on the hub", "a length above the hub's floor")
+
+
+def _level(design: Design, path: KeyPath, fitting: Fitting) -> Faults:
+    low, high = design.pitch.range
+    if fitting.level_at is None:
+        return
+    if fitting.mount is None or not fitting.rib:
+        remedy = "give it a mount and rib = true, or leave this out"
+        yield fault((*path, "level_at"), "turns the holes of a mount on its rib, and there is none", remedy=remedy)
+    elif not low - EXACT <= fitting.level_at <= high + EXACT:
+        yield fault((*path, "level_at"), "lies outside the range of pitch", f"from {low:g} to {high:g} deg")
 
 
 def glue(design: Design) -> Faults:

@@ -11,8 +11,8 @@ _WHOLE = 1e-6  # a share of a step
 
 
 def pitch(design: Design) -> Faults:
-    """A range of whole steps, with the pitch to fly at on one of them."""
-    yield from guarded(_range(design), _steps(design), _set(design), _zero(design))
+    """A range of whole steps, the pitch to fly at within it, and no circle where the pattern finds its own."""
+    yield from guarded(_range(design), _steps(design), _set(design), _zero(design), _circle(design))
 
 
 def _range(design: Design) -> Faults:
@@ -42,10 +42,6 @@ def _set(design: Design) -> Faults:
     if not low - _WHOLE <= chosen <= high + _WHOLE:
         yield fault(("pitch", "set"), "lies outside the range", f"from {low:g} to {high:g} deg")
         return
-    step = design.pitch.step
-    if step > 0 and abs((chosen - low) / step - round((chosen - low) / step)) > _WHOLE:
-        below = low + (chosen - low) // step * step
-        yield fault(("pitch", "set"), "has no hole", f"{below:g} or {min(below + step, high):g} deg are the nearest")
 
 
 def _zero(design: Design) -> Faults:
@@ -55,3 +51,10 @@ def _zero(design: Design) -> Faults:
     if not root - EXACT <= r <= radius + EXACT:
         allowed = f"from {at_least(root)} to {at_most(radius)}"
         yield fault(("pitch", "zero_at"), f"r {mm(r)} is not on the blade", allowed)
+
+
+def _circle(design: Design) -> Faults:
+    pattern, circle = design.pitch.pattern, design.pitch.index_circle
+    if circle is not None and pattern in ("paired", "wedge"):
+        wrong = f"has no meaning beside a {pattern} pattern, which finds its own"
+        yield fault(("pitch", "index_circle"), wrong, remedy='leave it out and write pitch.rim, or pattern = "plain"')

@@ -38,7 +38,9 @@ from geomgen.design.schema.hub import (
     Pinned,
     Pitch,
     PrintedHub,
+    Scatter,
     Socket,
+    Wedge,
 )
 from geomgen.design.schema.outfit import Colours, Fitting, Glue, Laser, Mount, Printer, Wire
 from geomgen.design.schema.place import NAMED_PLACES, Place
@@ -99,6 +101,7 @@ __all__ = [
     "Ribs",
     "Rotor",
     "Run",
+    "Scatter",
     "SectionSpec",
     "SheetStock",
     "Sheeted",
@@ -111,5 +114,6 @@ __all__ = [
     "UprightSpar",
     "VolumeStock",
     "Webs",
+    "Wedge",
     "Wire",
 ]  # fmt: skip

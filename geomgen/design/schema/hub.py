@@ -19,6 +19,7 @@ from geomgen.design.schema.values import (
     Screws,
     Small,
     SmallAngle,
+    SteadyAngle,
     Thin,
     Words,
 )
@@ -60,6 +61,23 @@ class Cap(Table):
     thickness: Thin = Field(description="its thickness along the feather axis", examples=["4 mm"])
 
 
+class Wedge(Table):
+    """The keyed pieces of a wedge pattern, one for each pitch. [mm]."""
+
+    stock: Words = Field(description="what they are made of", examples=["print_petg"])
+    thickness: Thin = Field(description="their thickness along the feather axis", examples=["4 mm"])
+
+
+class Scatter(Table):
+    """How far things come out from where they are drawn, either way, as the maker measured it. [mm], [deg]."""
+
+    holes: Play | None = Field(
+        None, description="places of holes in caps and wedges; left out: 0.1 mm where cut, 0.2 mm where printed"
+    )
+    rib: SteadyAngle = Field(0.3, description="the root rib, glued askew about the feather axis")
+    washout: SteadyAngle = Field(0.3, description="what jig and gauges leave of the twist from root to zero_at")
+
+
 class Pitch(Table):
     """How pitch is set and locked. [deg], [mm]."""
 
@@ -73,7 +91,15 @@ class Pitch(Table):
     fixing: Fixing = Field(description="the screws of the turning cap")
     turning_cap: Cap = Field(description="the cap on the root rib, which turns with the blade")
     fixed_cap: Cap = Field(description="the cap on the hub, which carries the index holes")
-    index_circle: Small | None = Field(None, description="radius of the index holes; left out: the least that fits")
+    pattern: Literal["plain", "paired", "wedge"] | None = Field(
+        None, description="how a pitch is locked; left out: the first of these that fits"
+    )
+    rim: Small | None = Field(None, description="largest radius of a cap that will do; left out: the root's half width")
+    wedge: Wedge | None = Field(None, description="the pieces of a wedge pattern; left out: as the fixed cap")
+    scatter: Scatter = Field(default_factory=Scatter, description="how far holes, root rib and washout come out")
+    index_circle: Small | None = Field(
+        None, description="radius of the index holes of a plain pattern; left out: the least that fits"
+    )
     wire_clearance: Margin = Field(1.0, description="room around the wires where they pass the caps")
 
 

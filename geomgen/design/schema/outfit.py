@@ -24,6 +24,7 @@ from geomgen.design.schema.values import (
     Share,
     Size,
     Small,
+    SmallAngle,
     Thin,
     Things,
     Words,
@@ -67,6 +68,9 @@ class Fitting(Table):
     rib: Flag = Field(False, description="a rib stands where it is fixed")
     rib_stock: Words | None = Field(None, description="sheet of that rib; left out: that of the run it stands in")
     mount: Mount | None = Field(None, description="how it is fixed to that rib")
+    level_at: SmallAngle | None = Field(
+        None, description="pitch at which it pulls along the tangent: its mount's holes are turned for that"
+    )
     stuck: Flag = Field(False, description="on a blade: it sticks to the cover by its own adhesive")
     azimuth: Angle | None = Field(None, description="on the hub: angle from blade 1, anticlockwise seen from above")
 

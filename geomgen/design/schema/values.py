@@ -78,6 +78,7 @@ Play = Annotated[float, Quantity(units.LENGTH, 0, 10)]  # fits, kerfs
 Altitude = Annotated[float, Quantity(units.LENGTH, -500e3, 9000e3)]
 Angle = Annotated[float, Quantity(units.ANGLE, -360, 360)]
 SmallAngle = Annotated[float, Quantity(units.ANGLE, -45, 45)]
+SteadyAngle = Annotated[float, Quantity(units.ANGLE, 0, 45)]  # how far something may be out
 Mass = Annotated[float, Quantity(units.MASS, 0, 1e5)]
 Linear = Annotated[float, Quantity(units.LINEAR, 0, 1e6)]
 Rpm = Annotated[float, Quantity(units.SPEED, 0, 100_000, above=True)]
