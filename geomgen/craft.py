@@ -98,7 +98,7 @@ class Craft(Staged):
     # What stays on the bench, and everything as it is cut
     footing = stage(bench.feet, blanks)
     bench_parts = stage(bench.bench_parts, layout, blanks, footing)
-    order = stage(bench.order, layout, flying, bench_parts, hub_spec)
+    order = stage(bench.order, layout, flying, bench_parts, hub_spec, pattern)
     parts = stage(together, flying, bench_parts)
     as_cut = stage(bench.as_cut, layout, bare_ribs, parts, footing)
     on_sheets = stage(stock.held_against_sheets, as_cut)

@@ -13,7 +13,7 @@ from geomgen.model.joint import Bond
 from geomgen.model.part import Flat
 from geomgen.model.role import Assembly, Role
 from geomgen.model.step import Phase, Task
-from geomgen.root.root import COLLAR_PIN, COLLAR_SCREW, MAST_BOLT
+from geomgen.root.root import COLLAR_PIN, COLLAR_SCREW, MAST_BOLT, STOP_PIN
 from geomgen.structure.building import Bench
 
 TURNS = (
@@ -59,13 +59,21 @@ def _blades(have: Bench) -> Iterator[Task]:
     keys = (*have.of(Role.COLLAR), *fixing)
     yield Task(Phase.MOUNT, does, keys, "The collar alone holds a blade in against its pull.")
     pitch = have.design.pitch
-    pins = tuple(part.key for part in have.parts if part.role in (Role.PIN, Role.CLIP) and part.key not in fixing)
+    other = (*fixing, STOP_PIN)
+    pins = tuple(part.key for part in have.parts if part.role in (Role.PIN, Role.CLIP) and part.key not in other)
     does = (
         f"Set every blade to {pitch.set:g} deg: turn it until the turning cap's holes lie on those marked "
-        f"{pitch.set:g} in the fixed cap, push its pins through ({pitch.pin.count} a blade), {_kept(have)}, and tie "
-        "their ends together, so that none slides out."
+        f"{have.marked} in the fixed cap, push its pins through ({pitch.pin.count} a blade), {_kept(have)}, and tie "
+        f"their ends together, so that none slides out.{_also(have)}"
     )
     yield Task(Phase.MOUNT, does, pins, "All blades at the same figure.")
+
+
+def _also(have: Bench) -> str:
+    """Pitches in the range at which the pins go in, and that nobody asked for."""
+    if not have.also_deg:
+        return ""
+    return f" Beware: the pins also go in at {', '.join(f'{pitch:g}' for pitch in have.also_deg)} deg."
 
 
 def _kept(have: Bench) -> str:

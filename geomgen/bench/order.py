@@ -13,6 +13,7 @@ from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.part import Length, Part, Shaped
 from geomgen.model.role import Assembly, Role
 from geomgen.model.step import Phase, Task
+from geomgen.root.root import STOP_PIN
 from geomgen.structure.building import Bench
 from geomgen.structure.constructions import construction
 
@@ -25,6 +26,8 @@ def order_of_work(
     tasks: Sequence[Task],
     angles: tuple[tuple[Key, float], ...],
     below_hub_mm: float,
+    marked: str,
+    also_deg: tuple[float, ...],
 ) -> tuple[Task, ...]:
     """The steps, first to last: common practice of building in balsa, foam and board.
 
@@ -33,8 +36,10 @@ def order_of_work(
     tasks  : how spars are built in
     angles : each rib, and the angle of its chord line against the board [deg]
     below_hub_mm : how far the blades reach below the hub's underside [mm]
+    marked : what stands beside the holes that take the pins at the pitch to fly at
+    also_deg : pitches in the range, not asked for, at which the pins go in too [deg]
     """
-    have = Bench(design, tuple(parts), joints, tasks, angles, below_hub_mm)
+    have = Bench(design, tuple(parts), joints, tasks, angles, below_hub_mm, marked, also_deg)
     built = construction(design).tasks(have)
     return tuple(_taken_once([*_before(have), *built, *_after(have), *mounted(have)]))
 
@@ -106,6 +111,9 @@ def _said(parts: Iterable[Part]) -> str:
 def _after(have: Bench) -> Iterator[Task]:
     if tips := have.of(Role.TIP):
         yield Task(Phase.FINISH, "Glue the tip on and shape it to the section.", tips)
+    if stop := tuple(part.key for part in have.parts if part.key == STOP_PIN):
+        does = "Glue the stop pin into its own hole of the turning cap, square to it; it runs in the fixed cap's slot."
+        yield Task(Phase.FINISH, does, stop)
     cap = have.of(Role.TURNING_CAP)
     does = "Slide the turning cap over the inner end of the spar and screw it to the root rib, heads flush."
     yield Task(Phase.FINISH, does, (*cap, *have.screws(Role.TURNING_CAP)))

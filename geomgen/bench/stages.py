@@ -18,6 +18,7 @@ from geomgen.model.part import Part
 from geomgen.model.role import Role
 from geomgen.model.step import Task
 from geomgen.root.hub_spec import HubSpec
+from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.reach import blade_below_mm
 from geomgen.stages import reads
 from geomgen.structure.constructions import construction
@@ -55,7 +56,9 @@ def bench_parts(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane:
     *PLACES, "blade", "rotor.blades", "stock.*.kind", "hub.bolt", "hub.bolts", "hub.collar.fixing", "pitch.set",
     "pitch.pin.count", "rotor.coning", "units",
 )  # fmt: skip
-def order(design: Design, layout: Layout, flying: Made, bench_parts: Made, hub: HubSpec) -> tuple[Task, ...]:
+def order(
+    design: Design, layout: Layout, flying: Made, bench_parts: Made, hub: HubSpec, holes: PitchPattern
+) -> tuple[Task, ...]:
     """The order of work, in the design's own system."""
     tasks = order_of_work(
         design,
@@ -64,5 +67,7 @@ def order(design: Design, layout: Layout, flying: Made, bench_parts: Made, hub: 
         tasks=spar_tasks(layout, flying.parts),
         angles=tuple((rib_key(rib), layout.blade.station(rib.r_mm).angle_deg) for rib in layout.ribs),
         below_hub_mm=blade_below_mm(design, layout.blade, axis_height_mm=hub.axis_height),
+        marked=holes.marked(design.pitch.set),
+        also_deg=holes.inside_deg,
     )
     return spelled(tasks, design.units)

@@ -1,4 +1,6 @@
-"""The pitch beside each hole of a fixed cap: round the rim where that can be read, else standing along the radius."""
+"""What stands beside each hole of a pitch cap, its pitch or its letters: round the rim where that can be read, else
+standing along the radius.
+"""
 
 from __future__ import annotations
 
@@ -17,24 +19,25 @@ UNIT = "°"
 
 def pitch_figures(figures: Figures) -> tuple[Text, ...]:
     """One text each, read with the head up; the unit once a set, where it meets no neighbour."""
-    words = [f"{value:g}" for value in figures.values_deg]
-    height, lean = _height(figures, words)
+    sets = figures.words or (tuple(f"{value:g}" for value in figures.values_deg),) * len(figures.angles_deg)
+    unit_mark = "" if figures.words else UNIT
+    height, lean = _height(figures, [word for words in sets for word in words])
     radius = figures.rim_mm + figures.band_mm / 2
     texts = []
-    for angles in figures.angles_deg:
+    for words, angles in zip(sets, figures.angles_deg, strict=True):
         ways = np.array([_upright(angle + lean) for angle in angles])
         places, along = on_circle(np.full(len(ways), radius), angles), on_circle(np.ones(len(ways)), ways)
         last = int(np.argmax(np.einsum("ij,ij->i", places - places.mean(axis=0), along))) if lean else len(ways) - 1
-        unit = (text_width(words[last] + UNIT, height) - text_width(words[last], height)) / 2
+        unit = (text_width(words[last] + unit_mark, height) - text_width(words[last], height)) / 2
         places[last] += unit * along[last]
         for i, (word, (x, y), way) in enumerate(zip(words, places, ways, strict=True)):
-            texts.append(Text(word + UNIT if i == last else word, (float(x), float(y)), height, float(way)))
+            texts.append(Text(word + unit_mark if i == last else word, (float(x), float(y)), height, float(way)))
     return tuple(texts)
 
 
 def _height(figures: Figures, words: list[str]) -> tuple[float, float]:
     """Height of the figures [mm], and how far they lean from the radius, -90 round the rim or 0 along it [deg]."""
-    apart = min(np.diff(figures.values_deg), default=180.0)
+    apart = min((float(np.diff(np.sort(one)).min()) for one in figures.angles_deg if len(one) > 1), default=180.0)
     room = 2 * figures.rim_mm * np.sin(np.radians(min(apart, 180.0)) / 2) - GAP_MM
     deep = figures.band_mm - 2 * GAP_MM
     round_about = [h for h in HEIGHTS_MM if h <= deep and max(text_width(word, h) for word in words) <= room]

@@ -45,12 +45,14 @@ class Figures:
     angles_deg : for each set, where each value stands, anticlockwise from x [deg]
     rim_mm     : inner radius of the band [mm]
     band_mm    : its width [mm]
+    words      : for each set, what is engraved in place of the values, one for each angle; none: the values
     """
 
     values_deg: tuple[float, ...]
     angles_deg: tuple[tuple[float, ...], ...]
     rim_mm: float
     band_mm: float
+    words: tuple[tuple[str, ...], ...] = ()
 
     def mirrored(self) -> Figures:
         """The same on the mirrored part."""

@@ -72,7 +72,7 @@ def _extras(design: Design, face: RootFace, pattern: PitchPattern, spec: HubSpec
     rod = face.r_mm - (FLOOR_MM if blind_mm(design) else 0.0) + 2 * APART_MM - spec.seat
     stock = design.stock[design.blade.spar[design.main_spar].stock]
     ring = Region(_disc(collar.outside), (_disc(spar + 0.04),))
-    at = pattern.fixed()[int(np.argmin(np.abs(np.array(pattern.settings_deg) - design.pitch.set)))]
+    at = pattern.pins(design.pitch.set)[1]
     return [
         ("spar", Flat(_round(stock), long), face.spar_from_mm + long / 2),
         ("collar", Flat(ring, collar.length), spec.collar_seat - collar.length / 2),

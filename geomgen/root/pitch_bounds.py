@@ -91,8 +91,6 @@ def bounds_of(design: Design, seat: Seat, *, settings: tuple[float, ...]) -> lis
 
     raises : MakeError where the sets of two pins run into each other on any circle
     """
-    pin, wall = design.pitch.pin, design.hub.wall
-    hole = (pin.diameter + pin.fit) / 2
     least = least_circle_mm(design, _set_gap(design, settings))
     fewer = "fewer pins, or a shorter range"
     bounds = [Bound(least, "the sets of neighbouring pins", "pitch.pin.count", "pitch.pin.count", fewer)]
@@ -100,6 +98,13 @@ def bounds_of(design: Design, seat: Seat, *, settings: tuple[float, ...]) -> lis
         why = f"holes {design.pitch.step:g} deg apart, {mm(spacing_mm(design))} from middle to middle,"
         least = least_circle_mm(design, design.pitch.step)
         bounds.append(Bound(least, why, "pitch.step", "pitch.step", "thinner pins, a smaller web or a closer fit"))
+    return bounds + inner_bounds(design, seat)
+
+
+def inner_bounds(design: Design, seat: Seat) -> list[Bound]:
+    """What lies inside any circle of holes: screws, the hub's flange, wires."""
+    pin, wall = design.pitch.pin, design.hub.wall
+    hole = (pin.diameter + pin.fit) / 2
     heads = float(np.hypot(*seat.screws[0])) + SCREWS[seat.screw].head / 2 + pin.web
     behind = max(hole, pin.clip.outside / 2 if pin.clip else 0.0)  # pins stand out behind the fixed cap, with clips
     smaller, flange = "smaller or fewer screws", "a thinner hub.wall, smaller or fewer screws"
@@ -111,8 +116,7 @@ def bounds_of(design: Design, seat: Seat, *, settings: tuple[float, ...]) -> lis
         nearer, reach = "a channel nearer to the feather axis, or a narrower one", slot.outer_mm + wall + CLEARANCE_MM
         tied = slot.radius_mm + slot.tied_mm + pin.web + hole
         keep_off.append((f"the wires of {slot.path}", max(reach + behind, tied), f"{slot.path}.chord", nearer))
-    more = [Bound(least, why, "pitch.index_circle", cause, remedy) for why, least, cause, remedy in keep_off]
-    return bounds + more
+    return [Bound(least, why, "pitch.index_circle", cause, remedy) for why, least, cause, remedy in keep_off]
 
 
 def _set_gap(design: Design, settings: tuple[float, ...]) -> float:
@@ -128,8 +132,11 @@ def _set_gap(design: Design, settings: tuple[float, ...]) -> float:
     raise MakeError(Fault("pitch.pin.count", str(pins), wrong, remedy="fewer pins, or a shorter range"))
 
 
-def largest_circle(design: Design, face: RootFace) -> Limit:
-    """Largest index circle for which the caps can be made and put on, and what limits it."""
+def largest_circle(design: Design, face: RootFace, rings: int = 1) -> Limit:
+    """Largest index circle for which the caps can be made and put on, and what limits it.
+
+    rings : of figures round the holes: one on the fixed cap, and in a paired pattern one on the turning cap beyond it
+    """
     rims = [(np.inf, "nothing", "pitch.index_circle")]
     for cap in (design.pitch.turning_cap, design.pitch.fixed_cap):
         stock, size = design.stock[cap.stock], f"stock.{cap.stock}.size"
@@ -140,18 +147,21 @@ def largest_circle(design: Design, face: RootFace) -> Limit:
     if design.rotor.blades > 2:
         room = seat_mm(design, face) * np.tan(np.pi / design.rotor.blades) - CLEARANCE_MM
         rims.append((float(room), "the next blade's cap", "rotor.root"))
-    beyond = min(rims)[0] - _rim_beyond(design)
-    if design.pitch.index_circle is None:  # asked for by nobody, a cap stays within the blade's width
+    outside = _rim_beyond(design, rings)
+    if design.pitch.rim is not None:
+        rims.append((design.pitch.rim, "pitch.rim", "pitch.rim"))
+    beyond = min(rims)[0] - outside
+    if design.pitch.index_circle is None and design.pitch.rim is None:  # unasked, within the blade's width
         left, _, right, _ = face.outline().bounds
         rims.append(((right - left) / 2, "the width of the blade's root section", "blade.along[0].chord"))
     rim, what, path = min(rims)
-    return Limit(rim - _rim_beyond(design), what, path, beyond)
+    return Limit(rim - outside, what, path, beyond)
 
 
-def _rim_beyond(design: Design) -> float:
-    """From the index circle to the fixed cap's rim [mm]."""
+def _rim_beyond(design: Design, rings: int = 1) -> float:
+    """From the index circle to the rim of the larger cap [mm]."""
     pin = design.pitch.pin
-    return (pin.diameter + pin.fit) / 2 + pin.web + LABEL_RING_MM
+    return (pin.diameter + pin.fit) / 2 + pin.web + rings * LABEL_RING_MM
 
 
 def circle_too_small(design: Design, bounds: list[Bound], *, circle_mm: float) -> list[Fault]:
@@ -172,19 +182,27 @@ def circle_too_small(design: Design, bounds: list[Bound], *, circle_mm: float) -
     return faults
 
 
-def circle_too_large(design: Design, bounds: list[Bound], *, circle_mm: float, limit: Limit) -> list[Fault]:
+def circle_too_large(
+    design: Design, bounds: list[Bound], *, circle_mm: float, limit: Limit, rings: int = 1
+) -> list[Fault]:
     """The faults of a circle for which the caps can't be made: one for each thing that asks for so large a one."""
-    asked, across = design.pitch.index_circle, 2 * (circle_mm + _rim_beyond(design))
+    outside = _rim_beyond(design, rings)
+    asked, across = design.pitch.index_circle, 2 * (circle_mm + outside)
     if limit.most_mm <= 0:
         wrong = f"{limit.what} leaves no room for any cap: the least would be {mm(across, 0)} across"
         return [Fault(limit.path, "", wrong, remedy="more room for it, or smaller pins and a smaller web")]
+    if limit.path == "pitch.rim" and design.pitch.rim is not None:
+        why = max(bounds, key=lambda bound: bound.least_mm).why
+        wrong = f"{why} need an index circle of {at_least(circle_mm, 1)} radius, and a cap {mm(across, 0)} across"
+        return [Fault(limit.path, mm(design.pitch.rim), wrong, f"at least {at_least(circle_mm + outside, 1)}")]
     allowed = f"{limit.what} leaves room for a circle of {at_most(limit.most_mm, 1)}"
     if asked is not None:
         wrong = f"this index circle needs a cap {mm(across, 0)} across"
         return [Fault("pitch.index_circle", mm(asked), wrong, allowed, "a smaller circle")]
     wider = ""
     if limit.beyond_mm >= circle_mm:
-        wider = f'; or write pitch.index_circle = "{at_least(circle_mm)}", and the cap stands out beyond the blade'
+        key, wide = ("pitch.index_circle", circle_mm) if rings == 1 else ("pitch.rim", circle_mm + outside)
+        wider = f'; or write {key} = "{at_least(wide)}", and the cap stands out beyond the blade'
     pitch, faults = design.pitch, []
     said = {
         "pitch.step": f"{pitch.step:g} deg",
@@ -193,7 +211,7 @@ def circle_too_large(design: Design, bounds: list[Bound], *, circle_mm: float, l
     }
     for bound in bounds:
         if _tenth_up(bound.least_mm) > limit.most_mm + 1e-9:  # as it is rounded for a pattern
-            across = 2 * (bound.least_mm + _rim_beyond(design))
+            across = 2 * (bound.least_mm + outside)
             wrong = f"{bound.why} need an index circle of {at_least(bound.least_mm, 1)} radius here"
             wrong += f", and a cap {mm(across, 0)} across"
             told = _finest(design, limit.most_mm) if bound.cause == "pitch.step" else ""

@@ -60,16 +60,17 @@ def _turning_cap(root: Root, ties: Sequence[Tie]) -> Made:
         *((crossing.path, Circle(crossing.at, crossing.diameter_mm / 2)) for crossing in face.channels),
     ]
     ways = {crossing.path: _way(face, crossing, ties) for crossing in face.channels}
-    pins: Holes = [("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.turning()]
+    pins: Holes = [("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in (*pattern.turning(), *_stop(pattern))]
     heads = tuple(Circle((x, y), screw.head / 2) for x, y in centres)
     through = [ways.get(path, loop) for path, loop in holes] + [loop for _, loop in pins if not deep]
-    outer = hull(_grown([*through, *(loop for _, loop in pins), *heads], pattern.web_mm))
+    figures = _figures(pattern, fixed=False)
+    outer = hull([*_grown([*through, *(loop for _, loop in pins), *heads], pattern.web_mm), *_for_figures(figures)])
     shape = Flat(
         Region(outer, tuple(through)),
         design.pitch.turning_cap.thickness,
         tuple(head.as_path() for head in heads),
         face=ROOT_SIDE,
-        label=Label((("TURNS", *UP_AND_FORWARD),)),
+        label=Label((("TURNS", *UP_AND_FORWARD),), figures=figures),
         pockets=tuple(Pocket(loop, deep) for _, loop in pins) if deep else (),
     )
     countersunk = (
@@ -111,12 +112,14 @@ def _fixed_cap(root: Root) -> Made:
         (root.face.spar_path, Circle((0.0, 0.0), seat.central_mm / 2)),
         *(("pitch.fixing", Circle(xy, screw.clearance() / 2)) for xy in seat.screws),
         *((slot.path, slot.outline()) for slot in seat.slots),
-        *(("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.fixed().reshape(-1, 2)),
+        *(("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.fixed()),
+        *(("pitch.pin", stop.slot(pattern.hole_mm)) for stop in (pattern.stop,) if stop),
     ]
     heads = [Circle(xy, screw.head / 2) for xy in seat.screws]
     around = _grown([*(loop for _, loop in holes), *heads], pattern.web_mm)
-    outer = hull([*around, *_for_figures(pattern)])
-    label = Label((("FIXED", *UP_AND_FORWARD),), figures=_figures(pattern))
+    figures = _figures(pattern, fixed=True)
+    outer = hull([*around, *_for_figures(figures)])
+    label = Label((("FIXED", *UP_AND_FORWARD),), figures=figures)
     shape = Flat(
         Region(outer, tuple(loop for _, loop in holes)), design.pitch.fixed_cap.thickness, face=ROOT_SIDE, label=label
     )
@@ -153,19 +156,36 @@ def _grown(loops: Sequence[Loop], by_mm: float) -> list[Circle]:
     return grown
 
 
-def _for_figures(pattern: PitchPattern) -> list[Circle]:
+def _stop(pattern: PitchPattern) -> list[tuple[float, float]]:
+    """Where the stop pin stands in the turning cap [mm]; nothing where there is none."""
+    return [pattern.stop.place()] if pattern.stop else []
+
+
+def _for_figures(figures: Figures | None) -> list[Circle]:
     """Room for the figures: beside each hole, and a figure's breadth beyond the last on either side."""
-    radius, beyond = pattern.rim_mm + LABEL_RING_MM / 2, np.degrees(LABEL_RING_MM / 2 / pattern.rim_mm)
-    angles = pattern.fixed_deg()
-    ends = [angles.min(axis=0) - beyond, angles.max(axis=0) + beyond]
-    places = on_circle(np.full(angles.size + 2 * angles.shape[1], radius), np.concatenate((angles.ravel(), *ends)))
-    return [Circle((x, y), LABEL_RING_MM / 2) for x, y in places.tolist()]
+    if figures is None:
+        return []
+    half = figures.band_mm / 2
+    radius, beyond = figures.rim_mm + half, float(np.degrees(half / figures.rim_mm))
+    angles = [angle for one in figures.angles_deg for angle in (min(one) - beyond, *one, max(one) + beyond)]
+    return [Circle((x, y), half) for x, y in on_circle(np.full(len(angles), radius), np.array(angles)).tolist()]
 
 
-def _figures(pattern: PitchPattern) -> Figures:
-    """The pitch beside each hole, outside the ring."""
-    sets = tuple(tuple(angles.tolist()) for angles in pattern.fixed_deg().T)
-    return Figures(pattern.settings_deg, sets, rim_mm=pattern.rim_mm, band_mm=LABEL_RING_MM)
+def _figures(pattern: PitchPattern, *, fixed: bool) -> Figures | None:
+    """What is written outside the holes of a cap: beside each of them the pitch, or the letters of its settings; the
+    turning cap's beyond the fixed cap's rim, where they can be read. None where a turning cap has but the pins' holes.
+    """
+    plain = pattern.kind == "plain"
+    if plain and not fixed:
+        return None
+    rim = pattern.rim_mm + (0.0 if fixed else LABEL_RING_MM)
+    holes = pattern.fixed_holes if fixed else pattern.turning_holes
+    sets = tuple(tuple(dict.fromkeys(pair[q][fixed] for pair in pattern.pairs)) for q in range(len(pattern.pairs[0])))
+    angles = tuple(tuple(holes[hole][1] for hole in one) for one in sets)
+    if plain:
+        return Figures(pattern.settings_deg, angles, rim_mm=rim, band_mm=LABEL_RING_MM)
+    words = tuple(tuple(pattern.written(q, hole, fixed=fixed) for hole in one) for q, one in enumerate(sets))
+    return Figures(pattern.settings_deg, angles, rim_mm=rim, band_mm=LABEL_RING_MM, words=words)
 
 
 def _thin_for_heads(design: Design) -> tuple[Fault, ...]:

@@ -1,72 +1,123 @@
-"""The plain pitch pattern: one set of holes a pitch, side by side on the index circle, the first set astern.
+"""Where the holes stand that lock a blade's pitch, and which of them take the pins at each setting.
 
+A plain pattern has one set of holes a pitch, side by side on one circle; a paired one two sets of differing spacings.
 Pins end in or at the turning cap, so they may stand over the root rib: fore and aft the caps are lowest.
 """
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
-from geomgen.figures import mm
+from geomgen.figures import at_most, mm
 from geomgen.plane.polar import on_circle
-from geomgen.root.pitch_bounds import (
-    bounds_of,
-    circle_too_large,
-    circle_too_small,
-    largest_circle,
-    set_deg,
-    skew_deg,
-)
+from geomgen.root import pitch_bounds as bounds
+from geomgen.root.paired_pattern import Ask, Hole, Paired, Stop, middles_deg, paired, reached
+from geomgen.root.pinned import pinned_deg
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import Seat
 
 ROUND_UP_MM = 0.1  # an index circle found here is a whole multiple of this
+LETTERS = "ABCDEFGHJKLMNPRTUVWXY"
+Kind = Literal["plain", "paired"]
 
 
 @dataclass(frozen=True)
 class PitchPattern:
-    """Holes of both caps on the index circle, of the anticlockwise twin, in the caps' frame.
+    """Holes of both caps, of the anticlockwise twin, in the caps' frame: each (radius [mm], angle [deg]), anticlockwise
+    from aft, those of the turning cap at the reference pitch.
 
-    settings_deg : pitches that pin up, rising [deg]
-    circle_mm    : radius of the index circle [mm]
-    hole_mm      : diameter of its holes [mm]
+    kind         : how a pitch is locked
+    settings_deg : pitches asked for, rising [deg]
+    turning_holes, fixed_holes : of either cap
+    pairs        : (settings, pins) which of the turning, and which of the fixed holes takes each pin
+    hole_mm      : diameter of the holes [mm]
     web_mm       : least material round them [mm]
-    turning_deg  : where the turning cap's holes stand at the reference pitch, anticlockwise from aft [deg]
     play_deg     : how far the pins' fit lets the blade turn either way [deg]
+    stop         : what ends the turning where pins go in beyond the range
+    inside_deg, outside_deg : pitches not asked for at which all pins go in too, in the range and beyond the stop [deg]
+    why          : why no simpler pattern was taken; "" where this one was asked for, or is the simplest
     notes        : what the maker should know
     """
 
+    kind: Kind
     settings_deg: tuple[float, ...]
-    circle_mm: float
+    turning_holes: tuple[Hole, ...]
+    fixed_holes: tuple[Hole, ...]
+    pairs: tuple[tuple[tuple[int, int], ...], ...]
     hole_mm: float
     web_mm: float
-    turning_deg: tuple[float, ...]
     play_deg: float
+    stop: Stop | None = None
+    inside_deg: tuple[float, ...] = ()
+    outside_deg: tuple[float, ...] = ()
+    why: str = ""
     notes: tuple[str, ...] = ()
 
     @property
+    def circle_mm(self) -> float:
+        """Radius of the inmost circle of holes [mm]."""
+        return min(radius for radius, _ in self.turning_holes)
+
+    @property
     def rim_mm(self) -> float:
-        """How far from the feather axis a cap reaches round the holes [mm]; beyond lie the fixed cap's figures."""
-        return self.circle_mm + self.hole_mm / 2 + self.web_mm
+        """How far from the feather axis a cap reaches round the holes [mm]; beyond lie the figures."""
+        circles = [radius for radius, _ in self.turning_holes] + ([self.stop.circle_mm] if self.stop else [])
+        return max(circles) + self.hole_mm / 2 + self.web_mm
 
     def turning(self) -> FloatArray:
-        """(pins, 2) the turning cap's holes at the reference pitch [mm]."""
-        return on_circle(np.full(len(self.turning_deg), self.circle_mm), self.turning_deg)
-
-    def fixed_deg(self) -> FloatArray:
-        """(settings, pins) where the fixed cap's holes stand [deg]: leading edge up is clockwise here."""
-        angles: FloatArray = np.array(self.turning_deg)[None, :] - np.array(self.settings_deg)[:, None]
-        return angles
+        """(n, 2) the turning cap's holes at the reference pitch [mm]."""
+        return _places(self.turning_holes)
 
     def fixed(self) -> FloatArray:
-        """(settings, pins, 2) the fixed cap's holes [mm]."""
-        angles = self.fixed_deg()
-        return on_circle(np.full(angles.shape, self.circle_mm), angles)
+        """(m, 2) the fixed cap's holes [mm]."""
+        return _places(self.fixed_holes)
+
+    @property
+    def letters(self) -> tuple[str, ...]:
+        """A letter for each setting, none that is easily taken for another; two of them where there are many."""
+        if len(self.settings_deg) <= len(LETTERS):
+            return tuple(LETTERS[: len(self.settings_deg)])
+        both = (one + other for one in LETTERS for other in LETTERS)
+        return tuple(itertools.islice(both, len(self.settings_deg)))
+
+    @property
+    def lettered(self) -> bool:
+        """Whether holes carry letters for their settings, as some serve several."""
+        columns = [zip(*each, strict=True) for each in zip(*self.pairs, strict=True)]
+        return any(len(set(used)) < len(used) for column in columns for used in column)
+
+    def names(self) -> tuple[str, ...]:
+        """What each setting is called on the caps: its pitch, or where holes serve several settings a letter."""
+        return self.letters if self.lettered else tuple(f"{pitch:g}" for pitch in self.settings_deg)
+
+    def marked(self, pitch_deg: float) -> str:
+        """What stands beside the holes that take the pins at a setting."""
+        return self.names()[self.setting(pitch_deg)]
+
+    def setting(self, pitch_deg: float) -> int:
+        """Number of the setting next to a pitch."""
+        return int(np.argmin(np.abs(np.array(self.settings_deg) - pitch_deg)))
+
+    def written(self, pin: int, hole: int, *, fixed: bool) -> str:
+        """What stands beside a hole of one pin's: the pitch that it sets, or the letters of its settings."""
+        return " ".join(name for name, pair in zip(self.names(), self.pairs, strict=True) if pair[pin][fixed] == hole)
+
+    def pins(self, pitch_deg: float) -> tuple[FloatArray, FloatArray]:
+        """(pins, 2) holes of turning cap and of fixed cap that take the pins at a setting [mm]."""
+        turning, fixed = zip(*self.pairs[self.setting(pitch_deg)], strict=True)
+        return self.turning()[list(turning)], self.fixed()[list(fixed)]
+
+
+def _places(holes: tuple[Hole, ...]) -> FloatArray:
+    radius, angle = np.array(holes).T
+    return on_circle(radius, angle)
 
 
 def settings_deg(design: Design) -> tuple[float, ...]:
@@ -77,77 +128,163 @@ def settings_deg(design: Design) -> tuple[float, ...]:
     (low, high), step = design.pitch.range, design.pitch.step
     settings = tuple(round(low + step * i, 6) for i in range(int(np.floor((high - low) / step + 1e-6)) + 1))
     if min(abs(pitch - design.pitch.set) for pitch in settings) > 1e-6:
-        listed = ", ".join(f"{pitch:g}" for pitch in settings)
+        near = sorted(sorted(settings, key=lambda pitch: abs(pitch - design.pitch.set))[:2])
+        allowed = f"{' or '.join(f'{pitch:g}' for pitch in near)} deg, the nearest"
         remedy = "set one of these, or begin the range so that a whole number of steps leads there"
         value = f"{design.pitch.set:g} deg"
-        raise MakeError(Fault("pitch.set", value, "no hole stands there", f"one of {listed} deg", remedy))
+        raise MakeError(Fault("pitch.set", value, "no hole stands there", allowed, remedy))
     return settings
 
 
 def pitch_pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
-    """The pattern on the circle asked for, or on the least that fits.
+    """The pattern asked for; else the plain one where it fits, and a paired one where it doesn't.
+
+    raises : MakeError with what is too large or too small, and the nearest that would do
+    """
+    settings_deg(design)
+    asked = design.pitch.pattern or ("plain" if design.pitch.index_circle is not None else None)
+    if asked == "plain":
+        return _plain(design, face, seat)
+    if asked == "paired":
+        return _paired(design, face, seat, why="")
+    try:
+        return _plain(design, face, seat)
+    except MakeError as error:
+        wrong = f"a plain pattern doesn't fit: {error.faults[0].wrong}"
+    return _paired(design, face, seat, why=wrong)
+
+
+def _plain(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
+    """The plain pattern on the circle asked for, or on the least that fits.
 
     raises : MakeError with the least circle for this step and the finest step for the circle there is
     """
     settings, pin = settings_deg(design), design.pitch.pin
-    bounds = bounds_of(design, seat, settings=settings)
-    limit = largest_circle(design, face)
+    keep_off = bounds.bounds_of(design, seat, settings=settings)
+    limit = bounds.largest_circle(design, face)
     asked = design.pitch.index_circle
-    least = max(bound.least_mm for bound in bounds)
+    least = max(bound.least_mm for bound in keep_off)
     start = asked if asked is not None else round(float(np.ceil(least / ROUND_UP_MM - 1e-9)) * ROUND_UP_MM, 6)
-    faults = circle_too_small(design, bounds, circle_mm=start) if asked is not None else []
+    faults = bounds.circle_too_small(design, keep_off, circle_mm=start) if asked is not None else []
     if start > limit.most_mm + 1e-9:
-        faults += circle_too_large(design, bounds, circle_mm=start, limit=limit)
+        faults += bounds.circle_too_large(design, keep_off, circle_mm=start, limit=limit)
     if faults:
         raise MakeError(faults)
     aft = (settings[0] + settings[-1]) / 2  # the first pin: at the middle of the range on a level with the axis
-    turning = tuple(float(angle) for angle in aft + set_deg(design))
+    turning = [float(angle) for angle in aft + bounds.set_deg(design)]
     play = float(np.degrees(pin.fit / start))
     pattern = PitchPattern(
+        kind="plain",
         settings_deg=settings,
-        circle_mm=start,
+        turning_holes=tuple((start, angle) for angle in turning),
+        fixed_holes=tuple((start, angle - pitch) for pitch in settings for angle in turning),
+        pairs=tuple(tuple((q, i * pin.count + q) for q in range(pin.count)) for i in range(len(settings))),
         hole_mm=pin.diameter + pin.fit,
         web_mm=pin.web,
-        turning_deg=turning,
         play_deg=play,
-        notes=_notes(design, settings, play_deg=play),
+        notes=_notes(design, play_deg=play),
     )
     _refuse_others(design, pattern)
     return pattern
 
 
-def _notes(design: Design, settings: tuple[float, ...], *, play_deg: float) -> tuple[str, ...]:
+def _notes(design: Design, *, play_deg: float) -> tuple[str, ...]:
     notes = [f"a pin's {mm(design.pitch.pin.fit)} of fit lets the pitch play {play_deg:.2f} deg either way"]
     if design.pitch.pin.count > 1:
-        off = max(skew_deg(design))
+        off = max(bounds.skew_deg(design))
         notes.append(f"one pin stands {off:g} deg off an even spacing: the blade can't be pinned any other way round")
-    top = design.pitch.range[1]
-    if settings[-1] < top - 1e-6:
-        notes.append(f"steps of {design.pitch.step:g} deg end at {settings[-1]:g} deg, short of {top:g} deg")
     return tuple(notes)
 
 
-def fitting_deg(pattern: PitchPattern, slack_mm: float) -> FloatArray:
-    """(n,) every pitch, the whole turn round, at which all pins can be pushed in [deg].
+def fitting_deg(pattern: PitchPattern, fit_mm: float) -> FloatArray:
+    """(n, 2) every stretch of pitch, the whole turn round, at which all pins can be pushed in [deg].
 
-    slack_mm : how far two holes may stand off one another for a pin still to pass [mm]
+    fit_mm : how far two holes may stand off one another for a pin still to pass [mm]
     """
-    fixed = pattern.fixed_deg().ravel()
-    turning = np.asarray(pattern.turning_deg)
-    slack = np.degrees(slack_mm / pattern.circle_mm)
-    pitches = turning[0] - fixed
-    off = turning[None, :, None] - pitches[:, None, None] - fixed[None, None, :]
-    off = (off + 180.0) % 360.0 - 180.0
-    nearest = np.take_along_axis(off, np.abs(off).argmin(axis=2)[..., None], axis=2)[..., 0]
-    fits = nearest.max(axis=1) - nearest.min(axis=1) <= 2.0 * slack
-    return np.unique(np.round((pitches[fits] + 180.0) % 360.0 - 180.0, 6))
+    pins = len(pattern.pairs[0])
+    return pinned_deg(pattern.turning_holes, pattern.fixed_holes, pins=pins, fit_mm=fit_mm)
 
 
 def _refuse_others(design: Design, pattern: PitchPattern) -> None:
-    """Refuse a pattern that pins up at any pitch that isn't asked for."""
-    found = fitting_deg(pattern, design.pitch.pin.fit)
-    others = [pitch for pitch in found if min(abs(pitch - asked) for asked in pattern.settings_deg) > 1e-3]
-    if others:
-        wrong = f"the pins would also go in at {', '.join(f'{pitch:g}' for pitch in others[:6])} deg"
+    """Refuse a plain pattern that pins up at any pitch that isn't asked for."""
+    found, wanted = fitting_deg(pattern, design.pitch.pin.fit), np.array(pattern.settings_deg)
+    holds = ((wanted[None, :] - found[:, :1]) % 360.0 <= found[:, 1:] - found[:, :1] + 1e-6).any(axis=1)
+    if len(others := found[~holds]):
+        wrong = f"the pins would also go in at {', '.join(f'{pitch:.4g}' for pitch in others[:6].mean(axis=1))} deg"
         remedy = "a larger step, a closer fit, or fewer pins"
         raise MakeError(Fault("pitch.pin.fit", mm(design.pitch.pin.fit), wrong, remedy=remedy))
+
+
+def _paired(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPattern:
+    """The paired pattern with the smallest caps.
+
+    why    : why no other pattern was taken
+    raises : MakeError where none fits below the largest rim
+    """
+    settings, pin = settings_deg(design), design.pitch.pin
+    keep_off = bounds.inner_bounds(design, seat)
+    limit = bounds.largest_circle(design, face, rings=2)
+    least = max(bound.least_mm for bound in keep_off)
+    if least > limit.most_mm + 1e-9:
+        raise MakeError(bounds.circle_too_large(design, keep_off, circle_mm=least, limit=limit, rings=2))
+    skew = tuple(float(angle) for angle in bounds.skew_deg(design))
+    ask = Ask(settings, design.pitch.step, pin.count, bounds.spacing_mm(design), pin.fit, skew, least, limit.most_mm)
+    found = paired(ask)
+    if found is None:
+        raise MakeError(_none_fits(design, ask, limit))
+    inside, outside = _split(ask, found)
+    play = float(np.degrees(pin.fit / min(radius for radius, _ in found.turning)))
+    return PitchPattern(
+        kind="paired",
+        settings_deg=settings,
+        turning_holes=found.turning,
+        fixed_holes=found.fixed,
+        pairs=found.pairs,
+        hole_mm=pin.diameter + pin.fit,
+        web_mm=pin.web,
+        play_deg=play,
+        stop=found.stop,
+        inside_deg=inside,
+        outside_deg=outside,
+        why=why,
+        notes=_paired_notes(design, inside, outside, play_deg=play),
+    )
+
+
+def _split(ask: Ask, found: Paired) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Unwanted pitches that the stop lets be, and those that lie beyond it [deg]."""
+    inside = middles_deg(near := reached(ask, found))
+    outside = middles_deg([each for each in found.unwanted_deg if each not in near])
+    return tuple(round(float(p), 4) for p in inside), tuple(round(float(p), 4) for p in outside)
+
+
+def _paired_notes(
+    design: Design, inside: tuple[float, ...], outside: tuple[float, ...], *, play_deg: float
+) -> tuple[str, ...]:
+    notes = [f"a pin's {mm(design.pitch.pin.fit)} of fit lets the pitch play {play_deg:.2f} deg either way"]
+    if inside:
+        some = ", ".join(f"{pitch:g}" for pitch in inside)
+        notes.append(f"the pins also go in at {some} deg, which nobody asked for")
+    notes.append(
+        f"the pins would go in at {len(outside)} pitches beyond the range: the stop pin in its slot keeps the blade "
+        "from them, from upside down and from back to front"
+    )
+    return tuple(notes)
+
+
+def _none_fits(design: Design, ask: Ask, limit: bounds.Limit) -> Fault:
+    """No paired pattern up to the largest circle: the finest whole share of this step's range that there is."""
+    low, high = design.pitch.range
+    for steps in range(len(ask.settings_deg) - 2, 0, -1):
+        step = (high - low) / steps
+        settings = tuple(round(low + step * i, 6) for i in range(steps + 1))
+        coarser = Ask(settings, step, ask.pins, ask.spacing_mm, ask.fit_mm, ask.skew_deg, ask.least_mm, ask.most_mm)
+        if paired(coarser) is not None:
+            told = f"the finest step of this range that fits is {step:.6g} deg; or "
+            break
+    else:
+        told = ""
+    wrong = f"two sets of holes {design.pitch.step:g} deg apart find no room round the caps"
+    allowed = f"{limit.what} leaves room for a circle of {at_most(limit.most_mm, 1)}"
+    remedy = f"{told}a shorter range, fewer or thinner pins, a closer fit, or a larger pitch.rim"
+    return Fault("pitch.step", f"{design.pitch.step:g} deg", wrong, allowed, remedy)

@@ -16,6 +16,7 @@ from geomgen.root.seat import Seat, seat_mm
 TURNING_CAP = Key(Role.TURNING_CAP, "pitch.turning_cap")
 FIXED_CAP = Key(Role.FIXED_CAP, "pitch.fixed_cap")
 PIN = Key(Role.PIN, "pitch.pin")
+STOP_PIN = Key(Role.PIN, "pitch.pin", ("stop",))
 TURNING_SCREW = Key(Role.SCREW, "pitch.fixing", ("turning cap",))
 FIXED_SCREW = Key(Role.SCREW, "pitch.fixing", ("fixed cap",))
 COLLAR = Key(Role.COLLAR, "hub.collar")

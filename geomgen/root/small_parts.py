@@ -8,7 +8,7 @@ from geomgen.arrays import FloatArray
 from geomgen.figures import mm
 from geomgen.frames import applied, blades_to_rotor
 from geomgen.materials.screws import BAND, SCREWS
-from geomgen.model.joint import Bond, Key, touching
+from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.made import Made, together
 from geomgen.model.part import Bought, Length, Part
 from geomgen.model.role import Assembly
@@ -22,6 +22,7 @@ from geomgen.root.root import (
     HUB,
     MAST_BOLT,
     PIN,
+    STOP_PIN,
     TURNING_CAP,
     TURNING_SCREW,
     Root,
@@ -36,12 +37,13 @@ MAST_FLANGE_MM = 4.0  # of the mast, that its bolts pass; common practice
 def small_parts(root: Root, hub: HubSpec) -> Made:
     """Collar with what fixes it, pitch pins, both caps' screws, and the bolts to the mast, with what they weigh."""
     screws = _turning_screws(root), _fixed_screws(root, hub), _mast_bolts(root, hub)
-    return together(collar(root, hub), _pins(root), *screws)
+    return together(collar(root, hub), _pins(root), _stop_pin(root), *screws)
 
 
 def _pins(root: Root) -> Made:
     """Pins, each ended by its blind hole, or by a clip behind the fixed cap; with neither, friction alone holds it."""
-    pin, pattern, deep = root.design.pitch.pin, root.pattern, blind_mm(root.design)
+    pin, deep = root.design.pitch.pin, blind_mm(root.design)
+    at_pins = root.pattern.pins(root.design.pitch.set)[0]
     inner, outer = root.seat_mm - GRIP_MM, root.face.r_mm - (FLOOR_MM if deep else 0.0)
     held = "its blind hole" if deep else "its clip" if pin.clip else "friction alone"
     part = Part(
@@ -52,23 +54,50 @@ def _pins(root: Root) -> Made:
         shape=Length(outer - inner),
         assembly=Assembly.BLADE,
         count=pin.count,
-        spread=_evenly((inner + outer) / 2, pattern.turning()),
+        spread=_evenly((inner + outer) / 2, at_pins),
         r_mm=(inner + outer) / 2,
         notes=(
             f"{mm(GRIP_MM)} stand out behind the fixed cap, to pull it by; {held} keeps it from leaving outwards, and "
             "at rest nothing but its fit from sliding in: tie the ends together",
         ),
     )
-    locked = touching(PIN, FIXED_CAP, Bond.PINNED, PIN.path, _evenly(root.fixed_mid_mm, pattern.turning())[:, 1:])
-    ends = _evenly(outer if deep else root.turning_mid_mm, pattern.turning())[:, 1:]
+    locked = touching(PIN, FIXED_CAP, Bond.PINNED, PIN.path, _evenly(root.fixed_mid_mm, at_pins)[:, 1:])
+    ends = _evenly(outer if deep else root.turning_mid_mm, at_pins)[:, 1:]
     if pin.clip is None:
         bond = Bond.BEARING if deep else Bond.CLAMPED
         return Made((part,), (touching(PIN, TURNING_CAP, bond, PIN.path, ends), locked))
-    clip, at = _clip(root), _evenly(root.seat_mm, pattern.turning())[:, 1:]
+    clip, at = _clip(root), _evenly(root.seat_mm, at_pins)[:, 1:]
     clamped = touching(PIN, CLIP, Bond.CLAMPED, CLIP.path, at)
     bears = touching(CLIP, FIXED_CAP, Bond.BEARING, CLIP.path, at)
     turned = touching(PIN, TURNING_CAP, Bond.PINNED, PIN.path, ends)
     return Made((part, clip), (clamped, bears, turned, locked))
+
+
+def _stop_pin(root: Root) -> Made:
+    """The pin that ends the turning, where the pattern wants one: glued into the turning cap, flush behind the fixed
+    cap."""
+    if (stop := root.pattern.stop) is None:
+        return Made()
+    pin, outer = root.design.pitch.pin, root.face.r_mm - (FLOOR_MM if blind_mm(root.design) else 0.0)
+    at, turning = np.array([stop.place()]), root.face.r_mm - root.design.pitch.turning_cap.thickness
+    part = Part(
+        name="stop pin",
+        role=STOP_PIN.role,
+        stock=pin.stock,
+        path=STOP_PIN.path,
+        shape=Length(outer - root.seat_mm),
+        assembly=Assembly.BLADE,
+        count=1,
+        spread=_evenly((outer + root.seat_mm) / 2, at),
+        r_mm=(outer + root.seat_mm) / 2,
+        notes=(
+            f"glued into its hole of the turning cap, over {mm(outer - turning)}; it runs in the fixed cap's slot and "
+            f"keeps the pitch within {root.design.pitch.step / 2:g} deg of the range",
+        ),
+        mark=STOP_PIN.mark,
+    )
+    glued = np.column_stack(([np.pi * pin.diameter * (outer - turning)], _evenly((outer + turning) / 2, at)[:, 1:]))
+    return Made((part,), (Joint(STOP_PIN, TURNING_CAP, Bond.GLUED, STOP_PIN.path, glued),))
 
 
 def _clip(root: Root) -> Part:
@@ -82,7 +111,7 @@ def _clip(root: Root) -> Part:
         shape=Bought.about(pin.clip.mass),
         assembly=Assembly.BLADE,
         count=pin.count,
-        spread=_evenly(root.seat_mm, root.pattern.turning()),
+        spread=_evenly(root.seat_mm, root.pattern.pins(root.design.pitch.set)[0]),
         notes=("fixed round the pin behind the fixed cap, against it",),
         facts={"outside_mm": pin.clip.outside},
     )

@@ -23,6 +23,8 @@ class Bench:
     spars  : what is done with the blade's spars, by phase
     angles : each rib, and the angle of its chord line against the board [deg]
     below_hub_mm : how far the blades reach below the hub's underside [mm]
+    marked : what stands beside the holes that take the pins at the pitch to fly at
+    also_deg : pitches in the range, not asked for, at which the pins go in too [deg]
     """
 
     design: Design
@@ -31,6 +33,8 @@ class Bench:
     spars: Sequence[Task]
     angles: tuple[tuple[Key, float], ...]
     below_hub_mm: float
+    marked: str
+    also_deg: tuple[float, ...] = ()
 
     def of(self, *roles: Role) -> tuple[Key, ...]:
         """The parts of some roles."""

@@ -10,6 +10,7 @@ from geomgen.errors import Fault
 from geomgen.figures import mm
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
+from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.views.make import noted, to_know
 from geomgen.views.order_page import step_data
 from geomgen.views.page import Page, Row, Section, Table, as_columns
@@ -28,13 +29,23 @@ def check_page(craft: Craft, warnings: Sequence[Fault] = (), *, notes: bool = Fa
         f"{design.title}: every flat part can be drawn\n"
         f"{rotor.blades} blades, {rotor.turn} seen from above, radius {mm(rotor.radius, 1)}"
     )
+    kinds = {"plain": "", "paired": ", paired holes: match the letters of both caps"}
     pitch = (
         f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of "
-        f"{mm(pattern.circle_mm, 1)} radius; a pin's fit leaves ±{pattern.play_deg:.2f} deg of play"
+        f"{mm(pattern.circle_mm, 1)} radius{kinds[pattern.kind]}; a pin's fit leaves ±{pattern.play_deg:.2f} deg of "
+        f"play{_also(pattern)}"
     )
     verdict = verdict_sections(craft.verdict, warnings, len(noted(craft.finished)))
     more = (_sections(craft), *to_know(craft.finished)) if notes else ()
     return Page(((title,), *verdict, _ribs(craft), *_laid_flat(craft), (pitch,), *more), unit)
+
+
+def _also(pattern: PitchPattern) -> str:
+    """What the pins do beside what is asked of them."""
+    inside = ", ".join(f"{pitch:g}" for pitch in pattern.inside_deg)
+    beyond = "; a stop pin keeps the blade within the range" if pattern.stop else ""
+    beyond += f". Paired, as {pattern.why}" if pattern.why else ""
+    return f"{f'; the pins also go in at {inside} deg' if inside else ''}{beyond}"
 
 
 def _sections(craft: Craft) -> Section:
@@ -120,6 +131,28 @@ def _flat(part: Part) -> Flat:
     return part.shape
 
 
+def pattern_data(pattern: PitchPattern) -> dict[str, Any]:
+    """Every pitch that can be pinned: which holes take the pins, how they are lettered, and what stops the others."""
+    return {
+        "kind": pattern.kind,
+        "rim_mm": pattern.rim_mm,
+        "settings": [
+            {
+                "pitch_deg": pitch,
+                "marked": name,
+                "turning_holes": [turning + 1 for turning, _ in pairs],
+                "fixed_holes": [fixed + 1 for _, fixed in pairs],
+            }
+            for pitch, name, pairs in zip(pattern.settings_deg, pattern.names(), pattern.pairs, strict=True)
+        ],
+        "turning_holes": [{"radius_mm": radius, "angle_deg": angle} for radius, angle in pattern.turning_holes],
+        "fixed_holes": [{"radius_mm": radius, "angle_deg": angle} for radius, angle in pattern.fixed_holes],
+        "unwanted_in_range_deg": list(pattern.inside_deg),
+        "unwanted_stopped_deg": list(pattern.outside_deg),
+        "stopped_by": "stop pin" if pattern.stop else None,
+    }
+
+
 def check_data(craft: Craft, option: str | None, warnings: Sequence[Fault] = ()) -> dict[str, Any]:
     """All of it with stable keys, units in their names."""
     ribs = zip(craft.blanks, craft.finished_of(Role.RIB), strict=True)
@@ -172,6 +205,7 @@ def check_data(craft: Craft, option: str | None, warnings: Sequence[Fault] = ())
         ],
         "order_of_work": [step_data(step, craft.names) for step in craft.order],
         "pitch_settings_deg": [float(value) for value in craft.pattern.settings_deg],
+        "pitch_pattern": pattern_data(craft.pattern),
         "index_circle_mm": craft.pattern.circle_mm,
         "play_deg": craft.pattern.play_deg,
         "notes": {part.name: list(part.notes) for part in craft.finished if part.notes},

@@ -24,6 +24,8 @@ SET = {
     "pitch.range": (2.0, 14.0),
     "pitch.step": 6.0,
     "pitch.index_circle": None,
+    "pitch.pattern": "plain",
+    "pitch.rim": None,
     "pitch.wire_clearance": 1.0,
     "pitch.pin.diameter": 3.0,
     "pitch.pin.fit": 0.2,

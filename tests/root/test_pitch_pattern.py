@@ -38,7 +38,7 @@ def test_least_circle_of_a_fine_pattern() -> None:
 
 def test_neighbouring_holes_keep_their_web_and_no_more() -> None:
     pattern = pattern_of()
-    holes = pattern.fixed()[:, 0]
+    holes = pattern.fixed()[::2]  # those of the first pin
     gap = np.hypot(*np.diff(holes, axis=0).T) - pattern.hole_mm
     assert gap.min() >= 1.6 and gap.max() < 1.6 + 0.02  # the circle is rounded up by less than 0.1 mm
 
@@ -133,7 +133,7 @@ def test_where_no_cap_has_room_that_is_blamed() -> None:
 def test_pitch_to_fly_at_must_have_a_hole() -> None:
     with pytest.raises(MakeError) as caught:
         pattern_of(pitch__set=9.0)
-    assert spelled(caught.value.faults)[0].path == "pitch.set" and "2, 8, 14" in spelled(caught.value.faults)[0].allowed
+    assert spelled(caught.value.faults)[0].path == "pitch.set" and "8 or 14" in spelled(caught.value.faults)[0].allowed
 
 
 def test_sets_that_run_into_each_other() -> None:
@@ -166,9 +166,10 @@ def test_only_the_pitches_asked_for_pin_up(count: int, step: float, steps: int, 
     wanted = np.array(pattern.settings_deg)
     assert len(wanted) == steps + 1
     pitches = np.concatenate([np.arange(-180.0, 180.0, 0.05), wanted])
-    angles = np.radians(np.array(pattern.turning_deg)[None, :] - pitches[:, None])
+    stand = np.array([angle for _, angle in pattern.turning_holes])
+    angles = np.radians(stand[None, :] - pitches[:, None])
     turning = pattern.circle_mm * np.stack((np.cos(angles), np.sin(angles)), axis=-1)
-    fixed = pattern.fixed().reshape(-1, 2)
+    fixed = pattern.fixed()
     off = np.linalg.norm(turning[:, :, None] - fixed[None, None], axis=-1).min(axis=2).max(axis=1)
     assert off[-len(wanted) :].max() < 1e-9
     pinned = pitches[off <= fit]
