@@ -14,6 +14,7 @@ from geomgen.plane.polar import on_circle
 HEIGHTS_MM = (4.5, 4.0, 3.5, 3.0, 2.5, 2.0)  # tried, largest first
 READABLE_MM = 3.0  # figures this high run round the rim; smaller ones would be turned to stand along the radius
 GAP_MM = 0.8  # between neighbouring figures, and from the rim
+WORDS_MM = 2.2  # between neighbouring letters: holes may have several
 UNIT = "°"
 
 
@@ -38,7 +39,7 @@ def pitch_figures(figures: Figures) -> tuple[Text, ...]:
 def _height(figures: Figures, words: list[str]) -> tuple[float, float]:
     """Height of the figures [mm], and how far they lean from the radius, -90 round the rim or 0 along it [deg]."""
     apart = min((float(np.diff(np.sort(one)).min()) for one in figures.angles_deg if len(one) > 1), default=180.0)
-    room = 2 * figures.rim_mm * np.sin(np.radians(min(apart, 180.0)) / 2) - GAP_MM
+    room = 2 * figures.rim_mm * np.sin(np.radians(min(apart, 180.0)) / 2) - (WORDS_MM if figures.words else GAP_MM)
     deep = figures.band_mm - 2 * GAP_MM
     round_about = [h for h in HEIGHTS_MM if h <= deep and max(text_width(word, h) for word in words) <= room]
     outward = [h for h in HEIGHTS_MM if h <= room and max(text_width(word, h) for word in words) <= deep]

@@ -12,6 +12,7 @@ from geomgen.design.schema import Design, LengthStock, Pin, Stock
 from geomgen.frames import blade_to_rotor, blades_to_rotor, hub_to_rotor, shift
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.plane.path import Circle
+from geomgen.plane.polar import on_circle
 from geomgen.plane.region import Region
 from geomgen.printing.faces import located, prism
 from geomgen.printing.line_drawing import Shown, line_drawing
@@ -77,8 +78,17 @@ def _extras(design: Design, face: RootFace, pattern: PitchPattern, spec: HubSpec
         ("spar", Flat(_round(stock), long), face.spar_from_mm + long / 2),
         ("collar", Flat(ring, collar.length), spec.collar_seat - collar.length / 2),
         *(("pin", Flat(Region(_disc(pin.diameter, x, y)), rod), spec.seat + rod / 2) for x, y in at),
+        *_stop(design, pattern, inner=spec.seat + APART_MM, outer=spec.seat + rod),
         *((("pin", _clip(pin, x, y), spec.seat + APART_MM - CLIP_MM) for x, y in at) if pin.clip else ()),
     ]
+
+
+def _stop(design: Design, pattern: PitchPattern, *, inner: float, outer: float) -> list[tuple[str, Flat, float]]:
+    """The stop pin at the pitch to fly at, between two radii; nothing where there is none."""
+    if (stop := pattern.stop) is None:
+        return []
+    x, y = on_circle(stop.circle_mm, stop.turning_deg - design.pitch.set).tolist()
+    return [("pin", Flat(Region(_disc(design.pitch.pin.diameter, x, y)), outer - inner), (inner + outer) / 2)]
 
 
 def _round(stock: Stock) -> Region:

@@ -264,7 +264,7 @@ def _unwanted(ask: Ask, found: FloatArray) -> tuple[tuple[float, float], ...]:
 
 def middles_deg(stretches: Sequence[tuple[float, float]]) -> FloatArray:
     """(n,) the pitch in the middle of each [deg]."""
-    return np.asarray(stretches, dtype=np.float64).reshape(-1, 2).mean(axis=1)
+    return np.asarray(np.asarray(stretches, dtype=np.float64).reshape(-1, 2).mean(axis=1))
 
 
 def _fit(ask: Ask, one: Paired) -> bool:
