@@ -70,7 +70,7 @@ def scanned(pattern: PitchPattern, pins: int, fit: float) -> list[tuple[float, f
     ends = np.flatnonzero(goes & ~np.roll(goes, -1))
     if len(starts) and ends[0] < starts[0]:
         ends = np.roll(ends, -1)
-    return [(float(tries[a]), float(tries[b])) for a, b in zip(starts, ends, strict=True)]
+    return [(float(tries[a]), float(tries[b]) + 360.0 * (b < a)) for a, b in zip(starts, ends, strict=True)]
 
 
 @pytest.mark.parametrize("ask", GRID, ids=str)
