@@ -91,7 +91,7 @@ class PitchPattern:
     def lettered(self) -> bool:
         """Whether holes carry letters for their settings, as some serve several."""
         columns = [zip(*each, strict=True) for each in zip(*self.pairs, strict=True)]
-        return any(len(set(used)) < len(used) for column in columns for used in column)
+        return self.kind == "paired" and any(len(set(used)) < len(used) for column in columns for used in column)
 
     def names(self) -> tuple[str, ...]:
         """What each setting is called on the caps: its pitch, or where holes serve several settings a letter."""
