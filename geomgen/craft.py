@@ -78,6 +78,8 @@ class Craft(Staged):
     hub_spec = stage(rooting.figures, root_face, seat)
     hub = stage(rooting.hub_part, root, hub_spec)
     held_by = stage(rooting.held_by, root, hub_spec)
+    pitch_error = stage(rooting.error, root_face, fixing, pattern, bare_ribs)
+    tilts = stage(rooting.tilts, layout, pattern)
 
     # What the blade is built of
     spars = stage(structure.all_spars, layout, misfits)
@@ -113,6 +115,7 @@ class Craft(Staged):
     elements = stage(weighing.as_elements, measured, weighed, solids)
     air = stage(hover.air_of)
     lifts = stage(hover.lifts, blade, mass, air)
+    lift_per_pitch = stage(hover.lift_per_pitch, lifts)
     load_path = stage(strength.held, hung, weighed)
     ribs_held = stage(judging.ribs_held, flying, hung, weighed)
     collar_held = stage(judging.collar_held, load_path, root_face)
@@ -173,6 +176,6 @@ class Craft(Staged):
 # What is judged by no fault of its own
 LATE = (
     Craft.as_cut, Craft.on_sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk, Craft.measured,
-    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.load_path, Craft.ribs_held, Craft.collar_held,
-    Craft.warnings, Craft.verdict,
+    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.load_path, Craft.ribs_held,
+    Craft.collar_held, Craft.warnings, Craft.verdict,
 )  # fmt: skip

@@ -6,8 +6,10 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.planform import planform
 from geomgen.blade.stages import PLACES
 from geomgen.design.schema import Design
+from geomgen.hover import pitch_slope
 from geomgen.hover.air import Air, air
 from geomgen.hover.mean_lift import MeanLift, mean_lift
+from geomgen.hover.pitch_slope import LiftPerPitch
 from geomgen.mass.statement import MassStatement
 from geomgen.stages import reads
 
@@ -29,3 +31,9 @@ def lifts(design: Design, blade: Blade, mass: MassStatement, around: Air) -> tup
 
     lift = mass.craft.lift_g
     return carrying(lift.low), carrying(lift.typical), carrying(lift.high)
+
+
+@reads("rotor.radius")
+def lift_per_pitch(design: Design, lifts: tuple[MeanLift, MeanLift, MeanLift]) -> LiftPerPitch:
+    """What a degree of pitch does to the lift at the weight and rpm that are typical."""
+    return pitch_slope.lift_per_pitch(lifts[1], radius_mm=design.rotor.radius)

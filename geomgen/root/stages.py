@@ -8,10 +8,12 @@ from geomgen.errors import MakeError
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made
 from geomgen.plane.path import Circle
-from geomgen.root import hub, pitch_caps, pitch_pattern, root_face, small_parts
+from geomgen.root import fan_tilt, hub, pitch_caps, pitch_error, pitch_pattern, root_face, small_parts
 from geomgen.root import seat as seating
+from geomgen.root.fan_tilt import FanTilt
 from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.hub_spec import HubSpec
+from geomgen.root.pitch_error import PitchError
 from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root import Root
 from geomgen.root.root_face import RootFace
@@ -86,3 +88,17 @@ def held_by(root: Root, spec: HubSpec) -> Made:
 def bought(design: Design, layout: Layout, spec: HubSpec) -> Made:
     """Bought things, on blades and on the hub."""
     return fittings(design, layout, floor_z_mm=spec.floor - spec.axis_height)
+
+
+@reads(*ROOT)
+def error(
+    design: Design, face: RootFace, fixing: tuple[Circle, ...], holes: PitchPattern, ribs: tuple[Blank, ...]
+) -> PitchError:
+    """How far a blade's pitch may be off."""
+    return pitch_error.pitch_error(design, face=face, fixing=fixing, pattern=holes, ribs=ribs)
+
+
+@reads("rotor.coning", "pitch.set", "fitting.*.mount", "fitting.*.level_at")
+def tilts(design: Design, layout: Layout, holes: PitchPattern) -> tuple[FanTilt, ...]:
+    """Which way what is fixed to ribs points."""
+    return fan_tilt.fan_tilts(design, layout, settings_deg=holes.settings_deg)

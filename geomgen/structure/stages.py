@@ -35,7 +35,8 @@ SHEETS = tuple(
     for key in ("kind", "of", "thickness", "size", "grain", "neutral", "outside", "inside", "width", "height", "length")
 )
 FIXED = tuple(
-    f"fitting.*.{key}" for key in ("on", "at", "chord", "height", "rib", "rib_stock", "mount", "stuck", "count")
+    f"fitting.*.{key}"
+    for key in ("on", "at", "chord", "height", "rib", "rib_stock", "mount", "level_at", "stuck", "count")
 )
 WIRED = tuple(f"wire.*.{key}" for key in ("outside", "count", "bend", "spare"))
 
@@ -92,7 +93,9 @@ def screwed(layout: Layout, bare: tuple[Blank, ...], fixing: tuple[Circle, ...])
     """
     root, *others = bare
     drilled = with_holes(root, [Opening("pitch.fixing", loop) for loop in fixing]), *others
-    return tuple(with_holes(blank, mount.mount_openings(layout, blank)) for blank in drilled)
+    return tuple(
+        with_holes(blank, mount.mount_openings(layout, blank), mount.mount_notes(layout, blank)) for blank in drilled
+    )
 
 
 def tied(layout: Layout, screwed: tuple[Blank, ...]) -> tuple[Tie, ...]:

@@ -14,6 +14,7 @@ from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.views.make import noted, to_know
 from geomgen.views.order_page import step_data
 from geomgen.views.page import Page, Row, Section, Table, as_columns
+from geomgen.views.pitch_error import pitch_error_data, pitch_lines, pitch_tables
 from geomgen.views.quantity import Area, Length, Number
 from geomgen.views.verdict import verdict_data, verdict_sections
 
@@ -36,8 +37,8 @@ def check_page(craft: Craft, warnings: Sequence[Fault] = (), *, notes: bool = Fa
         f"play{_also(pattern)}"
     )
     verdict = verdict_sections(craft.verdict, warnings, len(noted(craft.finished)))
-    more = (_sections(craft), *to_know(craft.finished)) if notes else ()
-    return Page(((title,), *verdict, _ribs(craft), *_laid_flat(craft), (pitch,), *more), unit)
+    more = (*pitch_tables(craft), _sections(craft), *to_know(craft.finished)) if notes else ()
+    return Page(((title,), *verdict, pitch_lines(craft), _ribs(craft), *_laid_flat(craft), (pitch,), *more), unit)
 
 
 def _also(pattern: PitchPattern) -> str:
@@ -208,5 +209,6 @@ def check_data(craft: Craft, option: str | None, warnings: Sequence[Fault] = ())
         "pitch_pattern": pattern_data(craft.pattern),
         "index_circle_mm": craft.pattern.circle_mm,
         "play_deg": craft.pattern.play_deg,
+        **pitch_error_data(craft),
         "notes": {part.name: list(part.notes) for part in craft.finished if part.notes},
     }

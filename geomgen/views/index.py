@@ -14,6 +14,7 @@ from geomgen.views.cautions import BALANCE, PACKS, SPINNING, cautions
 from geomgen.views.order_page import order_page
 from geomgen.views.page import Book, Chapter, Figure, Item, Link
 from geomgen.views.part_figures import cutting, other_parts, printing
+from geomgen.views.pitch_error import pitch_lines, pitch_tables
 from geomgen.views.plan import rotor_words
 from geomgen.views.shopping import shopping
 from geomgen.views.verdict import verdict_sections
@@ -82,13 +83,15 @@ def mass(craft: Craft) -> Chapter:
 
 
 def turning(craft: Craft) -> Chapter:
-    """The rpm that carries it, what holds a blade in, and what to beware of before anything turns."""
+    """The rpm that carries it, how far pitch is off, what holds a blade in, and what to beware of before it turns."""
     return Chapter(
         "Before it turns",
         "turning",
         (
             cautions((SPINNING, PACKS)),
             mean_lift(craft.design, craft.mass, craft.lifts),
+            pitch_lines(craft),
+            *pitch_tables(craft),
             load_path(craft.load_path),
         ),
     )

@@ -105,9 +105,10 @@ def _notched(edge: Path, notches: Sequence[Notch]) -> Path:
     return edge
 
 
-def with_holes(blank: Blank, holes: Sequence[Opening]) -> Blank:
-    """The same rib with the holes of screws or ties, which run straight along the blade."""
-    return replace(blank, openings=(*blank.openings, *(replace(hole, straight=True) for hole in holes)))
+def with_holes(blank: Blank, holes: Sequence[Opening], notes: Sequence[str] = ()) -> Blank:
+    """The same rib with the holes of screws or ties, which run straight along the blade, and what to know of them."""
+    openings = (*blank.openings, *(replace(hole, straight=True) for hole in holes))
+    return replace(blank, openings=openings, notes=(*blank.notes, *notes))
 
 
 def _blunt(outline: Outline, skin_mm: float, r_mm: float) -> tuple[str, ...]:

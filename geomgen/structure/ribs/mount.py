@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from geomgen.arrays import FloatArray
+from geomgen.blade.station import Station
 from geomgen.design.schema import Design, Mount
 from geomgen.figures import mm
 from geomgen.materials.screws import BAND, SCREWS
@@ -36,6 +37,29 @@ def mount_openings(layout: Layout, blank: Blank) -> list[Opening]:
         if mount.bore > 0.0:
             found.append(Opening(path, Circle(place_in_section(layout.design, name, blank.station), mount.bore / 2)))
     return found
+
+
+def turned_deg(design: Design, name: str, station: Station) -> float:
+    """How far a fitting's mount is turned, nose down against the chord line [deg]: so far that the fitting points along
+    the tangent at the pitch that it is levelled at; 0 where it follows the chord line."""
+    level_at = design.fitting[name].level_at
+    return 0.0 if level_at is None else level_at + station.angle_deg
+
+
+def mount_notes(layout: Layout, blank: Blank) -> list[str]:
+    """What to know of mounts that are turned."""
+    return [note for name, _ in _mounts(layout.design, blank) for note in _turned(layout.design, blank, name)]
+
+
+def _turned(design: Design, blank: Blank, name: str) -> list[str]:
+    level_at, turned = design.fitting[name].level_at, turned_deg(design, name, blank.station)
+    if level_at is None:
+        return []
+    way = "down" if turned >= 0.0 else "up"
+    return [
+        f"the mount of {name} is turned {abs(turned):.2f} deg nose {way} against the chord line: it pulls along the "
+        f"tangent at {level_at:g} deg of pitch"
+    ]
 
 
 def mounts(layout: Layout, ribs: Sequence[Blank]) -> Made:
@@ -70,8 +94,10 @@ def _mounts(design: Design, blank: Blank) -> list[tuple[str, Mount]]:
 
 
 def _holes(design: Design, blank: Blank, name: str, mount: Mount) -> FloatArray:
-    """(n, 2) middles of the screw holes: the first `first` deg up from straight ahead, the rest evenly on upwards."""
-    angle = np.radians(mount.first + 360.0 / mount.count * np.arange(mount.count))
+    """(n, 2) middles of the screw holes: the first `first` deg up from where the fitting points, the rest evenly on
+    upwards."""
+    first = mount.first - turned_deg(design, name, blank.station)
+    angle = np.radians(first + 360.0 / mount.count * np.arange(mount.count))
     spokes = mount.circle * np.column_stack((-np.cos(angle), np.sin(angle)))
     return np.asarray(spokes + place_in_section(design, name, blank.station))
 
@@ -94,5 +120,6 @@ def _screws(design: Design, blank: Blank, name: str, mount: Mount, through_mm: f
         notes=(
             f"countersunk, through {mm(through_mm)} of rib {blank.place.name} and up to {mm(FLANGE_MM)} of the "
             "fitting, with a nut, which is weighed with it; mass worked out from its shape in steel",
+            *_turned(design, blank, name),
         ),
     )
