@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -58,8 +59,8 @@ def pin_spread(radii_mm: Sequence[float], *, fit_mm: float, scatter_mm: tuple[fl
 
 def _in_deg(play: float, holes: float, *, left: float, drawn: float, share: float) -> PinSpread:
     """From angles [rad] and the share of blades whose pins go in."""
-    limits, spreads = np.degrees((play, holes)).tolist(), np.degrees((left, drawn)).tolist()
-    return PinSpread(*limits, *spreads, max(0.0, 1.0 - share))
+    most, most_drawn, left, drawn = (math.degrees(angle) for angle in (play, holes, left, drawn))
+    return PinSpread(most, most_drawn, left, drawn, eased=max(0.0, 1.0 - share))
 
 
 def _out_of_place(scatter_mm: tuple[float, float]) -> tuple[FloatArray, FloatArray]:

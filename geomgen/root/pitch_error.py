@@ -2,9 +2,9 @@
 
 Each cause has a limit either way and lies evenly anywhere within it; the causes are independent. At worst the limits
 add up. The root of the sum of their squares is sqrt 3 times the standard deviation of the whole: about two blades in
-three stand within 0.58 of it, nine in ten within all of it. Of the pins' play and the holes' scatter, which aren't even,
-it counts sqrt 3 times their own standard deviations (`pin_spread`). Two blades differ by up to twice the worst, and by
-sqrt 2 times the root.
+three stand within 0.58 of it, nine in ten within all of it. Of the pins' play and the holes' scatter, which aren't
+even, it counts sqrt 3 times their own standard deviations (`pin_spread`). Two blades differ by up to twice the
+worst, and by sqrt 2 times the root.
 
 source : tolerance stacking, worst case and root of squares; common practice
 """

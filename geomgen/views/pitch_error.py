@@ -49,9 +49,10 @@ def _causes(craft: Craft) -> Section:
     figures = tuple((what, said, Number(worst, 2), Number(likely, 2)) for what, said, worst, likely in rows)
     columns = as_columns("cause", "its figure is", "at most, deg", "counted, deg")
     words = (
-        "At most: either way, and all of them at once. Counted: for the root of squares, causes independent, every place "
-        f"within their limits as likely. A degree of pitch is worth {100.0 * lift.share_per_deg:.0f} % of the rotor's "
-        "lift at the rpm that carries it, and between two blades, which work in the same air, "
+        "At most: either way, and all of them at once. Counted: for the root of squares, causes independent, each as "
+        "likely anywhere within its limits. A degree of pitch is worth "
+        f"{100.0 * lift.share_per_deg:.0f} % of the rotor's lift at the rpm that carries it, and between two blades, "
+        "which work in the same air, "
         f"{100.0 * lift.blade_share_per_deg:.0f} % of a blade's: textbook, without losses at tip and root."
     )
     if error.eased >= 0.005:
