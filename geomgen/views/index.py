@@ -83,16 +83,16 @@ def mass(craft: Craft) -> Chapter:
 
 
 def turning(craft: Craft) -> Chapter:
-    """The rpm that carries it, how far pitch is off, what holds a blade in, and what to beware of before it turns."""
+    """The rpm that carries it, what holds a blade in, how far pitch is off, and what to beware of before it turns."""
     return Chapter(
         "Before it turns",
         "turning",
         (
             cautions((SPINNING, PACKS)),
             mean_lift(craft.design, craft.mass, craft.lifts),
-            pitch_lines(craft),
-            *pitch_tables(craft),
             load_path(craft.load_path),
+            ("Pitch, blade for blade", *pitch_lines(craft)),
+            *pitch_tables(craft),
         ),
     )
 

@@ -18,6 +18,7 @@ from geomgen.folder.manifest import MANIFEST
 from geomgen.making import make
 from geomgen.views.cautions import BALANCE, CUTTING, PACKS, PRINTING, SPINNING
 from geomgen.views.file_names import cutting_file, place_of, printing_file
+from geomgen.views.pitch_error import pitch_error_data
 from geomgen.views.weigh_data import weigh_data
 
 CRAFTS = [
@@ -169,6 +170,20 @@ def test_rpm_and_pulls_are_those_of_weigh(made: Made) -> None:
     for row, link in zip(table, links_, strict=True):
         grams, pulls = link["mass_g"][1:], link["pull_n"][1:]
         assert all(map(is_figure, row[2:], (*(g / G[unit] for g in grams), *(n / N[unit] for n in pulls))))
+
+
+def test_pitch_and_tilt_are_those_of_check(made: Made) -> None:
+    told = json.loads(json.dumps(pitch_error_data(made.craft)))
+    error, shown = told["pitch_error"], table_under(made.root, "How far a blade's pitch may be off")[1:]
+    wanted = [(cause["cause"], cause["limit_deg"], cause["counted_deg"]) for cause in error["causes"]]
+    wanted.append(("one blade", error["worst_deg"], error["root_of_squares_deg"]))
+    for row, (cause, limit, counted) in zip(shown, wanted, strict=False):
+        assert row[0] == cause and is_figure(row[2], limit) and is_figure(row[3], counted)
+    tilts = [(one, each) for one in told["fitting_tilts"] for each in one["settings"]]
+    shown = table_under(made.root, "What is fixed to a rib turns with the blade")[1:]
+    for row, (one, each) in zip(shown, tilts, strict=True):
+        assert row[:2] == [one["fitting"], one["rib"]] and is_figure(row[3], each["tilt_deg"])
+        assert is_figure(row[4], 100 * each["up_share"]) and is_figure(row[5], 100 * each["tangent_share"])
 
 
 def test_cautions_stand_where_the_work_is_done(made: Made) -> None:
