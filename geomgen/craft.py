@@ -99,7 +99,9 @@ class Craft(Staged):
 
     # What stays on the bench, and everything as it is cut
     footing = stage(bench.feet, blanks)
-    bench_parts = stage(bench.bench_parts, layout, blanks, footing)
+    aids = stage(bench.aids, layout, blanks, footing)
+    coupons = stage(bench.coupons)
+    bench_parts = stage(together, aids, coupons)
     order = stage(bench.order, layout, flying, bench_parts, hub_spec, pattern)
     parts = stage(together, flying, bench_parts)
     as_cut = stage(bench.as_cut, layout, bare_ribs, parts, footing)
@@ -169,7 +171,7 @@ class Craft(Staged):
 
     @property
     def printed_parts(self) -> tuple[Part, ...]:
-        """Parts that are printed: the hub, and the caps, which can be."""
+        """Parts that are printed: the hub, the caps, which can be, and what is printed before them to try."""
         return self.finished_of(*printing.PRINTED)
 
 

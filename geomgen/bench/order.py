@@ -68,6 +68,13 @@ def _before(have: Bench) -> Iterator[Task]:
     )
     does = f"Cut to length, as the parts list has it: {_said(_lengths(have))}."
     yield Task(Phase.PREPARE, does, caution="Dust of saws and files: a mask.")
+    if coupons := have.of(Role.COUPON):
+        does = (
+            "Print the coupon first, before caps and hub. In each row try what it is for, pin or spar: write down the "
+            "narrowest hole in which it slides and turns by hand, and the widest that grips. Type the figure below the "
+            "first, with its unit, under the key at the head of its row, and make all files anew."
+        )
+        yield Task(Phase.PREPARE, does, coupons, "Nozzle and bed are hot, molten plastic fumes: air the room.")
     does = f"Print, and try each hole on what goes through it: {_said(_printed(have))}."
     yield Task(Phase.PREPARE, does)
     does = "Sort the ribs by their names, and try what passes through them: it goes in by hand, without play."

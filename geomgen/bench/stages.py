@@ -1,9 +1,10 @@
-"""The bench's stages: ribs on feet, the board they stand on, gauges."""
+"""The bench's stages: ribs on feet, the board they stand on, gauges, coupons to print first."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from geomgen.bench import coupon
 from geomgen.bench.board import boards
 from geomgen.bench.feet import Footing, footing, on_feet
 from geomgen.bench.gauge import gauges
@@ -27,6 +28,10 @@ from geomgen.structure.ribs.edge_fit import fit_notes
 from geomgen.structure.spars.all import spar_tasks
 
 BENCH = ("blade.jig", "blade.construction", "blade.skin", "stock.*.thickness", "stock.*.size", "laser.bed")
+TRIED = (
+    "pitch.pin", "pitch.turning_cap", "pitch.fixed_cap", "pitch.wedge", "hub.stock", "hub.socket", "blade.spar",
+    "stock.*.kind", "stock.*.outside", "printer.bed", "units",
+)  # fmt: skip
 
 
 @reads(*BENCH)
@@ -45,11 +50,17 @@ def as_cut(layout: Layout, bare: tuple[Blank, ...], parts: Made, plane: Footing 
 
 
 @reads(*BENCH)
-def bench_parts(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane: Footing | None) -> Made:
-    """What is made to build by, and stays on the bench: jig board, gauges, a hot wire's templates."""
+def aids(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane: Footing | None) -> Made:
+    """What is made to build the blade by, and stays on the bench: jig board, gauges, a hot wire's templates."""
     cuts = construction(layout.design).wire_cuts(layout)
     templates = Made(tuple(wire_templates(layout.design, cuts, layout.tol)))
     return together(boards(design, drawn, plane), gauges(design, drawn, plane, tol=layout.tol), templates)
+
+
+@reads(*TRIED)
+def coupons(design: Design) -> Made:
+    """What is printed before caps and hub, to try pins and spar in."""
+    return coupon.coupons(design)
 
 
 @reads(

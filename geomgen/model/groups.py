@@ -40,7 +40,7 @@ def group(role: Role) -> Group:
             return Group.FITTINGS
         case Role.TURNING_CAP | Role.FIXED_CAP | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW:
             return Group.FASTENERS
-        case Role.HUB | Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE:
+        case Role.HUB | Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE | Role.COUPON:
             return Group.OTHER
 
 
@@ -55,5 +55,5 @@ def is_cover(role: Role) -> bool:
             return False
         case Role.TURNING_CAP | Role.FIXED_CAP | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW | Role.HUB:
             return False
-        case Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE:
+        case Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE | Role.COUPON:
             return False

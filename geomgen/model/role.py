@@ -36,6 +36,7 @@ class Role(StrEnum):
     JIG_BOARD = "jig board"
     GAUGE = "gauge"
     WIRE_TEMPLATE = "wire template"
+    COUPON = "coupon"
 
 
 class Assembly(StrEnum):

@@ -21,7 +21,7 @@ from geomgen.root.hub_mass import Bulk, hub_mass
 from geomgen.stages import reads
 from geomgen.tolerances import Tolerances
 
-PRINTED = (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP)  # the caps can be
+PRINTED = (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP, Role.COUPON)  # the caps can be
 
 
 def solids(hub: Made, *, exact: bool, cache: Cache) -> dict[Key, SolidProperties | Bulk]:

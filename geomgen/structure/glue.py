@@ -89,7 +89,7 @@ def glue_line(design: Design, joint: Joint) -> GlueLine | None:
             return None
         case Role.TURNING_CAP | Role.FIXED_CAP | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW:
             return None
-        case Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE:
+        case Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE | Role.COUPON:
             return None
 
 

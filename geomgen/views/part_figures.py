@@ -53,8 +53,10 @@ def _to_print(craft: Craft) -> list[Part]:
 
 
 def printing(craft: Craft) -> Chapter:
-    """What is printed: the hub as a picture with what goes to it, its sizes, and each cap that is of no sheet."""
-    parts = sorted(_to_print(craft), key=lambda part: isinstance(part.shape, Flat))
+    """What is printed: what is tried first, the hub as a picture with what goes to it, its sizes, and each cap that is
+    of no sheet.
+    """
+    parts = sorted(_to_print(craft), key=lambda part: (part.role is not Role.COUPON, isinstance(part.shape, Flat)))
     figures = tuple(figure for part in parts for figure in _printed(part, craft))
     return Chapter("Parts to print", "printing", (cautions((PRINTING,)), figures))
 
