@@ -16,20 +16,25 @@ import pytest
 import shapely
 import trimesh
 
+from geomgen.bench import coupon as maker
 from geomgen.craft import Craft
+from geomgen.design.library import demo
+from geomgen.design.vary import vary
 from geomgen.figures import spelled
 from geomgen.marking.lettering import written
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
+from geomgen.printing.mesh import Mesh
 from geomgen.printing.plate import WIDTH_MM
+from geomgen.printing.solid import mesh_of
 from geomgen.printing.stl import stl_bytes
 from geomgen.stock.need import needs
 
 CraftOf = Callable[..., Craft]
-ANTICLOCKWISE, CLOCKWISE = 'turn       = "anticlockwise"', 'turn       = "clockwise"'
+ANTICLOCKWISE, CLOCKWISE = 'turn   = "anticlockwise"', 'turn   = "clockwise"'
 INCH = 25.4
-PETG = '[stock.print_petg]\nkind    = "volume"'
-PLA = '[stock.print_pla]\nkind = "volume"\nof   = "PLA, printed"\n\n[stock.print_petg]\nkind    = "volume"'
+PETG = "[stock.print_petg]"
+PLA = f'[stock.print_pla]\nkind = "volume"\nof   = "PLA, printed"\n\n{PETG}'
 FIXED = 'fixed_cap   = { stock = "print_petg", thickness = 4 }'
 
 
@@ -53,21 +58,21 @@ def flat(part: Part) -> Flat:
     return part.shape
 
 
-def read_back(craft: Craft, part: Part) -> trimesh.Trimesh:
-    return trimesh.load_mesh(io.BytesIO(stl_bytes(craft.meshes[part.key])), file_type="stl")
+def read_back(mesh: Mesh) -> trimesh.Trimesh:
+    return trimesh.load_mesh(io.BytesIO(stl_bytes(mesh)), file_type="stl")
 
 
-def sliced(craft: Craft, part: Part) -> shapely.Polygon:
+def sliced(made: Mesh) -> shapely.Polygon:
     """The plate at half its height, below all letters, in the part's own frame."""
-    mesh = read_back(craft, part)
+    mesh = read_back(made)
     cut = mesh.section(plane_origin=[0.0, 0.0, mesh.bounds[1, 2] / 2], plane_normal=[0.0, 0.0, 1.0])
     (shape,) = cut.to_2D(to_2D=np.eye(4))[0].polygons_full
     return shape
 
 
-def rows(craft: Craft, part: Part) -> dict[str, list[tuple[float, float]]]:
+def rows(part: Part, mesh: Mesh) -> dict[str, list[tuple[float, float]]]:
     """Of each heading the figures below it and the diameters of their holes, by place alone [-], [mm]."""
-    holes = [shapely.Polygon(ring) for ring in sliced(craft, part).interiors]
+    holes = [shapely.Polygon(ring) for ring in sliced(mesh).interiors]
     found: dict[str, list[tuple[float, float]]] = {}
     for text in flat(part).texts:  # from above, heading first
         if not text.text[0].isdigit():
@@ -85,7 +90,7 @@ def test_holes_are_wider_by_what_is_written_below_them(tried) -> None:
     craft, pin, spar, unit, _ = tried
     (part,) = coupons(craft)
     name = "in" if unit == INCH else "mm"
-    found = rows(craft, part)
+    found = rows(part, craft.meshes[part.key])
     assert list(found) == [f"pitch.pin.fit, {name}", f"hub.socket.fit, {name}"]
     for row, through in zip(found.values(), (pin, spar), strict=True):
         figures, diameters = np.array(row).T
@@ -98,7 +103,7 @@ def test_what_the_design_has_now_is_among_them(craft_of: CraftOf) -> None:
     """Also where that is wider than usual; a hole on either side of it."""
     craft = craft_of("lantern", ("socket = { fit = 0.3 }", "socket = { fit = 0.72 }"))
     (part,) = coupons(craft)
-    pins, spars = ([figure for figure, _ in row] for row in rows(craft, part).values())
+    pins, spars = ([figure for figure, _ in row] for row in rows(part, craft.meshes[part.key]).values())
     assert 0.2 in pins and min(spars) < 0.72 < max(spars)
     assert "has 0.72 mm" in spelled(" ".join(part.notes))
 
@@ -107,7 +112,7 @@ def test_two_libraries_find_it_closed(tried, tmp_path: Path) -> None:
     """trimesh puts its corners together from the file's figures; meshio's reader, with its volume summed here."""
     craft = tried[0]
     (part,) = coupons(craft)
-    mesh, data = read_back(craft, part), stl_bytes(craft.meshes[part.key])
+    mesh, data = read_back(craft.meshes[part.key]), stl_bytes(craft.meshes[part.key])
     assert mesh.is_watertight and mesh.is_winding_consistent and mesh.body_count == 1
     (tmp_path / "coupon.stl").write_bytes(data)
     read = meshio.read(tmp_path / "coupon.stl")
@@ -124,7 +129,7 @@ def test_webs_and_letters_have_their_room(tried) -> None:
     """Measured between the mesh's own holes and edge, and round every stroke as wide as it is sunk."""
     craft, _, _, _, web = tried
     (part,) = coupons(craft)
-    shape = sliced(craft, part)
+    shape = sliced(craft.meshes[part.key])
     holes = [shapely.Polygon(ring) for ring in shape.interiors]
     gaps = [one.distance(other) for k, one in enumerate(holes) for other in holes[:k]]
     assert min(gaps) >= web - 0.01
@@ -136,17 +141,33 @@ def test_webs_and_letters_have_their_room(tried) -> None:
     assert min(one.distance(other) for k, one in enumerate(sunk) for other in sunk[:k]) > 0.5
 
 
+@pytest.mark.parametrize("bed", [(256, 256), (90, 200)])
+def test_a_wide_web_is_kept_everywhere(bed: tuple[int, int]) -> None:
+    """Wider than letters need it, along lines and between them, and to the edge."""
+    (part,) = maker.coupons(vary(demo(), {"pitch.pin.web": 7.5, "printer.bed": list(bed)}).design)
+    shape = sliced(mesh_of(flat(part)))
+    holes = [shapely.Polygon(ring) for ring in shape.interiors]
+    assert min(one.distance(other) for k, one in enumerate(holes) for other in holes[:k]) >= 7.49
+    assert min(hole.distance(shape.exterior) for hole in holes) >= 7.49
+
+
 def test_as_thick_as_the_caps(tried) -> None:
     """Both caps of lantern are 4 mm; of kite_day's the fixed one is printed, 3/16 in."""
     craft, *_, unit, _ = tried
     (part,) = coupons(craft)
-    assert read_back(craft, part).bounds[1, 2] == pytest.approx(unit * 3 / 16 if unit == INCH else 4.0, abs=1e-5)
+    assert read_back(craft.meshes[part.key]).bounds[1, 2] == pytest.approx(
+        unit * 3 / 16 if unit == INCH else 4.0, abs=1e-5
+    )
 
 
 def test_one_for_each_printed_stock(craft_of: CraftOf) -> None:
     """The fixed cap of another filament has a row of its own; pieces of a wedge pattern too."""
     other = (PETG, PLA), (FIXED, FIXED.replace("print_petg", "print_pla"))
-    apart = {part.stock: list(rows(craft, part)) for craft in [craft_of("lantern", *other)] for part in coupons(craft)}
+    apart = {
+        part.stock: list(rows(part, craft.meshes[part.key]))
+        for craft in [craft_of("lantern", *other)]
+        for part in coupons(craft)
+    }
     assert apart == {"print_petg": ["pitch.pin.fit, mm", "hub.socket.fit, mm"], "print_pla": ["pitch.pin.fit, mm"]}
     wedge = (PETG, PLA), (FIXED, f'{FIXED}\nwedge = {{ stock = "print_pla", thickness = 0.3 }}')
     assert [part.stock for part in coupons(craft_of("lantern", *wedge))] == ["print_petg", "print_pla"]
@@ -160,19 +181,20 @@ def test_no_row_for_caps_of_sheet(craft_of: CraftOf) -> None:
     ]
     craft = craft_of("lantern", *sheet)
     (part,) = coupons(craft)
-    assert list(rows(craft, part)) == ["hub.socket.fit, mm"]
+    assert list(rows(part, craft.meshes[part.key])) == ["hub.socket.fit, mm"]
     assert sum("kerf" in note for note in part.notes) == 1 and "ply_3" in " ".join(part.notes)
 
 
-@pytest.mark.parametrize("bed", [(100, 120), (60, 220), (45, 45), (9, 9)])
-def test_goes_on_the_bed(craft_of: CraftOf, bed: tuple[int, int]) -> None:
-    """Rows are broken where they are too long; a bed too small for that too is told, and all the rest stays."""
-    craft = craft_of("lantern", ("bed  = [256, 256]", f"bed  = [{bed[0]}, {bed[1]}]"))
-    (part,) = coupons(craft)
-    assert all(len(row) == 11 for row in rows(craft, part).values())
-    x, y = sorted(read_back(craft, part).extents[:2])
-    told = [note for note in part.notes if "does not go on" in note]
-    assert bool(told) == (x > min(bed) or y > max(bed)) == (max(bed) < 100)
+@pytest.mark.parametrize("bed", [(256, 256), (120, 120), (60, 220), (45, 45), (9, 9)])
+def test_goes_on_the_bed(bed: tuple[int, int]) -> None:
+    """Rows are broken where they are too long; what goes on no bed all the same is told, and whole."""
+    made = maker.coupons(vary(demo(), {"printer.bed": list(bed)}).design)
+    (part,) = made
+    mesh = mesh_of(flat(part))
+    assert not made.faults and all(len(row) == 11 for row in rows(part, mesh).values())
+    short, long = sorted(read_back(mesh).extents[:2])
+    told = any("does not go on" in note for note in part.notes)
+    assert told == (short > min(bed) or long > max(bed)) == (max(bed) < 50)
 
 
 def test_stays_on_the_bench_and_is_printed_first(tried) -> None:

@@ -26,6 +26,7 @@ SAID = {  # what a step speaks of only where there is such a part
     Role.GAUGE: "gauge",
     Role.JIG_BOARD: "jig",
     Role.WIRE_TEMPLATE: "template",
+    Role.COUPON: "coupon",
     Role.FILM: "film",
     Role.CORE: "core",
     Role.DOUBLER: "doubler",

@@ -26,5 +26,6 @@ def test_groups_as_a_builder_sorts_them() -> None:
         Role.JIG_BOARD,
         Role.GAUGE,
         Role.WIRE_TEMPLATE,
+        Role.COUPON,
     ]
     assert [role for role in Role if is_cover(role)] == [Role.SKIN, Role.SHEETING, Role.FOLDED_SKIN, Role.FILM]
