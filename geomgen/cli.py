@@ -52,7 +52,7 @@ Make every file of a design and put them in one folder:
                belong; it needs no network
   cut/         a DXF for each different flat part, and all.dxf with all of them side by side; millimetres, drawn to size
                with no kerf taken off; layers: inside cut, outside cut, mark, reference
-  print/       an STL of the hub and of each cap, in millimetres
+  print/       an STL of the hub, each cap and what is printed first to try, in millimetres
   pictures/    plan view, flat parts, hub and caps, masses as SVG
   parts.csv    what to cut, print and buy, and how many      mass.csv  the mass statement
   manifest.json  what each file holds

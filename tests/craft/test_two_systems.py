@@ -1,7 +1,8 @@
 """One craft in inches and pounds and in mm and g, value by value exact: the same parts, joints, masses, faults.
 
 To 1e-9; but points where lines and arcs of a skin laid flat meet, which are found by trial, slide along its edge by up
-to 1e-5 mm for the last bit of a chord.
+to 1e-5 mm for the last bit of a chord. A coupon's holes are as wide as their figures say, which are round ones of the
+design's own system, so that it is its own plate in each; `tests/bench/test_coupon.py` measures both.
 """
 
 from __future__ import annotations
@@ -79,6 +80,8 @@ def test_parts_joints_and_masses_are_the_same(cache: Cache, option: str | None) 
     inches, metric = both(cache, option)
     for mine, its in zip(inches.as_cut, metric.as_cut, strict=True):
         assert (mine.key, mine.name, mine.stock, mine.path) == (its.key, its.name, its.stock, its.path)
+        if mine.role is Role.COUPON:
+            continue
         off = SLID_MM if mine.role in LAID_FLAT else EXACT_MM
         assert measures(mine) == pytest.approx(measures(its), rel=1e-9, abs=off), mine.name
         if isinstance(mine.shape, Flat) and isinstance(its.shape, Flat):
