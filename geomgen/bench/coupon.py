@@ -80,7 +80,7 @@ def _tried(design: Design) -> dict[str, list[Row]]:
     assert isinstance(spar, LengthStock) and spar.outside is not None  # the rules see to a round one
     pin = Row("pitch.pin.fit", "pin", pitch.pin.diameter, pitch.pin.fit)
     socket = Row("hub.socket.fit", "main spar", spar.outside, hub.socket.fit)
-    pinned = dict.fromkeys(each.stock for each in (pitch.turning_cap, pitch.fixed_cap, pitch.wedge) if each)
+    pinned = dict.fromkeys(each.stock for each in (pitch.turning_cap, pitch.fixed_cap))
     found: dict[str, list[Row]] = {stock: [pin] for stock in pinned if design.stock[stock].kind == "volume"}
     found.setdefault(hub.stock, []).append(socket)
     return found
@@ -88,7 +88,7 @@ def _tried(design: Design) -> dict[str, list[Row]]:
 
 def _coupon(design: Design, stock: str, rows: Sequence[Row]) -> Part:
     pitch, bed, units = design.pitch, design.printer.bed, design.units or "mm"
-    held = [each for each in (pitch.turning_cap, pitch.fixed_cap, pitch.wedge) if each]
+    held = (pitch.turning_cap, pitch.fixed_cap)
     thick = max((each.thickness for each in held if each.stock == stock), default=LEAST_MM)
     region, texts = _plate(rows, pitch.pin.web, max(bed or (USUAL_BED_MM,)), units)
     return Part(

@@ -29,7 +29,7 @@ from geomgen.structure.spars.all import spar_tasks
 
 BENCH = ("blade.jig", "blade.construction", "blade.skin", "stock.*.thickness", "stock.*.size", "laser.bed")
 TRIED = (
-    "pitch.pin", "pitch.turning_cap", "pitch.fixed_cap", "pitch.wedge", "hub.stock", "hub.socket", "blade.spar",
+    "pitch.pin", "pitch.turning_cap", "pitch.fixed_cap", "hub.stock", "hub.socket", "blade.spar",
     "stock.*.kind", "stock.*.outside", "printer.bed", "units",
 )  # fmt: skip
 

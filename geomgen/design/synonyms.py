@@ -185,7 +185,6 @@ _OURS = {  # ours: what else it is called
     "plain": "simple, single, direct",
     "paired": "vernier, double, compound, two sets",
     "rim": "max radius, largest radius, cap radius, limit",
-    "wedge": "wedges, key, keys, insert, inserts",
     "scatter": "spread, tolerance, accuracy, error",
     "washout": "twist, twist error",
     "level_at": "level, tilt, levelled at, horizontal at",

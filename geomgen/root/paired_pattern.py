@@ -4,20 +4,45 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from geomgen.arrays import FloatArray
 from geomgen.plane.arcs import arc_slot
 from geomgen.plane.path import Path
-from geomgen.plane.polar import on_circle
+from geomgen.plane.polar import chord_deg, chord_radius, on_circle
 from geomgen.root.paired_sets import Sets, sets_for
-from geomgen.root.pinned import pinned_deg, slack_deg
+from geomgen.root.pinned import not_asked, pinned_deg
 
 ROUND_UP_MM = 0.1  # a circle is a whole multiple of this
 TRIED = 6  # sets of holes tried for each pin, where pins may have differing ones
 Hole = tuple[float, float]  # radius [mm], angle [deg]
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A pin fixed in the turning cap that runs in a slot of the fixed cap and ends the turning, either way.
+
+    circle_mm        : of both [mm]
+    turning_deg      : where the pin stands at the reference pitch [deg]
+    from_deg, to_deg : where it stands at the ends of its slot [deg]
+    """
+
+    circle_mm: float
+    turning_deg: float
+    from_deg: float
+    to_deg: float
+
+    def place(self) -> tuple[float, float]:
+        """Where it stands in the turning cap [mm]."""
+        x, y = on_circle(self.circle_mm, self.turning_deg)
+        return float(x), float(y)
+
+    def slot(self, width_mm: float) -> Path:
+        """The slot of the fixed cap that it runs in."""
+        return arc_slot((0.0, 0.0), self.circle_mm, width_mm, self.from_deg, self.to_deg)
 
 
 @dataclass(frozen=True)
@@ -45,36 +70,19 @@ class Ask:
 
     def gap_deg(self, circle_mm: float) -> float:
         """Least angle between two holes on a circle [deg]."""
-        return float(slack_deg(self.spacing_mm, circle_mm))
+        return float(chord_deg(self.spacing_mm, circle_mm))
 
     @property
-    def beyond_deg(self) -> float:
-        """How far beyond the range the stop lets the blade turn [deg]."""
-        return self.step_deg / 2
+    def stopped_deg(self) -> tuple[float, float]:
+        """Pitches at which the stop meets an end of its slot: so far beyond the range that it lets the pins go in at
+        both its ends, and no further [deg]."""
+        return self.settings_deg[0] - self.step_deg / 4, self.settings_deg[-1] + self.step_deg / 4
 
-
-@dataclass(frozen=True)
-class Stop:
-    """A pin fixed in the turning cap that runs in a slot of the fixed cap and ends the turning, either way.
-
-    circle_mm        : of both [mm]
-    turning_deg      : where the pin stands at the reference pitch [deg]
-    from_deg, to_deg : where it stands at the ends of its slot [deg]
-    """
-
-    circle_mm: float
-    turning_deg: float
-    from_deg: float
-    to_deg: float
-
-    def place(self) -> tuple[float, float]:
-        """Where it stands in the turning cap [mm]."""
-        x, y = on_circle(self.circle_mm, self.turning_deg)
-        return float(x), float(y)
-
-    def slot(self, width_mm: float) -> Path:
-        """The slot of the fixed cap that it runs in."""
-        return arc_slot((0.0, 0.0), self.circle_mm, width_mm, self.from_deg, self.to_deg)
+    def reached(self, stop: Stop, stretch: tuple[float, float]) -> bool:
+        """Whether the stop, with the room it has in its slot, lets any of a stretch of pitch be."""
+        low, high = self.stopped_deg
+        room = float(chord_deg(self.fit_mm / 2, stop.circle_mm))
+        return stretch[1] > low - room and stretch[0] < high + room
 
 
 @dataclass(frozen=True)
@@ -148,13 +156,14 @@ def _smallest(ask: Ask, circles: tuple[int, ...]) -> Paired | None:
 
 def _radii(ask: Ask) -> Iterator[float]:
     """The least circle, and then each from which the holes may stand a step nearer to one another."""
-    yield _up(ask.least_mm)
-    gap = _steps(ask.gap_deg(_up(ask.least_mm)), ask.step_deg)
+    yield rounded_up(ask.least_mm)
+    gap = _steps(ask.gap_deg(rounded_up(ask.least_mm)), ask.step_deg)
     for steps in range(gap - 1, 0, -1):
-        yield _up(ask.spacing_mm / (2.0 * float(np.sin(np.radians(min(180.0, steps * ask.step_deg) / 2)))))
+        yield rounded_up(chord_radius(ask.spacing_mm, steps * ask.step_deg))
 
 
-def _up(radius_mm: float) -> float:
+def rounded_up(radius_mm: float) -> float:
+    """A circle as it is drawn: no smaller, and a whole multiple of `ROUND_UP_MM` [mm]."""
     return round(float(np.ceil(radius_mm / ROUND_UP_MM - 1e-9)) * ROUND_UP_MM, 6)
 
 
@@ -188,9 +197,10 @@ def _placed(ask: Ask, radii: Sequence[float], sets: Sequence[Sets]) -> Paired | 
         turning += [(radius, base + j * each.turning * ask.step_deg) for j in range(each.turning_holes)]
         fixed += [(radius, base + sector.fixed[0] + k * each.fixed * ask.step_deg) for k in range(each.fixed_holes)]
     found = pinned_deg(turning, fixed, pins=ask.pins, fit_mm=ask.fit_mm)
-    low, high = ask.settings_deg[0] - ask.beyond_deg, ask.settings_deg[-1] + ask.beyond_deg
+    low, high = ask.stopped_deg
     stop = Stop(radii[-1], bases[-1], bases[-1] - high, bases[-1] - low)
-    return Paired(tuple(turning), tuple(fixed), _pairs(ask, sets, own), stop, _unwanted(ask, found))
+    unwanted = tuple((float(a), float(b)) for a, b in not_asked(found, ask.settings_deg))
+    return Paired(tuple(turning), tuple(fixed), _pairs(ask, sets, own), stop, unwanted)
 
 
 def _sector(ask: Ask, sets: Sets) -> _Sector:
@@ -204,7 +214,7 @@ def _sector(ask: Ask, sets: Sets) -> _Sector:
 
 def _stop_sector(ask: Ask) -> _Sector:
     """No other pin's hole comes over the stop's slot, at any pitch that it lets be."""
-    low, high = ask.settings_deg[0] - ask.beyond_deg, ask.settings_deg[-1] + ask.beyond_deg
+    low, high = ask.stopped_deg
     return _Sector((low - high, high - low), (-high, -low))
 
 
@@ -254,31 +264,48 @@ def _pairs(ask: Ask, sets: Sequence[Sets], own: list[tuple[int, int]]) -> tuple[
     return tuple(zip(*columns, strict=True))
 
 
-def _unwanted(ask: Ask, found: FloatArray) -> tuple[tuple[float, float], ...]:
-    """Stretches that hold no pitch that is asked for."""
-    wanted = np.asarray(ask.settings_deg)[None, :]
-    low, high = found[:, :1], found[:, 1:]
-    holds = ((wanted - low) % 360.0 <= (high - low) + 1e-6).any(axis=1)
-    return tuple((float(a), float(b)) for a, b in found[~holds])
-
-
 def middles_deg(stretches: Sequence[tuple[float, float]]) -> FloatArray:
     """(n,) the pitch in the middle of each [deg]."""
     return np.asarray(np.asarray(stretches, dtype=np.float64).reshape(-1, 2).mean(axis=1))
 
 
 def _fit(ask: Ask, one: Paired) -> bool:
-    """Whether no unwanted pitch lies nearer to a wanted one than twice the play."""
-    middles, play = middles_deg(one.unwanted_deg), float(slack_deg(ask.fit_mm, one.turning[0][0]))
-    off = np.abs((middles[:, None] - np.asarray(ask.settings_deg)[None, :] + 180.0) % 360.0 - 180.0)
-    return bool(off.min(initial=np.inf) >= 2.0 * play - 1e-9)
+    """Whether no unwanted pitch lies nearer to a wanted one than twice the play, and no letters meet."""
+    middles, play = middles_deg(one.unwanted_deg), float(chord_deg(ask.fit_mm, min(one.turning)[0]))
+    near = _apart_deg(middles, ask.settings_deg).min(initial=np.inf)
+    return bool(near >= 2.0 * play - 1e-9) and all(_legible(ask, holes) for holes in (one.turning, one.fixed))
+
+
+def _legible(ask: Ask, holes: Sequence[Hole]) -> bool:
+    """Whether holes of different circles, whose letters stand in one ring, are as far apart as those of one circle."""
+    radius, angle = np.array(holes).T
+    others = np.abs(radius[:, None] - radius[None, :]) > ROUND_UP_MM / 2
+    return bool(_apart_deg(angle, angle)[others].min(initial=np.inf) >= ask.gap_deg(radius.max()) - 1e-9)
+
+
+def _apart_deg(one: ArrayLike, other: ArrayLike) -> FloatArray:
+    """(n, m) angles between each of some directions and each of others, half a turn at most [deg]."""
+    off = np.asarray(one, dtype=np.float64)[:, None] - np.asarray(other, dtype=np.float64)[None, :]
+    return np.asarray(np.abs((off + 180.0) % 360.0 - 180.0))
 
 
 def reached(ask: Ask, one: Paired) -> tuple[tuple[float, float], ...]:
     """The unwanted pitches that the stop lets be."""
-    low, high = ask.settings_deg[0] - ask.beyond_deg, ask.settings_deg[-1] + ask.beyond_deg
-    return tuple(each for each in one.unwanted_deg if low < sum(each) / 2 < high)
+    return tuple(each for each in one.unwanted_deg if ask.reached(one.stop, each))
 
 
 def _rank(ask: Ask, one: Paired) -> tuple[float, int, int, int]:
     return one.rim_mm, len(reached(ask, one)), len(one.unwanted_deg), len(one.turning) + len(one.fixed)
+
+
+def nearest(ask: Ask) -> float | None:
+    """The finest step of the same range for which a pattern is found, halving between what is asked and a single step
+    [deg]; None where there is none. A pattern that takes so many steps is taken to be there for fewer, too."""
+    low, high = ask.settings_deg[0], ask.settings_deg[-1]
+    fits, too_many = 0, len(ask.settings_deg) - 1
+    while too_many - fits > 1:
+        steps = (fits + too_many) // 2
+        step = (high - low) / steps
+        coarser = replace(ask, step_deg=step, settings_deg=tuple(low + step * k for k in range(steps + 1)))
+        fits, too_many = (steps, too_many) if paired(coarser) is not None else (fits, steps)
+    return (high - low) / fits if fits else None

@@ -6,17 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from geomgen.arrays import FloatArray
-
-
-def slack_deg(fit_mm: float, circle_mm: ArrayLike) -> FloatArray:
-    """How far two holes may stand off one another, about the axis, for a pin still to pass both [deg].
-
-    fit_mm    : how much wider the holes are than the pin [mm]
-    circle_mm : radius of the circle that both stand on [mm]
-    source    : chord of a circle: fit = 2 R sin(angle / 2)
-    """
-    share = np.minimum(1.0, fit_mm / (2.0 * np.asarray(circle_mm, dtype=np.float64)))
-    return np.asarray(2.0 * np.degrees(np.arcsin(share)))
+from geomgen.plane.polar import chord_deg
 
 
 def pinned_deg(turning: ArrayLike, fixed: ArrayLike, *, pins: int, fit_mm: float) -> FloatArray:
@@ -24,12 +14,13 @@ def pinned_deg(turning: ArrayLike, fixed: ArrayLike, *, pins: int, fit_mm: float
 
     turning : (n, 2) radius [mm] and angle [deg] of the turning cap's holes at the reference pitch
     fixed   : (m, 2) those of the fixed cap; holes of one circle have one and the same radius
+    fit_mm  : how much wider they are than a pin: it passes two whose middles are no further apart [mm]
     returns : (k, 2) lowest and highest pitch of each stretch, rising, the lowest within -180 .. 180 [deg]
     """
     (rt, at), (rf, af) = np.asarray(turning, dtype=np.float64).T, np.asarray(fixed, dtype=np.float64).T
     one, other = np.nonzero(np.abs(rt[:, None] - rf[None, :]) < 1e-6)
     pitch = (at[one] - af[other] + 180.0) % 360.0 - 180.0
-    slack = slack_deg(fit_mm, rt[one])
+    slack = chord_deg(fit_mm, rt[one])
     round_again = np.concatenate((pitch, pitch - 360.0, pitch + 360.0))
     low, high = round_again - np.tile(slack, 3), round_again + np.tile(slack, 3)
     ends = np.concatenate((low - 1e-9, high + 1e-9))  # stretches that meet in a point are one
@@ -40,3 +31,10 @@ def pinned_deg(turning: ArrayLike, fixed: ArrayLike, *, pins: int, fit_mm: float
     last = np.flatnonzero(~inside & np.concatenate(([False], inside[:-1])))
     found = np.column_stack((ends[first], ends[last][: len(first)]))
     return found[(found[:, 0] >= -180.0) & (found[:, 0] < 180.0)]
+
+
+def not_asked(stretches: FloatArray, wanted_deg: ArrayLike) -> FloatArray:
+    """(n, 2) those stretches of pitch that hold no wanted one [deg]."""
+    low, high = stretches[:, :1], stretches[:, 1:]
+    holds = (np.asarray(wanted_deg, dtype=np.float64)[None, :] - low) % 360.0 <= high - low + 1e-6
+    return np.asarray(stretches[~holds.any(axis=1)])

@@ -12,6 +12,7 @@ from geomgen.design.schema import Design, SheetStock
 from geomgen.errors import Fault, MakeError
 from geomgen.figures import at_least, at_most, mm
 from geomgen.materials.screws import SCREWS
+from geomgen.plane.polar import chord_deg, chord_radius
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import CLEARANCE_MM, Seat, seat_mm
 
@@ -59,16 +60,13 @@ def spacing_mm(design: Design) -> float:
 
 
 def finest_step_deg(design: Design, circle_mm: float) -> float:
-    """Finest step that a plain pattern allows on a circle [deg].
-
-    source : chord of two neighbouring holes, 2 R sin(step / 2)
-    """
-    return float(2.0 * np.degrees(np.arcsin(min(1.0, spacing_mm(design) / (2.0 * circle_mm)))))
+    """Finest step that a plain pattern allows on a circle [deg]."""
+    return float(chord_deg(spacing_mm(design), circle_mm))
 
 
 def least_circle_mm(design: Design, step_deg: float) -> float:
     """Least circle on which holes one step apart keep their web [mm]; the inverse of `finest_step_deg`."""
-    return spacing_mm(design) / (2.0 * float(np.sin(np.radians(min(step_deg, 180.0)) / 2)))
+    return chord_radius(spacing_mm(design), step_deg)
 
 
 def skew_deg(design: Design) -> FloatArray:

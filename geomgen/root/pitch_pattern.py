@@ -18,12 +18,11 @@ from geomgen.errors import Fault, MakeError
 from geomgen.figures import at_most, mm
 from geomgen.plane.polar import on_circle
 from geomgen.root import pitch_bounds as bounds
-from geomgen.root.paired_pattern import Ask, Hole, Paired, Stop, middles_deg, paired, reached
-from geomgen.root.pinned import pinned_deg
+from geomgen.root.paired_pattern import Ask, Hole, Paired, Stop, middles_deg, nearest, paired, reached, rounded_up
+from geomgen.root.pinned import not_asked, pinned_deg
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import Seat
 
-ROUND_UP_MM = 0.1  # an index circle found here is a whole multiple of this
 LETTERS = "ABCDEFGHJKLMNPRTUVWXY"
 Kind = Literal["plain", "paired"]
 
@@ -164,7 +163,7 @@ def _plain(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
     limit = bounds.largest_circle(design, face)
     asked = design.pitch.index_circle
     least = max(bound.least_mm for bound in keep_off)
-    start = asked if asked is not None else round(float(np.ceil(least / ROUND_UP_MM - 1e-9)) * ROUND_UP_MM, 6)
+    start = asked if asked is not None else rounded_up(least)
     faults = bounds.circle_too_small(design, keep_off, circle_mm=start) if asked is not None else []
     if start > limit.most_mm + 1e-9:
         faults += bounds.circle_too_large(design, keep_off, circle_mm=start, limit=limit)
@@ -207,9 +206,8 @@ def fitting_deg(pattern: PitchPattern, fit_mm: float) -> FloatArray:
 
 def _refuse_others(design: Design, pattern: PitchPattern) -> None:
     """Refuse a plain pattern that pins up at any pitch that isn't asked for."""
-    found, wanted = fitting_deg(pattern, design.pitch.pin.fit), np.array(pattern.settings_deg)
-    holds = ((wanted[None, :] - found[:, :1]) % 360.0 <= found[:, 1:] - found[:, :1] + 1e-6).any(axis=1)
-    if len(others := found[~holds]):
+    found = fitting_deg(pattern, design.pitch.pin.fit)
+    if len(others := not_asked(found, pattern.settings_deg)):
         wrong = f"the pins would also go in at {', '.join(f'{pitch:.4g}' for pitch in others[:6].mean(axis=1))} deg"
         remedy = "a larger step, a closer fit, or fewer pins"
         raise MakeError(Fault("pitch.pin.fit", mm(design.pitch.pin.fit), wrong, remedy=remedy))
@@ -273,17 +271,9 @@ def _paired_notes(
 
 
 def _none_fits(design: Design, ask: Ask, limit: bounds.Limit) -> Fault:
-    """No paired pattern up to the largest circle: the finest whole share of this step's range that there is."""
-    low, high = design.pitch.range
-    for steps in range(len(ask.settings_deg) - 2, 0, -1):
-        step = (high - low) / steps
-        settings = tuple(round(low + step * i, 6) for i in range(steps + 1))
-        coarser = Ask(settings, step, ask.pins, ask.spacing_mm, ask.fit_mm, ask.skew_deg, ask.least_mm, ask.most_mm)
-        if paired(coarser) is not None:
-            told = f"the finest step of this range that fits is {step:.6g} deg; or "
-            break
-    else:
-        told = ""
+    """No paired pattern up to the largest circle: what step of this range would fit."""
+    step = nearest(ask)
+    told = f"a step of {step:.6g} deg fits in this range; or " if step else ""
     wrong = f"two sets of holes {design.pitch.step:g} deg apart find no room round the caps"
     allowed = f"{limit.what} leaves room for a circle of {at_most(limit.most_mm, 1)}"
     remedy = f"{told}a shorter range, fewer or thinner pins, a closer fit, or a larger pitch.rim"

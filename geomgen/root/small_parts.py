@@ -92,7 +92,7 @@ def _stop_pin(root: Root) -> Made:
         r_mm=(outer + root.seat_mm) / 2,
         notes=(
             f"glued into its hole of the turning cap, over {mm(outer - turning)}; it runs in the fixed cap's slot and "
-            f"keeps the pitch within {root.design.pitch.step / 2:g} deg of the range",
+            f"keeps the pitch from {stop.turning_deg - stop.to_deg:.4g} to {stop.turning_deg - stop.from_deg:.4g} deg",
         ),
         mark=STOP_PIN.mark,
     )

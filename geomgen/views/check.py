@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from geomgen.craft import Craft
+from geomgen.design.schema import Design
 from geomgen.errors import Fault
 from geomgen.figures import mm
 from geomgen.model.part import Flat, Part
@@ -25,28 +26,37 @@ def check_page(craft: Craft, warnings: Sequence[Fault] = (), *, notes: bool = Fa
     warnings : those of the craft, each with its file and line
     """
     design, pattern, unit = craft.design, craft.pattern, craft.design.units or "mm"
-    rotor, settings = design.rotor, ", ".join(f"{value:g}" for value in pattern.settings_deg)
+    rotor = design.rotor
     title = (
         f"{design.title}: every flat part can be drawn\n"
         f"{rotor.blades} blades, {rotor.turn} seen from above, radius {mm(rotor.radius, 1)}"
     )
-    kinds = {"plain": "", "paired": ", paired holes: match the letters of both caps"}
-    pitch = (
-        f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of "
-        f"{mm(pattern.circle_mm, 1)} radius{kinds[pattern.kind]}; a pin's fit leaves ±{pattern.play_deg:.2f} deg of "
-        f"play{_also(pattern)}"
-    )
     verdict = verdict_sections(craft.verdict, warnings, len(noted(craft.finished)))
     more = (*pitch_tables(craft), _sections(craft), *to_know(craft.finished)) if notes else ()
-    return Page(((title,), *verdict, pitch_lines(craft), _ribs(craft), *_laid_flat(craft), (pitch,), *more), unit)
+    return Page(
+        ((title,), *verdict, pitch_lines(craft), _ribs(craft), *_laid_flat(craft), (_pitch(design, pattern),), *more),
+        unit,
+    )
 
 
-def _also(pattern: PitchPattern) -> str:
-    """What the pins do beside what is asked of them."""
-    inside = ", ".join(f"{pitch:g}" for pitch in pattern.inside_deg)
-    beyond = "; a stop pin keeps the blade within the range" if pattern.stop else ""
-    beyond += f". Paired, as {pattern.why}" if pattern.why else ""
-    return f"{f'; the pins also go in at {inside} deg' if inside else ''}{beyond}"
+def _pitch(design: Design, pattern: PitchPattern) -> str:
+    """What pitches can be set, by what, and what else the pins do."""
+    settings, inside = (
+        ", ".join(f"{value:g}" for value in some) for some in (pattern.settings_deg, pattern.inside_deg)
+    )
+    said = [
+        f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of {mm(pattern.circle_mm, 1)} radius",
+        f"a pin's fit leaves ±{pattern.play_deg:.2f} deg of play",
+    ]
+    if pattern.kind == "paired":
+        flown = pattern.marked(design.pitch.set)
+        said.append(f"pins go where both caps are marked alike, {flown} for the {design.pitch.set:g} deg to fly at")
+    if pattern.inside_deg:
+        said.append(f"they also go in at {inside} deg")
+    if pattern.stop:
+        said.append("a stop pin keeps the blade within the range")
+    why = f". Paired holes, as {pattern.why}" if pattern.why else ""
+    return f"{'; '.join(said)}{why}"
 
 
 def _sections(craft: Craft) -> Section:

@@ -161,7 +161,7 @@ def test_as_thick_as_the_caps(tried) -> None:
 
 
 def test_one_for_each_printed_stock(craft_of: CraftOf) -> None:
-    """The fixed cap of another filament has a row of its own; pieces of a wedge pattern too."""
+    """The fixed cap of another filament has a row of its own."""
     other = (PETG, PLA), (FIXED, FIXED.replace("print_petg", "print_pla"))
     apart = {
         part.stock: list(rows(part, craft.meshes[part.key]))
@@ -169,8 +169,6 @@ def test_one_for_each_printed_stock(craft_of: CraftOf) -> None:
         for part in coupons(craft)
     }
     assert apart == {"print_petg": ["pitch.pin.fit, mm", "hub.socket.fit, mm"], "print_pla": ["pitch.pin.fit, mm"]}
-    wedge = (PETG, PLA), (FIXED, f'{FIXED}\nwedge = {{ stock = "print_pla", thickness = 0.3 }}')
-    assert [part.stock for part in coupons(craft_of("lantern", *wedge))] == ["print_petg", "print_pla"]
 
 
 def test_no_row_for_caps_of_sheet(craft_of: CraftOf) -> None:

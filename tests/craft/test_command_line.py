@@ -98,7 +98,12 @@ GEOMETRY = {
         [section("nowhere.dat")], 2, "blade.along[1].section", "nowhere.dat", "nowhere.dat"
     ),
     "profile that crosses itself": Case([section("crossed.dat")], 2, "", "", "crosses"),
-    "no plain pattern": Case([('step    = "6 deg"', 'step    = "1 deg"')], 3, "pitch.step", "step    =", "finest step"),
+    "no plain pattern": Case(
+        [('step    = "6 deg"', 'step    = "1 deg"\npattern = "plain"')], 3, "pitch.step", "step    =", "finest step"
+    ),
+    "no paired pattern": Case([('step    = "6 deg"', 'step    = "0.1 deg"')], 3, "pitch.step", "step    =", "fits"),
+    "rim too small": Case([('step    = "6 deg"', 'step = "6 deg"\nrim = 30')], 3, "pitch.rim", "rim = 30", "at least"),
+    "pitch that isn't a setting": Case([('set     = "8 deg"', 'set = "9 deg"')], 3, "pitch.set", '"9 deg"', "8 or 14"),
     "collar that doesn't fit": Case(
         [("outside = 18, length = 8", "outside = 9, length = 8")], 3, "hub.collar.outside", "collar = ", "mm"
     ),

@@ -54,7 +54,6 @@ def _zero(design: Design) -> Faults:
 
 
 def _circle(design: Design) -> Faults:
-    pattern, circle = design.pitch.pattern, design.pitch.index_circle
-    if circle is not None and pattern in ("paired", "wedge"):
-        wrong = f"has no meaning beside a {pattern} pattern, which finds its own"
+    if design.pitch.index_circle is not None and design.pitch.pattern == "paired":
+        wrong = "has no meaning beside a paired pattern, which finds its own"
         yield fault(("pitch", "index_circle"), wrong, remedy='leave it out and write pitch.rim, or pattern = "plain"')

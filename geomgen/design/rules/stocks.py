@@ -8,7 +8,7 @@ from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
 from geomgen.design.rules.tools import Faults, fault, guarded, known, quoted
 from geomgen.design.schema.design import Design
-from geomgen.design.schema.hub import Cap, Pin, Pinned, Wedge
+from geomgen.design.schema.hub import Cap, Pin, Pinned
 from geomgen.design.schema.spar import AnySpar
 from geomgen.design.schema.stock import LengthStock, SheetStock, Stock, VolumeStock
 from geomgen.design.schema.table import Table
@@ -102,9 +102,7 @@ def used(design: Design) -> Faults:
     yield from guarded(*(_runs(design, *run) for run in runs))
     yield from guarded(*(_spar(design, ("blade", "spar", name), spar) for name, spar in design.blade.spar.items()))
     yield from guarded(_pin(design), _collar_pin(design), _hub(design))
-    yield from guarded(
-        _cap(design, "turning_cap"), _cap(design, "fixed_cap"), _cap(design, "wedge"), _built(design), _bench(design)
-    )
+    yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"), _built(design), _bench(design))
 
 
 def _built(design: Design) -> Faults:
@@ -166,9 +164,7 @@ def _hub(design: Design) -> Faults:
 
 
 def _cap(design: Design, cap: str) -> Faults:
-    table: Cap | Wedge | None = getattr(design.pitch, cap)
-    if table is None:
-        return
+    table: Cap = getattr(design.pitch, cap)
     yield from _fits(design, ("pitch", cap), table.stock, (VolumeStock, SheetStock), f"a {cap.replace('_', ' ')} is")
     stock = design.stock.get(table.stock)
     if isinstance(stock, SheetStock) and abs(stock.thickness - table.thickness) > _SAME:

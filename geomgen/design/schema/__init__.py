@@ -40,7 +40,6 @@ from geomgen.design.schema.hub import (
     PrintedHub,
     Scatter,
     Socket,
-    Wedge,
 )
 from geomgen.design.schema.outfit import Colours, Fitting, Glue, Laser, Mount, Printer, Wire
 from geomgen.design.schema.place import NAMED_PLACES, Place
@@ -114,6 +113,5 @@ __all__ = [
     "UprightSpar",
     "VolumeStock",
     "Webs",
-    "Wedge",
     "Wire",
 ]  # fmt: skip
