@@ -45,7 +45,8 @@ def _pitch(design: Design, pattern: PitchPattern) -> str:
         ", ".join(f"{value:g}" for value in some) for some in (pattern.settings_deg, pattern.inside_deg)
     )
     said = [
-        f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of {mm(pattern.circle_mm, 1)} radius",
+        f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of {mm(pattern.circle_mm, 1)} "
+        "radius",
         f"a pin's fit leaves ±{pattern.play_deg:.2f} deg of play",
     ]
     if pattern.kind == "paired":
