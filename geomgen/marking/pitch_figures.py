@@ -1,20 +1,18 @@
-"""What stands beside each hole of a pitch cap, its pitch or its letters: round the rim where that can be read, else
-standing along the radius.
+"""What stands beside each hole of a pitch cap: its pitch, round the rim where that can be read, else standing along the
+radius; or its letters, always along the radius, as those of neighbours would run into one another.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from geomgen.model.label import Figures
+from geomgen.model.label import FIGURE_GAP_MM, Figures
 from geomgen.model.part import Text
 from geomgen.plane.letters import text_width
 from geomgen.plane.polar import on_circle
 
-HEIGHTS_MM = (4.5, 4.0, 3.5, 3.0, 2.5, 2.0)  # tried, largest first
+HEIGHTS_MM = (4.5, 4.0, 3.5, 3.0, 2.5, 2.0, 1.75, 1.5)  # tried, largest first
 READABLE_MM = 3.0  # figures this high run round the rim; smaller ones would be turned to stand along the radius
-GAP_MM = 0.8  # between neighbouring figures, and from the rim
-WORDS_MM = 2.2  # between neighbouring letters: holes may have several
 UNIT = "°"
 
 
@@ -39,10 +37,12 @@ def pitch_figures(figures: Figures) -> tuple[Text, ...]:
 def _height(figures: Figures, words: list[str]) -> tuple[float, float]:
     """Height of the figures [mm], and how far they lean from the radius, -90 round the rim or 0 along it [deg]."""
     apart = min((float(np.diff(np.sort(one)).min()) for one in figures.angles_deg if len(one) > 1), default=180.0)
-    room = 2 * figures.rim_mm * np.sin(np.radians(min(apart, 180.0)) / 2) - (WORDS_MM if figures.words else GAP_MM)
-    deep = figures.band_mm - 2 * GAP_MM
+    room = 2 * figures.rim_mm * np.sin(np.radians(min(apart, 180.0)) / 2) - FIGURE_GAP_MM
+    deep = figures.band_mm - 2 * FIGURE_GAP_MM + 1e-9
     round_about = [h for h in HEIGHTS_MM if h <= deep and max(text_width(word, h) for word in words) <= room]
     outward = [h for h in HEIGHTS_MM if h <= room and max(text_width(word, h) for word in words) <= deep]
+    if figures.words:
+        return max(outward, default=HEIGHTS_MM[-1]), 0.0
     outward = outward if max(round_about, default=0.0) < READABLE_MM else []
     height = max(round_about + outward, default=HEIGHTS_MM[-1])
     return height, -90.0 if height in round_about else 0.0

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 Towards = Literal["up", "down", "left", "right"]
+FIGURE_GAP_MM = 0.8  # between neighbouring figures, and from the edges of their band
 _ACROSS: dict[Towards, Towards] = {"up": "up", "down": "down", "left": "right", "right": "left"}
 
 

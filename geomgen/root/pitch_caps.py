@@ -17,12 +17,13 @@ from geomgen.figures import at_least, mm
 from geomgen.frames import applied, blades_to_rotor
 from geomgen.materials.screws import SCREWS
 from geomgen.model.joint import Bond, touching
-from geomgen.model.label import Arrow, Figures, Label
+from geomgen.model.label import FIGURE_GAP_MM, Arrow, Figures, Label
 from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Flat, Part, Pocket
 from geomgen.model.role import Assembly
 from geomgen.model.spread import point
 from geomgen.plane.hull import hull
+from geomgen.plane.letters import text_width
 from geomgen.plane.path import Circle, Loop
 from geomgen.plane.polar import on_circle
 from geomgen.plane.region import Region
@@ -178,14 +179,33 @@ def _figures(pattern: PitchPattern, *, fixed: bool) -> Figures | None:
     plain = pattern.kind == "plain"
     if plain and not fixed:
         return None
-    rim = pattern.rim_mm + (0.0 if fixed else LABEL_RING_MM)
     holes = pattern.fixed_holes if fixed else pattern.turning_holes
     sets = tuple(tuple(dict.fromkeys(pair[q][fixed] for pair in pattern.pairs)) for q in range(len(pattern.pairs[0])))
     angles = tuple(tuple(holes[hole][1] for hole in one) for one in sets)
     if plain:
-        return Figures(pattern.settings_deg, angles, rim_mm=rim, band_mm=LABEL_RING_MM)
+        return Figures(pattern.settings_deg, angles, rim_mm=pattern.rim_mm, band_mm=LABEL_RING_MM)
+    rim, band = _bands(pattern)[fixed]
     words = tuple(tuple(pattern.written(q, hole, fixed=fixed) for hole in one) for q, one in enumerate(sets))
-    return Figures(pattern.settings_deg, angles, rim_mm=rim, band_mm=LABEL_RING_MM, words=words)
+    return Figures(pattern.settings_deg, angles, rim_mm=rim, band_mm=band, words=words)
+
+
+def _bands(pattern: PitchPattern) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Inner radius and width of the band of letters of the turning cap, and of the fixed one inside it [mm].
+
+    They share two rings by what is widest in each, so that letters of both are of one height, and as large as can be.
+    """
+    turning, fixed = (
+        max(
+            text_width(pattern.written(q, pair[q][cap], fixed=bool(cap)), 1.0)
+            for pair in pattern.pairs
+            for q in range(len(pair))
+        )
+        for cap in (0, 1)
+    )
+    inner = pattern.rim_mm - FIGURE_GAP_MM  # the web keeps letters off the holes already
+    height = (2.0 * LABEL_RING_MM - 3.0 * FIGURE_GAP_MM) / (turning + fixed)
+    wide = 2.0 * FIGURE_GAP_MM + fixed * height
+    return (inner + wide, 2.0 * FIGURE_GAP_MM + turning * height), (inner, wide)
 
 
 def _thin_for_heads(design: Design) -> tuple[Fault, ...]:

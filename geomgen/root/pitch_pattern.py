@@ -105,8 +105,12 @@ class PitchPattern:
         return int(np.argmin(np.abs(np.array(self.settings_deg) - pitch_deg)))
 
     def written(self, pin: int, hole: int, *, fixed: bool) -> str:
-        """What stands beside a hole of one pin's: the pitch that it sets, or the letters of its settings."""
-        return " ".join(name for name, pair in zip(self.names(), self.pairs, strict=True) if pair[pin][fixed] == hole)
+        """What stands beside a hole of one pin's: the pitch that it sets, or the letters of its settings, side by side
+        where each has one."""
+        between = "" if len(self.settings_deg) <= len(LETTERS) else " "
+        return between.join(
+            name for name, pair in zip(self.names(), self.pairs, strict=True) if pair[pin][fixed] == hole
+        )
 
     def pins(self, pitch_deg: float) -> tuple[FloatArray, FloatArray]:
         """(pins, 2) holes of turning cap and of fixed cap that take the pins at a setting [mm]."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from geomgen.marking.pitch_figures import GAP_MM, pitch_figures
-from geomgen.model.label import Figures
+from geomgen.marking.pitch_figures import pitch_figures
+from geomgen.model.label import FIGURE_GAP_MM, Figures
 from geomgen.plane.letters import text_width
 
 WIDE = Figures((2.0, 8.0, 14.0), ((88.0, 82.0, 76.0), (268.0, 262.0, 256.0)), rim_mm=50.0, band_mm=6.0)
@@ -28,8 +28,8 @@ def test_each_stands_at_its_angle_with_the_head_up(figures: Figures) -> None:
 def test_close_figures_stand_along_the_radius() -> None:
     """3 deg at 60 mm are 3.1 mm: three digits of 2 mm, side by side, don't go round the rim."""
     for text in pitch_figures(CLOSE):
-        assert abs(text.turn_deg) > 80.0 and text.height_mm <= 2 * 60.0 * np.sin(np.radians(1.5)) - GAP_MM
-        assert text_width(text.text.strip("°"), text.height_mm) <= 6.0 - 2 * GAP_MM
+        assert abs(text.turn_deg) > 80.0 and text.height_mm <= 2 * 60.0 * np.sin(np.radians(1.5)) - FIGURE_GAP_MM
+        assert text_width(text.text.strip("°"), text.height_mm) <= 6.0 - 2 * FIGURE_GAP_MM
 
 
 def test_the_unit_goes_to_the_last_that_is_read() -> None:
