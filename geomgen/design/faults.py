@@ -23,6 +23,7 @@ from geomgen.units import AREAL, DENSITY, LENGTH, LINEAR, MASS, TEMPERATURE, Uni
 
 Raw = Mapping[str, Any]
 MOST_READ = 500  # faults are looked at in one design
+MOST_SHOWN = 60  # characters of a value
 _MISSING = object()
 _EXAMPLE = re.compile(r'(?:(?<=as )|(?<== ))"(-?[\d.]+ [^"]+)"')
 EXAMPLES = (LENGTH, MASS, AREAL, DENSITY, LINEAR, TEMPERATURE)  # kinds that have units of either system
@@ -61,7 +62,7 @@ def look_up(raw: Any, path: KeyPath) -> Any:
 
 
 def as_written(value: Any) -> str:
-    """A raw value as the maker would write it, at most 60 characters; "" where there is none."""
+    """A raw value as the maker would write it, cut short; "" where there is none."""
     if value is _MISSING:
         return ""
     if isinstance(value, bool):
@@ -72,8 +73,13 @@ def as_written(value: Any) -> str:
         text = "[" + ", ".join("[...]" if isinstance(item, list) else as_written(item) for item in value[:6]) + "]"
     else:
         text = json.dumps(value, ensure_ascii=False) if isinstance(value, str) else _number(value)
+    return shown(text)
+
+
+def shown(text: str) -> str:
+    """A text as a fault shows it: what can't be printed by its code, and no longer than `MOST_SHOWN`."""
     text = "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)
-    return text if len(text) <= 60 else f"{text[:57]}..."
+    return text if len(text) <= MOST_SHOWN else f"{text[: MOST_SHOWN - 3]}..."
 
 
 def _number(value: Any) -> str:

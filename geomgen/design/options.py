@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from geomgen.design.faults import as_written
 from geomgen.design.keypath import KeyPath, written
 from geomgen.design.near import near
 from geomgen.errors import DesignError, Fault
@@ -106,11 +107,13 @@ def _chain(raw: Raw, name: str | None) -> list[str]:
     while name is not None:
         if name not in names:
             known = f"options here: {', '.join(names)}" if names else "this design has no options"
-            raise DesignError(Fault(written(path), f'"{name}"', "no option has that name", known, near(name, names)))
+            raise DesignError(
+                Fault(written(path), as_written(name), "no option has that name", known, near(name, names))
+            )
         if name in chain:
             circle = " -> ".join([*chain[chain.index(name) :], name])
             raise DesignError(
-                Fault(written(path), f'"{name}"', f"the options build on one another in a circle: {circle}")
+                Fault(written(path), as_written(name), f"the options build on one another in a circle: {circle}")
             )
         chain.append(name)
         table, path = raw["option"][name], ("option", name, "like")
@@ -122,13 +125,15 @@ def _chain(raw: Raw, name: str | None) -> list[str]:
 def _judge(table: Any, name: str) -> None:
     path = ("option", name)
     if not isinstance(table, dict):
-        raise DesignError(Fault(written(path), str(table), "is not a table", f"a table, [option.{name}]"))
+        raise DesignError(Fault(written(path), as_written(table), "is not a table", f"a table, [option.{name}]"))
     if not isinstance(table.get("like", ""), str):
-        raise DesignError(Fault(written((*path, "like")), str(table["like"]), "is not a name", "an option's name"))
+        raise DesignError(
+            Fault(written((*path, "like")), as_written(table["like"]), "is not a name", "an option's name")
+        )
     if fixed := [key for key in FIXED if key in table]:
         wrong = "can't differ between options of one file"
         raise DesignError(
-            [Fault(written((*path, key)), str(table[key]), wrong, remedy="leave it out") for key in fixed]
+            [Fault(written((*path, key)), as_written(table[key]), wrong, remedy="leave it out") for key in fixed]
         )
 
 

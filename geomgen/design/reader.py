@@ -131,7 +131,9 @@ def _option_faults(raw: dict[str, Any], source: Source) -> list[Fault]:
     options = raw.get("option", {})
     if not isinstance(options, dict):
         return [
-            source.place(Fault("option", str(options), "is not a table", "options by name, [option.NAME]"), ("option",))
+            source.place(
+                Fault("option", as_written(options), "is not a table", "options by name, [option.NAME]"), ("option",)
+            )
         ]
     if len(options) > MOST_OPTIONS:
         fault = Fault("option", "", f"there are {len(options)} options", f"at most {MOST_OPTIONS}")

@@ -6,6 +6,7 @@ import re
 import tomllib
 from typing import Any
 
+from geomgen.design.faults import shown
 from geomgen.design.key_lines import brackets_too_deep, key_too_deep
 from geomgen.design.keypath import KeyPath, written
 from geomgen.design.source import Source, refused
@@ -75,9 +76,7 @@ def _no_value(source: Source) -> DesignError:
 
 def _shown(source: Source, line: int) -> str:
     """A line as a fault shows it."""
-    row = source.text.split("\n")[line - 1].strip()
-    text = row if len(row) <= 60 else f"{row[:57]}..."
-    return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)[:60]
+    return shown(source.text.split("\n")[line - 1].strip())
 
 
 def _syntax_fault(source: Source, message: str) -> Fault:

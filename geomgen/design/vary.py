@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from geomgen.design.faults import as_written, tables_at
+from geomgen.design.faults import as_written, shown, tables_at
 from geomgen.design.judge import judge
 from geomgen.design.keypath import KeyPath, parsed, written
 from geomgen.design.near import near
@@ -46,11 +46,13 @@ def vary(file: DesignFile, changes: Mapping[str, Change]) -> DesignFile:
 def _fault(raw: Raw, path: KeyPath, text: str, value: Change) -> Fault | None:
     """What is wrong with one change before anything is read: its path leads along what is there."""
     if not path or not isinstance(path[0], str):
-        return Fault("", f'"{text}"', "is no key path", 'as "rotor.radius" or "blade.along.0.twist"')
+        return Fault("", as_written(text), "is no key path", 'as "rotor.radius" or "blade.along.0.twist"')
     if path[0] in FIXED:
         return Fault(written(path), as_written(value), "holds for a whole file", remedy="change it in the file")
     if not _is_value(value):
-        return Fault(written(path), str(value)[:60], "is nothing a design file can say", "text, number, list or table")
+        return Fault(
+            written(path), shown(str(value)), "is nothing a design file can say", "text, number, list or table"
+        )
     here: Any = raw
     for end, step in enumerate(path, 1):
         at, last = path[:end], end == len(path)

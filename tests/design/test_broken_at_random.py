@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 import tomllib
 from typing import Any
 
@@ -132,3 +133,26 @@ def test_each_value_spoilt_alone_is_named_and_the_rest_is_still_judged(name: str
 
 def test_the_starter_itself_has_no_fault() -> None:
     assert faults_of(starter_text()) == ()
+
+
+LONG = "long " * 40
+OPTION = "\n[option.stiffer]\n{}\n"
+
+
+@pytest.mark.parametrize(
+    ("row", "option"),
+    [
+        (OPTION.format(f'like = "{LONG}"'), "stiffer"),
+        (OPTION.format(f'like = ["{LONG}"]'), "stiffer"),
+        (OPTION.format(f'schema = "{LONG}"'), "stiffer"),
+        (f'\n[option]\nstiffer = "{LONG}"\n', "stiffer"),
+        (f'\n[stock.odd]\nkind = "{LONG}"\n', None),
+        (f"\n{LONG}\n", None),
+    ],
+)
+def test_a_long_value_is_cut_short_with_dots(row: str, option: str | None) -> None:
+    """Wherever in the reader it is told: laying options, the schema, the rows of a file."""
+    with pytest.raises(DesignError) as caught:
+        read_text(re.sub(r"(?s)\n#? ?\[option\..*", "", starter_text()) + row, NAME, option)
+    values = [fault.value for fault in caught.value.faults]
+    assert max(map(len, values)) == 60 and any(value.endswith("...") for value in values), values
