@@ -30,6 +30,9 @@ def chord_deg(chord_mm: float, radius_mm: ArrayLike) -> FloatArray:
     return np.asarray(2.0 * np.degrees(np.arcsin(share)))
 
 
-def chord_radius(chord_mm: float, angle_deg: float) -> float:
-    """Radius of the circle on which a chord takes an angle, half a turn at most [mm]; the inverse of `chord_deg`."""
-    return chord_mm / (2.0 * float(np.sin(np.radians(min(angle_deg, 180.0)) / 2)))
+def chord_radius(chord_mm: float, angle_deg: ArrayLike) -> FloatArray:
+    """Radius of the circle on which a chord takes an angle, half a turn at most, inf for none [mm]; the inverse of
+    `chord_deg`."""
+    half = np.sin(np.radians(np.minimum(angle_deg, 180.0)) / 2)
+    with np.errstate(divide="ignore"):
+        return np.asarray(chord_mm / (2.0 * half))

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
-FURTHER, APART = 6, 3  # steps that a spacing may be wider than it must, and that both may differ; common practice
+FURTHER = 6  # steps by which one set's spacing may be wider than the other's; common practice
 
 
 @dataclass(frozen=True)
@@ -27,15 +28,12 @@ class Sets:
     fixed_holes: int
     lowest: int
 
-    @property
-    def holes(self) -> int:
-        """Of both caps."""
-        return self.turning_holes + self.fixed_holes
-
-    @property
-    def wide(self) -> int:
-        """How far the wider of both sets reaches [steps]."""
-        return max((self.turning_holes - 1) * self.turning, (self.fixed_holes - 1) * self.fixed)
+    @cached_property
+    def made(self) -> frozenset[int]:
+        """Numbers of all the settings that the holes make, those that nobody wants among them."""
+        turning = range(0, self.turning_holes * self.turning, self.turning)
+        fixed = range(self.lowest, self.lowest + self.fixed_holes * self.fixed, self.fixed)
+        return frozenset(one - other for one in turning for other in fixed)
 
     def pairs(self, setting: int) -> list[tuple[int, int]]:
         """(j, k) of every two holes that make a setting."""
@@ -47,37 +45,41 @@ class Sets:
         return found
 
 
-def sets_for(settings: int, gap: int, most: int) -> list[Sets]:
-    """Every two sets with as few holes as make all settings, narrowest first.
+def sets_for(settings: int, gap: int, most: int) -> Iterator[Sets]:
+    """Every two sets with as few holes as make all settings, one of them spaced just so.
 
     settings : how many, >= 1
-    gap      : least spacing of holes [steps]
+    gap      : spacing of the closer set [steps]
     most     : how far a set may reach [steps]
     """
-    spacings = range(gap, gap + FURTHER)
-    found = [
-        sets
-        for turning in spacings
-        for fixed in spacings
-        if 0 < abs(turning - fixed) <= APART
-        for sets in _fewest(settings, turning, fixed, most)
-    ]
-    return sorted(found, key=lambda sets: (sets.wide, sets.holes, sets.turning, sets.fixed))
+    yield from _fewest(settings, gap, gap, most)
+    for wider in range(gap + 1, gap + 1 + FURTHER):
+        yield from _fewest(settings, gap, wider, most)
+        yield from _fewest(settings, wider, gap, most)
 
 
 def _fewest(settings: int, turning: int, fixed: int, most: int) -> Iterator[Sets]:
     """For each number of fixed holes the fewest turning ones, none where more fixed ones save nothing."""
-    last = settings + 1
+    last, row = min(settings, most // turning + 1) + 1, 0
     for fixed_holes in range(1, min(settings, most // fixed + 1) + 1):
-        zero = (fixed_holes - 1) * fixed  # difference 0 is this bit
-        row = sum(1 << (zero - k * fixed) for k in range(fixed_holes))
-        made = 0
-        for turning_holes in range(1, min(last, most // turning + 2)):
+        row = row << fixed | 1  # difference 0 is its highest bit
+        zero = (fixed_holes - 1) * fixed
+        fewest = -(-settings // fixed_holes)
+        made = _repeated(row, turning, min(fewest, last) - 1)
+        for turning_holes in range(fewest, last):
             made |= row << ((turning_holes - 1) * turning)
             if (run := _run(made, settings)) is not None:
                 last = turning_holes
                 yield Sets(turning, fixed, turning_holes, fixed_holes, run - zero)
                 break
+
+
+def _repeated(bits: int, by: int, times: int) -> int:
+    """So many copies of some bits, each shifted by so much more."""
+    made = 0
+    for n in range(times):
+        made |= bits << (n * by)
+    return made
 
 
 def _run(bits: int, length: int) -> int | None:

@@ -66,7 +66,7 @@ def finest_step_deg(design: Design, circle_mm: float) -> float:
 
 def least_circle_mm(design: Design, step_deg: float) -> float:
     """Least circle on which holes one step apart keep their web [mm]; the inverse of `finest_step_deg`."""
-    return chord_radius(spacing_mm(design), step_deg)
+    return float(chord_radius(spacing_mm(design), step_deg))
 
 
 def skew_deg(design: Design) -> FloatArray:

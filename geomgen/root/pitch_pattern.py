@@ -18,7 +18,8 @@ from geomgen.errors import Fault, MakeError
 from geomgen.figures import at_most, mm
 from geomgen.plane.polar import on_circle
 from geomgen.root import pitch_bounds as bounds
-from geomgen.root.paired_pattern import Ask, Hole, Paired, Stop, middles_deg, nearest, paired, reached, rounded_up
+from geomgen.root.paired_pattern import Ask, Hole, Stop, middles_deg, rounded_up
+from geomgen.root.paired_search import nearest, paired
 from geomgen.root.pinned import not_asked, pinned_deg
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import Seat
@@ -167,7 +168,7 @@ def _plain(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
     limit = bounds.largest_circle(design, face)
     asked = design.pitch.index_circle
     least = max(bound.least_mm for bound in keep_off)
-    start = asked if asked is not None else rounded_up(least)
+    start = asked if asked is not None else float(rounded_up(least))
     faults = bounds.circle_too_small(design, keep_off, circle_mm=start) if asked is not None else []
     if start > limit.most_mm + 1e-9:
         faults += bounds.circle_too_large(design, keep_off, circle_mm=start, limit=limit)
@@ -234,8 +235,8 @@ def _paired(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPat
     found = paired(ask)
     if found is None:
         raise MakeError(_none_fits(design, ask, limit))
-    inside, outside = _split(ask, found)
-    play = float(np.degrees(pin.fit / min(radius for radius, _ in found.turning)))
+    inside, outside = (tuple(middles_deg(some).round(4).tolist()) for some in (found.inside, found.outside))
+    play = float(np.degrees(pin.fit / found.circle_mm))
     return PitchPattern(
         kind="paired",
         settings_deg=settings,
@@ -251,13 +252,6 @@ def _paired(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPat
         why=why,
         notes=_paired_notes(design, inside, outside, play_deg=play),
     )
-
-
-def _split(ask: Ask, found: Paired) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Unwanted pitches that the stop lets be, and those that lie beyond it [deg]."""
-    inside = middles_deg(near := reached(ask, found))
-    outside = middles_deg([each for each in found.unwanted_deg if each not in near])
-    return tuple(round(float(p), 4) for p in inside), tuple(round(float(p), 4) for p in outside)
 
 
 def _paired_notes(
