@@ -193,11 +193,19 @@ def _plain(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
 
 
 def _notes(design: Design, *, play_deg: float) -> tuple[str, ...]:
-    notes = [f"a pin's {mm(design.pitch.pin.fit)} of fit lets the pitch play {play_deg:.2f} deg either way"]
+    notes = _play_notes(design, play_deg=play_deg)
     if design.pitch.pin.count > 1:
         off = max(bounds.skew_deg(design))
         notes.append(f"one pin stands {off:g} deg off an even spacing: the blade can't be pinned any other way round")
     return tuple(notes)
+
+
+def _play_notes(design: Design, *, play_deg: float) -> list[str]:
+    pin, step = design.pitch.pin, design.pitch.step
+    notes = [f"a pin's {mm(pin.fit)} of fit lets the pitch play {play_deg:.2f} deg either way"]
+    if 2.0 * play_deg > step and len(settings_deg(design)) > 1:
+        notes.append(f"that is more than half the step of {step:g} deg: what one setting allows the next does too")
+    return notes
 
 
 def fitting_deg(pattern: PitchPattern, fit_mm: float) -> FloatArray:
@@ -257,7 +265,7 @@ def _paired(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPat
 def _paired_notes(
     design: Design, inside: tuple[float, ...], outside: tuple[float, ...], *, play_deg: float
 ) -> tuple[str, ...]:
-    notes = [f"a pin's {mm(design.pitch.pin.fit)} of fit lets the pitch play {play_deg:.2f} deg either way"]
+    notes = _play_notes(design, play_deg=play_deg)
     if inside:
         some = ", ".join(f"{pitch:g}" for pitch in inside)
         notes.append(f"the pins also go in at {some} deg, which nobody asked for")

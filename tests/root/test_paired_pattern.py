@@ -160,30 +160,6 @@ def test_a_pattern_that_pins_up_half_a_degree_off_is_seen() -> None:
     assert len(pinned_deg([(40.0, 0.0)], [*holes, (40.0, -8.5)], pins=1, fit_mm=0.2)) == 3  # play of both meets
 
 
-@pytest.mark.parametrize(
-    ("n", "m", "step", "gcd", "positions"),
-    [
-        (5, 6, 12.0, 1, 30), (7, 8, 6.428571, 1, 56), (10, 11, 3.272727, 1, 110), (19, 20, 0.947368, 1, 380),
-        (24, 25, 0.6, 1, 600), (36, 40, 1.0, 4, 360), (6, 8, 15.0, 2, 24), (8, 12, 15.0, 4, 24), (12, 16, 7.5, 4, 48),
-    ],
-)  # fmt: skip
-def test_plates_of_full_circles(n: int, m: int, step: float, gcd: int, positions: int) -> None:
-    """Steps of 360 / lcm(n, m), gcd(n, m) pins in line at each: number theory, exact."""
-    plates = [[(100.0, 360.0 * k / holes) for k in range(holes)] for holes in (n, m)]
-    for pins in (1, gcd):
-        found = pinned_deg(*plates, pins=pins, fit_mm=1e-4).mean(axis=1)
-        assert len(found) == positions and np.allclose(np.diff(found), step, atol=1e-6)
-    assert len(pinned_deg(*plates, pins=gcd + 1, fit_mm=1e-4)) == 0
-
-
-def test_a_spin_index_and_its_vernier() -> None:
-    """Machinery's Handbook 27th ed.: a plate of 36 holes, a vernier of 10, 9 deg apart: 46 deg by hole 40 and 6."""
-    plate, vernier = [(100.0, 10.0 * k) for k in range(36)], [(100.0, 9.0 * k) for k in range(10)]
-    found = pinned_deg(plate, vernier, pins=1, fit_mm=1e-4).mean(axis=1)
-    assert len(found) == 360 and np.allclose(np.diff(found), 1.0)
-    assert np.abs(found - (10.0 * 10 - 9.0 * 6)).min() < 1e-9  # 46 deg
-
-
 CRAFTS = {
     "lantern": ('step    = "6 deg"', 'step = "1 deg"\nrim = 60', ""),
     "starter": ('step    = "6 deg"', 'step = "2 deg"\nrim = 60', ""),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import json
 import os
 import pathlib
@@ -15,6 +16,7 @@ from unittest import mock
 
 import ezdxf
 import numpy as np
+from floors.patterns import Known
 from floors.ribs import Row
 from numpy.typing import NDArray
 
@@ -29,6 +31,7 @@ from geomgen.design.schema import Design
 from geomgen.model.layout import Layout
 from geomgen.model.part import Part
 from geomgen.printing.solid import properties
+from geomgen.root.paired_pattern import Ask, Paired
 from geomgen.section.find import find
 from geomgen.structure.constructions import construction
 from geomgen.structure.covers import laid
@@ -82,6 +85,34 @@ def skin(rows: int, columns: int) -> NDArray[np.float64]:
     turn = np.radians(5.0 - 5.0 * share)
     placed = -back * np.cos(turn) - up * np.sin(turn), up * np.cos(turn) - back * np.sin(turn)
     return np.stack((np.broadcast_to(130.0 + 670.0 * share, back.shape), *placed), axis=-1)
+
+
+def asks(count: int = 200) -> list[Ask]:
+    """What paired patterns are asked for: ranges, steps, pins, their size, and the largest rim, spread over so many."""
+    ranges, steps, pins = (4.0, 8.0, 12.0, 16.0, 24.0), (0.5, 1.0, 2.0, 4.0, 6.0), (1, 2, 3)
+    grid = list(itertools.product(ranges, steps, pins, (2.0, 3.0, 4.0), (45.0, 60.0)))
+    return [_ask(*grid[k * len(grid) // count]) for k in range(count)]
+
+
+def _ask(span: float, step: float, pins: int, diameter: float, rim: float) -> Ask:
+    settings = tuple(step * k for k in range(int(span / step + 1e-9) + 1))
+    skew = [0.0, step / (4.0 if pins == 2 else 2.0), 0.0][:pins]
+    return Ask(settings, step, pins, diameter + 1.7, 0.1, tuple(skew), 18.0, rim - 13.6 - diameter / 2)
+
+
+def known(ask: Ask, found: Paired) -> Known:
+    """The same pattern as the floor is told it: each pin's holes are those that it takes at some setting."""
+
+    def sets(holes: tuple[tuple[float, float], ...], fixed: int) -> tuple[tuple[float, float, int], ...]:
+        told = []
+        for q in range(ask.pins):
+            first = min(pair[q][fixed] for pair in found.pairs)
+            after = min((pair[q + 1][fixed] for pair in found.pairs), default=0) if q + 1 < ask.pins else len(holes)
+            angles = [angle for _, angle in holes[first:after]]
+            told.append((angles[0], angles[1] - angles[0] if len(angles) > 1 else 0.0, len(angles)))
+        return tuple(told)
+
+    return Known(found.circle_mm, sets(found.turning, 0), sets(found.fixed, 1), ask.pins, ask.fit_mm)
 
 
 def many(parts: tuple[Part, ...], count: int) -> list[Part]:

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 import shapely
 import trimesh
-from floors import dxf, hub, reading, ribs
+from floors import dxf, hub, patterns, reading, ribs
 from floors import unroll as flat_floor
 
 from geomgen.cache import Cache
@@ -24,6 +24,7 @@ from geomgen.design.schema import Place
 from geomgen.model.role import Role
 from geomgen.plane.path import Path
 from geomgen.printing.solid import mesh_of, properties
+from geomgen.root.paired_search import paired
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 
@@ -138,3 +139,15 @@ def test_a_skin_is_the_same_pattern(rows: int, columns: int) -> None:
     np.testing.assert_allclose(flat_floor.flat(grid), ours.xy, rtol=0.0, atol=1e-6)
     assert 1e-6 < ours.stretch[1] < 1e-4  # it does not lie flat of itself
     assert abs(flat_floor.flat(grid[1:]) - ours.xy[1:]).max() > 1.0  # another surface is not taken for it
+
+
+def test_patterns_have_the_same_pitches() -> None:
+    made = [(ask, found) for ask in cases.asks() if (found := paired(ask))]
+    assert len(made) > 150
+    for ask, found in made:
+        there = patterns.pitches(cases.known(ask, found))
+        wanted = np.asarray(ask.settings_deg)
+        holds = ((wanted - there[:, :1]) % 360.0 <= there[:, 1:] - there[:, :1]).any(axis=1)
+        ours = np.array(sorted((*found.inside, *found.outside))).reshape(-1, 2)
+        assert np.allclose(there[~holds], ours, atol=1e-6)
+        assert ((wanted[:, None] - there[:, 0]) % 360.0 <= there[:, 1] - there[:, 0]).any(axis=1).all()

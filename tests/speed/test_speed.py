@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import pathlib
+import timeit
 from collections.abc import Callable
 from dataclasses import asdict
 
@@ -11,7 +12,7 @@ import cadquery  # noqa: F401  the kernel's import is raced in the whole make on
 import cases
 import numpy as np
 import pytest
-from floors import dxf, hub, reading, ribs
+from floors import dxf, hub, patterns, reading, ribs
 from floors import unroll as flat_floor
 
 from geomgen.cache import Cache
@@ -22,6 +23,7 @@ from geomgen.design.schema import Design
 from geomgen.design.vary import vary
 from geomgen.model.role import Role
 from geomgen.printing.solid import mesh_of
+from geomgen.root.paired_search import paired
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 
@@ -57,6 +59,22 @@ def test_dxf_of_1000_ribs_in_one_file(race: Race, blended: Craft) -> None:
 def test_skin_laid_flat(race: Race, rows: int, columns: int) -> None:
     grid = cases.skin(rows, columns)
     race(lambda: unroll(grid), lambda: flat_floor.flat(grid), rounds=9, aim="≤ 4")
+
+
+def test_200_paired_patterns(race: Race) -> None:
+    """The floor is told which holes there are."""
+    asked = cases.asks()
+    known = [cases.known(ask, found) for ask in asked if (found := paired(ask))]
+    race(lambda: [paired(ask) for ask in asked], lambda: [patterns.pitches(one) for one in known], rounds=3, aim="")
+
+
+def test_slowest_of_200_paired_patterns(race: Race) -> None:
+    times = {ask: min(timeit.repeat(lambda ask=ask: paired(ask), number=1, repeat=2)) for ask in cases.asks()}
+    slowest = max(times, key=lambda ask: times[ask])
+    found = paired(slowest)
+    assert found is not None
+    known = cases.known(slowest, found)
+    race(lambda: paired(slowest), lambda: patterns.pitches(known), rounds=5, aim="≤ 1 s")
 
 
 def test_hub_built_and_meshed(race: Race, lantern: Craft) -> None:
