@@ -23,11 +23,12 @@ from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
 from geomgen.root.hub_spec import HubSpec
 from geomgen.study.comparison import Comparison
+from geomgen.views.caps_together import caps_of
 from geomgen.views.compare import compare_page
 from geomgen.views.compare_data import compare_data, compare_sheet
 from geomgen.views.compare_picture import compare_picture
 from geomgen.views.drawing import Drawing
-from geomgen.views.file_names import cutting_file, file_name, picture_file, printing_file
+from geomgen.views.file_names import CARD, cutting_file, file_name, picture_file, printing_file
 from geomgen.views.flat_part import bare_part, flat_part
 from geomgen.views.hub_picture import hub_view
 from geomgen.views.hub_sizes import hub_sizes
@@ -35,6 +36,7 @@ from geomgen.views.index import index_book
 from geomgen.views.mass_picture import mass_picture
 from geomgen.views.order_page import order_page
 from geomgen.views.parts_list import parts_list
+from geomgen.views.pitch_card import pitch_card
 from geomgen.views.plan import plan_view
 from geomgen.views.plan_inputs import plan_of
 from geomgen.views.weigh_data import mass_list
@@ -175,6 +177,8 @@ def _lists(craft: Craft, made: Output) -> None:
     order = order_page(design.title, design.blade.construction.kind, craft.order, names=craft.names)
     made.add("parts.csv", csv_text(parts, unit), holds="every part, how many, of what")
     made.add("order_of_work.txt", page_text(order) + "\n", holds="what is cut, stood up, glued and closed when")
+    if craft.pattern.lettered:
+        made.add(CARD, svg(pitch_card(design, caps_of(craft))), holds="which holes take the pins at each pitch")
     made.add("mass.csv", csv_text(mass_list(craft.mass), unit), holds="mass statement", unit="g, mm")
 
 

@@ -37,6 +37,11 @@ def _hub(have: Bench) -> Iterator[Task]:
     yield Task(Phase.MOUNT, does, (*have.of(Role.HUB), *bolts))
     does = "Screw a fixed cap to each seat of the hub, its figures towards the hub, heads flush."
     yield Task(Phase.MOUNT, does, (*have.of(Role.FIXED_CAP), *have.screws(Role.FIXED_CAP)))
+    if have.has_card:
+        does = (
+            "Print pitch_card.svg and hang it up where blades are set: it says which holes take the pins at each pitch."
+        )
+        yield Task(Phase.MOUNT, does, caution="A pin in a wrong hole changes a blade's lift.")
 
 
 def _stands(have: Bench) -> str:

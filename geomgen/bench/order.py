@@ -28,6 +28,7 @@ def order_of_work(
     below_hub_mm: float,
     marked: str,
     also_deg: tuple[float, ...],
+    has_card: bool,
 ) -> tuple[Task, ...]:
     """The steps, first to last: common practice of building in balsa, foam and board.
 
@@ -38,8 +39,9 @@ def order_of_work(
     below_hub_mm : how far the blades reach below the hub's underside [mm]
     marked : what stands beside the holes that take the pins at the pitch to fly at
     also_deg : pitches in the range, not asked for, at which the pins go in too [deg]
+    has_card : whether a card says which holes take the pins at each pitch
     """
-    have = Bench(design, tuple(parts), joints, tasks, angles, below_hub_mm, marked, also_deg)
+    have = Bench(design, tuple(parts), joints, tasks, angles, below_hub_mm, marked, also_deg, has_card)
     built = construction(design).tasks(have)
     return tuple(_taken_once([*_before(have), *built, *_after(have), *mounted(have)]))
 

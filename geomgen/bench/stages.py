@@ -80,5 +80,6 @@ def order(
         below_hub_mm=blade_below_mm(design, layout.blade, axis_height_mm=hub.axis_height),
         marked=holes.marked(design.pitch.set),
         also_deg=holes.inside_deg,
+        has_card=holes.lettered,
     )
     return spelled(tasks, design.units)

@@ -25,6 +25,7 @@ class Bench:
     below_hub_mm : how far the blades reach below the hub's underside [mm]
     marked : what stands beside the holes that take the pins at the pitch to fly at
     also_deg : pitches in the range, not asked for, at which the pins go in too [deg]
+    has_card : whether a card says which holes take the pins at each pitch
     """
 
     design: Design
@@ -35,6 +36,7 @@ class Bench:
     below_hub_mm: float
     marked: str
     also_deg: tuple[float, ...] = ()
+    has_card: bool = False
 
     def of(self, *roles: Role) -> tuple[Key, ...]:
         """The parts of some roles."""

@@ -23,6 +23,10 @@ BALANCE = (
     "Balance: weigh what you made and match the blades before anything turns; sheets of one wood differ more than the "
     "drawing."
 )
+PINNING = (
+    "Pins: one in a wrong hole changes a blade's pitch, and so its lift. Check every blade with a pitch gauge before "
+    "anything turns."
+)
 COMPARING = (
     "Comparing: these figures are for choosing between ways of building. The mean-lift formula leaves out every loss, "
     "so the real speed is higher for all of them; no strength is compared: a lighter blade may be a weaker one."

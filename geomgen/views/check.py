@@ -12,6 +12,7 @@ from geomgen.figures import mm
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.views.file_names import CARD
 from geomgen.views.make import noted, to_know
 from geomgen.views.order_page import step_data
 from geomgen.views.page import Page, Row, Section, Table, as_columns
@@ -52,6 +53,8 @@ def _pitch(design: Design, pattern: PitchPattern) -> str:
     if pattern.kind == "paired":
         flown = pattern.marked(design.pitch.set)
         said.append(f"pins go where both caps are marked alike, {flown} for the {design.pitch.set:g} deg to fly at")
+    if pattern.lettered:
+        said.append(f"{CARD}, which make writes, says which letter is which pitch")
     if pattern.inside_deg:
         said.append(f"they also go in at {inside} deg")
     if pattern.stop:

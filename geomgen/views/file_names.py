@@ -6,6 +6,8 @@ import re
 
 from geomgen.model.part import Part
 
+CARD = "pitch_card.svg"  # where holes of the caps carry letters for pitches
+
 
 def file_name(part: Part) -> str:
     """A part's name as a file name."""

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from geomgen.craft import Craft
 from geomgen.figures import unit_name
 from geomgen.views.cautions import BALANCE, PACKS, SPINNING, cautions
+from geomgen.views.file_names import CARD
 from geomgen.views.order_page import order_page
 from geomgen.views.page import Book, Chapter, Figure, Item, Link
 from geomgen.views.part_figures import cutting, other_parts, printing
@@ -24,6 +25,7 @@ FILES = {
     "parts.csv": "every part, how many, of what",
     "mass.csv": "the mass statement, a line for each part",
     "order_of_work.txt": "the order of work, to print and lay beside the bench",
+    CARD: "which holes take the pins at each pitch, and by which letters, to print and hang up",
     "manifest.json": "what each file holds, with its digest",
 }
 
@@ -99,7 +101,8 @@ def turning(craft: Craft) -> Chapter:
 
 def files(craft: Craft) -> Chapter:
     """The lists beside the page."""
-    items = tuple(Item("note", f"{name}: {words}", links=(Link(name, name),)) for name, words in FILES.items())
+    there = {name: words for name, words in FILES.items() if name != CARD or craft.pattern.lettered}
+    items = tuple(Item("note", f"{name}: {words}", links=(Link(name, name),)) for name, words in there.items())
     return Chapter("Lists beside this page", "files", (items,))
 
 
