@@ -11,7 +11,7 @@ from geomgen.model.part import Text
 from geomgen.plane.letters import text_width
 from geomgen.plane.polar import on_circle
 
-HEIGHTS_MM = (4.5, 4.0, 3.5, 3.0, 2.5, 2.0, 1.75, 1.5)  # tried, largest first
+HEIGHTS_MM = (4.5, 4.0, 3.5, 3.0, 2.5, 2.0, 1.75)  # tried, largest first
 READABLE_MM = 3.0  # figures this high run round the rim; smaller ones would be turned to stand along the radius
 UNIT = "°"
 

@@ -7,6 +7,7 @@ Pins end in or at the turning cap, so they may stand over the root rib: fore and
 from __future__ import annotations
 
 import itertools
+from collections import Counter
 from dataclasses import dataclass
 from typing import Literal
 
@@ -25,6 +26,7 @@ from geomgen.root.root_face import RootFace
 from geomgen.root.seat import Seat
 
 LETTERS = "ABCDEFGHJKLMNPRTUVWXY"
+MOST_LETTERS = 3  # beside a hole: more would be too small to read
 Kind = Literal["plain", "paired"]
 
 
@@ -80,43 +82,58 @@ class PitchPattern:
         return _places(self.fixed_holes)
 
     @property
-    def letters(self) -> tuple[str, ...]:
-        """A letter for each setting, none that is easily taken for another; two of them where there are many."""
-        if len(self.settings_deg) <= len(LETTERS):
-            return tuple(LETTERS[: len(self.settings_deg)])
-        both = (one + other for one in LETTERS for other in LETTERS)
-        return tuple(itertools.islice(both, len(self.settings_deg)))
-
-    @property
     def lettered(self) -> bool:
         """Whether holes carry letters for their settings, as some serve several."""
         columns = [zip(*each, strict=True) for each in zip(*self.pairs, strict=True)]
         return self.kind == "paired" and any(len(set(used)) < len(used) for column in columns for used in column)
 
+    @property
+    def by_hole(self) -> bool:
+        """Whether each hole has a letter of its own instead, as letters for settings would be too many to be read."""
+        columns = [zip(*each, strict=True) for each in zip(*self.pairs, strict=True)]
+        served = max(max(Counter(used).values()) for column in columns for used in column)
+        return self.lettered and (served > MOST_LETTERS or len(self.settings_deg) > len(LETTERS))
+
     def names(self) -> tuple[str, ...]:
-        """What each setting is called on the caps: its pitch, or where holes serve several settings a letter."""
-        return self.letters if self.lettered else tuple(f"{pitch:g}" for pitch in self.settings_deg)
+        """What each setting is called: its pitch, or where holes serve several settings a letter."""
+        if self.lettered and not self.by_hole:
+            return _letters(len(self.settings_deg))
+        return tuple(f"{pitch:g}" for pitch in self.settings_deg)
 
     def marked(self, pitch_deg: float) -> str:
-        """What stands beside the holes that take the pins at a setting."""
-        return self.names()[self.setting(pitch_deg)]
+        """What stands beside the fixed cap's holes that take the pins at a setting; also beside the turning cap's where
+        each hole has a letter of its own."""
+        setting = self.setting(pitch_deg)
+        if not self.by_hole:
+            return self.names()[setting]
+        turning, fixed = (
+            " and ".join(self.written(q, pair[cap], fixed=bool(cap)) for q, pair in enumerate(self.pairs[setting]))
+            for cap in (0, 1)
+        )
+        return f"{fixed} (its own {turning}, see pitch_card.svg)"
 
     def setting(self, pitch_deg: float) -> int:
         """Number of the setting next to a pitch."""
         return int(np.argmin(np.abs(np.array(self.settings_deg) - pitch_deg)))
 
     def written(self, pin: int, hole: int, *, fixed: bool) -> str:
-        """What stands beside a hole of one pin's: the pitch that it sets, or the letters of its settings, side by side
-        where each has one."""
-        between = "" if len(self.settings_deg) <= len(LETTERS) else " "
-        return between.join(
-            name for name, pair in zip(self.names(), self.pairs, strict=True) if pair[pin][fixed] == hole
-        )
+        """What stands beside a hole of one pin's: the pitch that it sets, the letters of its settings, or its own."""
+        if self.by_hole:
+            own = sorted({pair[pin][fixed] for pair in self.pairs})
+            return _letters(len(own))[own.index(hole)]
+        return "".join(name for name, pair in zip(self.names(), self.pairs, strict=True) if pair[pin][fixed] == hole)
 
     def pins(self, pitch_deg: float) -> tuple[FloatArray, FloatArray]:
         """(pins, 2) holes of turning cap and of fixed cap that take the pins at a setting [mm]."""
         turning, fixed = zip(*self.pairs[self.setting(pitch_deg)], strict=True)
         return self.turning()[list(turning)], self.fixed()[list(fixed)]
+
+
+def _letters(count: int) -> tuple[str, ...]:
+    """So many letters, none that is easily taken for another; two each where there are many."""
+    if count <= len(LETTERS):
+        return tuple(LETTERS[:count])
+    return tuple(itertools.islice((one + other for one in LETTERS for other in LETTERS), count))
 
 
 def _places(holes: tuple[Hole, ...]) -> FloatArray:

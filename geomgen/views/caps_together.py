@@ -47,6 +47,11 @@ class Caps:
         """How far the turning cap is turned, anticlockwise as it is seen: the leading edge goes up with the pitch."""
         return -self.hand * self.pitch_deg
 
+    @property
+    def called(self) -> str:
+        """The pitch to fly at, with its letter where it has one."""
+        return f"{self.pitch_deg:g} deg{'' if self.pattern.by_hole else f', {self.pattern.marked(self.pitch_deg)}'}"
+
     def bounds(self) -> Bounds:
         """Of both, put together [mm]."""
         outlines = self.turning.region.outer.turned(self.turned_deg), self.fixed.region.outer
@@ -143,11 +148,10 @@ def _letters(caps: Caps, scale: float, middle: FloatArray) -> Iterator[Drawn]:
 
 def _signs(caps: Caps, left: float, foot: float) -> Iterator[Drawn]:
     """What the rings mean."""
-    marked = caps.pattern.marked(caps.pitch_deg)
     signs = [
         ("fixed cap's hole", FIXED, ()),
         ("turning cap's, behind it", TURNING, DASHES),
-        (f"pins at {caps.pitch_deg:g} deg, {marked}", PINNED, ()),
+        (f"pins at {caps.called}", PINNED, ()),
         *([("stop pin in its slot", STOP, ())] if caps.pattern.stop else []),
     ]
     x = left

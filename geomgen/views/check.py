@@ -50,11 +50,11 @@ def _pitch(design: Design, pattern: PitchPattern) -> str:
         "radius",
         f"a pin's fit leaves ±{pattern.play_deg:.2f} deg of play",
     ]
-    if pattern.kind == "paired":
+    if pattern.kind == "paired" and not pattern.by_hole:
         flown = pattern.marked(design.pitch.set)
         said.append(f"pins go where both caps are marked alike, {flown} for the {design.pitch.set:g} deg to fly at")
     if pattern.lettered:
-        said.append(f"{CARD}, which make writes, says which letter is which pitch")
+        said.append(f"{CARD}, which make writes, says which holes take them at each pitch")
     if pattern.inside_deg:
         said.append(f"they also go in at {inside} deg")
     if pattern.stop:

@@ -30,6 +30,10 @@ HOW = (
     "Turn the blade until the letter of the pitch stands in line on both caps, and put each pin through the two holes "
     "of that letter. A hole's letters are those of all the pitches that it serves. All blades at the same letter."
 )
+HOW_BY_HOLE = (
+    "Turn the blade until the holes in the row of the pitch, by the letters beside them, stand in line for each pin, "
+    "and put the pins through. Equal letters on both caps mean nothing here. All blades by the same row."
+)
 NO_OTHER = "within the range the pins go in at no other pitch"
 
 
@@ -39,7 +43,7 @@ class _Table:
 
     pins   : a head for each pin's columns
     caps   : heads of its two columns
-    rows   : letter, pitch, and what stands at the turning cap's and at the fixed cap's hole of each pin
+    rows   : letter, left out where holes have their own, pitch, and what stands beside both holes of each pin
     flown  : number of the row of the pitch to fly at
     widths : of the columns [mm]
     pieces : side by side
@@ -72,9 +76,9 @@ def pitch_card(design: Design, caps: Caps) -> Drawing:
     rotor, pattern = design.rotor, caps.pattern
     about = (
         f"Pitch card: {rotor.blades} blades, {rotor.turn} seen from above, radius {mm(rotor.radius, 1)}; "
-        f"to fly at {caps.pitch_deg:g} deg, {pattern.marked(caps.pitch_deg)}"
+        f"to fly at {caps.called}"
     )
-    notes = (HOW, *pattern.notes, *(() if pattern.inside_deg else (NO_OTHER,)))
+    notes = (HOW_BY_HOLE if pattern.by_hole else HOW, *pattern.notes, *(() if pattern.inside_deg else (NO_OTHER,)))
     foot = [(line, False) for note in notes for line in _wrapped(spelled(note, unit), wide - 2.0 * EDGE)]
     foot += [(line, True) for line in _wrapped(PINNING, 0.85 * (wide - 2.0 * EDGE))]
     table = _table(caps, wide - 2.0 * EDGE)
@@ -102,16 +106,17 @@ def _table(caps: Caps, wide: float) -> _Table:
     pattern = caps.pattern
     rows = tuple(
         (
-            name,
+            *(() if pattern.by_hole else (name,)),
             f"{pitch:g}",
             *(pattern.written(q, pair[cap], fixed=bool(cap)) for q, pair in enumerate(pairs) for cap in (0, 1)),
         )
         for name, pitch, pairs in zip(pattern.names(), pattern.settings_deg, pattern.pairs, strict=True)
     )
-    longest = max(len(cell) for row in rows for cell in row[2:])
+    named = 1 if pattern.by_hole else 2
+    longest = max(len(cell) for row in rows for cell in row[named:])
     split = (len(rows) + 2) * LEAST_ROW > TABLE
     least = max(NARROW if split else WIDE, 1.3 * LETTER * SIZE * longest + 2.0)
-    widths = (NAMES, NAMES, *(least for _ in rows[0][2:]))
+    widths = (*[NAMES] * named, *(least for _ in rows[0][named:]))
     side_by_side = int((wide + BETWEEN) / (sum(widths) + BETWEEN))
     pieces = max(1, min(side_by_side, 2)) if split else 1
     row_mm = min(ROW, TABLE / (-(-len(rows) // pieces) + 2))
@@ -140,9 +145,10 @@ def _piece(table: _Table, left: float, top: float, numbers: range) -> Iterator[D
     right, high = edges[-1], table.row_mm
     size, small = (min(letters, 0.72 * high) for letters in (SIZE, SMALL))
     down = 0.5 * high + 0.36 * size  # from a row's upper edge to its base line
-    for head, start, end in zip(table.pins, edges[2:-1:2], edges[4::2], strict=True):
+    first = len(table.widths) - 2 * len(table.pins)
+    for head, start, end in zip(table.pins, edges[first:-1:2], edges[first + 2 :: 2], strict=True):
         yield Words(head, ((start + end) / 2, top - down), small, "ink", "middle", bold=True)
-    second = ("letter", "pitch, deg", *table.caps * len(table.pins))
+    second = (*("letter", "pitch, deg")[2 - first :], *table.caps * len(table.pins))
     yield from _row(second, edges, top - high - down, min(small, 3.0), "faint")
     for line, number in enumerate(numbers, start=2):
         y, flown = top - line * high, number == table.flown

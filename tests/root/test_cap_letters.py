@@ -24,10 +24,10 @@ Cap = tuple[Flat, list[Text]]
 
 
 def cap(craft: Craft, role: Role) -> Cap:
-    """A finished cap, and what stands beside its holes: all but its name and arrows, which are larger."""
+    """A finished cap, and what stands beside its holes: all but its name and what is beside its arrows."""
     (part,) = craft.finished_of(role)
     assert isinstance(part.shape, Flat)
-    return part.shape, [text for text in part.shape.texts if text.height_mm < 4.0]
+    return part.shape, [text for text in part.shape.texts if text.text not in ("TURNS", "FIXED", "UP", "FWD")]
 
 
 def inked(text: Text) -> shapely.Geometry:
