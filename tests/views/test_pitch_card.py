@@ -17,10 +17,12 @@ import numpy as np
 import pytest
 import shapely
 from fine_pitch import FINE, fine_craft
+from pages import links, parsed
 from shapely import affinity
 
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
+from geomgen.making import make
 from geomgen.render.svg import svg
 from geomgen.render.text import page_text
 from geomgen.views.caps_together import caps_of
@@ -238,3 +240,12 @@ def test_equal_crafts_have_equal_cards(craft_of: Callable[..., Craft]) -> None:
     craft = fine_craft(craft_of, "starter")
     again = Craft(craft.design, craft.folder)
     assert svg(pitch_card(craft.design, caps_of(craft))) == svg(pitch_card(again.design, caps_of(again)))
+
+
+def test_make_writes_it_and_the_page_leads_to_it(craft_of: Callable[..., Craft]) -> None:
+    craft = fine_craft(craft_of, "starter")
+    made = make(craft)
+    assert made.files["pitch_card.svg"].decode() == svg(pitch_card(craft.design, caps_of(craft)))
+    assert made.about["pitch_card.svg"]["holds"]
+    root, _ = parsed(made.files["index.html"].decode())
+    assert "pitch_card.svg" in links(root)
