@@ -75,6 +75,8 @@ class Craft(Staged):
     screwed = stage(structure.screwed, layout, bare_ribs, fixing)
     ties = stage(structure.tied, layout, screwed)
     caps = stage(rooting.caps, root, ties)
+    wedges = stage(rooting.wedges, root)
+    spare_wedges = stage(rooting.spare_wedges, root)
     hub_spec = stage(rooting.figures, root_face, seat)
     hub = stage(rooting.hub_part, root, hub_spec)
     held_by = stage(rooting.held_by, root, hub_spec)
@@ -94,14 +96,14 @@ class Craft(Staged):
     fittings = stage(rooting.bought, layout, hub_spec)
     frame = stage(together, ribs, doublers, covering, spars, tip)
     glue = stage(structure.glued, frame)
-    flying = stage(together, frame, wires, glue, caps, held_by, mounts, stuck, fittings, hub)
+    flying = stage(together, frame, wires, glue, caps, wedges, held_by, mounts, stuck, fittings, hub)
     hung = stage(strength.hung, flying)
 
     # What stays on the bench, and everything as it is cut
     footing = stage(bench.feet, blanks)
     aids = stage(bench.aids, layout, blanks, footing)
-    coupons = stage(bench.coupons)
-    bench_parts = stage(together, aids, coupons)
+    coupons = stage(bench.coupons, pattern)
+    bench_parts = stage(together, aids, coupons, spare_wedges)
     order = stage(bench.order, layout, flying, bench_parts, hub_spec, pattern)
     parts = stage(together, flying, bench_parts)
     as_cut = stage(bench.as_cut, layout, bare_ribs, parts, footing)
@@ -110,7 +112,7 @@ class Craft(Staged):
 
     # What it weighs, and what that asks for
     solids = stage(printing.solids, hub, given=("exact", "cache"))
-    sunk = stage(printing.sunk, caps, given=("exact", "cache"))
+    sunk = stage(printing.sunk, caps, wedges, given=("exact", "cache"))
     measured = stage(weighing.measures, flying, solids, sunk)
     weighed = stage(weighing.weighed, measured)
     mass = stage(weighing.stated, weighed)

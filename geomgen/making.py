@@ -13,7 +13,7 @@ from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.cutting.toolpaths import copies
 from geomgen.model.part import Flat, Part, Solid
-from geomgen.model.role import Role
+from geomgen.model.role import Assembly, Role
 from geomgen.printing.hub_drawing import hub_bodies, hub_drawing
 from geomgen.printing.hub_looks import hub_looks
 from geomgen.printing.stl import stl_bytes
@@ -185,7 +185,8 @@ def _lists(craft: Craft, made: Output) -> None:
 def _hub_picture(craft: Craft) -> dict[str, bytes]:
     roles = Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP
     (hub,), (turning,), (fixed,) = (craft.finished_of(role) for role in roles)
-    bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed))
+    wedge = next((part for part in craft.finished_of(Role.WEDGE) if part.assembly is Assembly.HUB), None)
+    bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed), wedge)
     title = f"{craft.design.title}, hub and caps"
     return _kept(
         craft.cache,

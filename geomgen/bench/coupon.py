@@ -20,6 +20,7 @@ from geomgen.plane.arcs import rounded
 from geomgen.plane.letters import DESCENT, text_width
 from geomgen.plane.path import Circle
 from geomgen.plane.region import Region
+from geomgen.root.wedge_pattern import made_of
 from geomgen.units import LENGTH
 
 # A print's hole comes out 0.1 to 0.3 mm small, common practice: so many holes, from none wider, have that inside.
@@ -33,6 +34,7 @@ MARGIN_MM = 2.0  # to the plate's edge, and the radius of its corners
 LEAST_MM = 2.0  # thickness, which letters leave a floor of
 USUAL_BED_MM = 180.0  # side of a small printer's bed, common practice: taken where the design names none
 
+Held = tuple[tuple[str, float], ...]  # stock and thickness [mm] of what the pins go through
 Hole = tuple[str, float]  # what is written below it; its diameter [mm]
 
 
@@ -68,29 +70,34 @@ class Row:
         )
 
 
-def coupons(design: Design) -> Made:
-    """A coupon of each printed stock that pins or spars go through."""
-    return Made(tuple(_coupon(design, stock, rows) for stock, rows in _tried(design).items()))
+def coupons(design: Design, *, wedges: bool = False) -> Made:
+    """A coupon of each printed stock that pins or spars go through.
+
+    wedges : whether the pins go through wedges, in place of the fixed cap
+    """
+    caps = design.pitch.turning_cap, design.pitch.fixed_cap
+    turning, fixed = ((cap.stock, cap.thickness) for cap in caps)
+    held = (turning, made_of(design) if wedges else fixed)
+    return Made(tuple(_coupon(design, stock, rows, held) for stock, rows in _tried(design, held).items()))
 
 
-def _tried(design: Design) -> dict[str, list[Row]]:
+def _tried(design: Design, held: Held) -> dict[str, list[Row]]:
     """What is to be tried in each printed stock: pins first."""
     pitch, hub, name = design.pitch, design.hub, design.main_spar
     spar = design.stock[design.blade.spar[name].stock]
     assert isinstance(spar, LengthStock) and spar.outside is not None  # the rules see to a round one
     pin = Row("pitch.pin.fit", "pin", pitch.pin.diameter, pitch.pin.fit)
     socket = Row("hub.socket.fit", "main spar", spar.outside, hub.socket.fit)
-    pinned = dict.fromkeys(each.stock for each in (pitch.turning_cap, pitch.fixed_cap))
+    pinned = dict.fromkeys(stock for stock, _ in held)
     found: dict[str, list[Row]] = {stock: [pin] for stock in pinned if design.stock[stock].kind == "volume"}
     found.setdefault(hub.stock, []).append(socket)
     return found
 
 
-def _coupon(design: Design, stock: str, rows: Sequence[Row]) -> Part:
-    pitch, bed, units = design.pitch, design.printer.bed, design.units or "mm"
-    held = (pitch.turning_cap, pitch.fixed_cap)
-    thick = max((each.thickness for each in held if each.stock == stock), default=LEAST_MM)
-    region, texts = _plate(rows, pitch.pin.web, max(bed or (USUAL_BED_MM,)), units)
+def _coupon(design: Design, stock: str, rows: Sequence[Row], held: Held) -> Part:
+    bed, units = design.printer.bed, design.units or "mm"
+    thick = max((thickness for name, thickness in held if name == stock), default=LEAST_MM)
+    region, texts = _plate(rows, design.pitch.pin.web, max(bed or (USUAL_BED_MM,)), units)
     return Part(
         name=f"coupon {stock}",
         role=Role.COUPON,
@@ -100,18 +107,19 @@ def _coupon(design: Design, stock: str, rows: Sequence[Row]) -> Part:
         assembly=Assembly.BENCH,
         count=1,
         spread=point((0.0, 0.0, 0.0)),
-        notes=(*_notes(design, rows, units), *_bed(region, bed)),
+        notes=(*_notes(design, rows, held), *_bed(region, bed)),
     )
 
 
-def _notes(design: Design, rows: Sequence[Row], units: str) -> Iterator[str]:
+def _notes(design: Design, rows: Sequence[Row], held: Held) -> Iterator[str]:
+    units = design.units or "mm"
     yield "print it before caps and hub, lying, at their settings"
     yield from (row.note(units) for row in rows)
     if any(row.path == "hub.socket.fit" for row in rows):
         yield "the hub's sockets lie as it is printed: for them, print it once more standing on a long edge"
-    caps = (design.pitch.turning_cap, design.pitch.fixed_cap)
-    for stock in dict.fromkeys(cap.stock for cap in caps if design.stock[cap.stock].kind != "volume"):
-        yield f"a cap is cut from {stock}: its pins are tried in that sheet itself, cut with the laser's kerf"
+    caps = (design.pitch.turning_cap.stock, design.pitch.fixed_cap.stock)
+    for stock in dict.fromkeys(stock for stock, _ in held if design.stock[stock].kind != "volume"):
+        yield f"{'a wedge' if stock not in caps else 'a cap'} is cut from {stock}: its pins are tried in that sheet itself, cut with the laser's kerf"
 
 
 def _bed(region: Region, bed: tuple[float, float] | None) -> Iterator[str]:

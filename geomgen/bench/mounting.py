@@ -35,7 +35,8 @@ def _hub(have: Bench) -> Iterator[Task]:
     stands = f" {_stands(have)}" if have.below_hub_mm > 0.0 else ""
     does = f"Put the hub on its mast and bolt it down with {hub.bolts} bolts {hub.bolt}, nuts secured.{stands}"
     yield Task(Phase.MOUNT, does, (*have.of(Role.HUB), *bolts))
-    does = "Screw a fixed cap to each seat of the hub, its figures towards the hub, heads flush."
+    written = "letters" if have.of(Role.WEDGE) else "figures"
+    does = f"Screw a fixed cap to each seat of the hub, its {written} towards the hub, heads flush."
     yield Task(Phase.MOUNT, does, (*have.of(Role.FIXED_CAP), *have.screws(Role.FIXED_CAP)))
     if have.has_card:
         does = (
@@ -66,12 +67,26 @@ def _blades(have: Bench) -> Iterator[Task]:
     pitch = have.design.pitch
     other = (*fixing, STOP_PIN)
     pins = tuple(part.key for part in have.parts if part.role in (Role.PIN, Role.CLIP) and part.key not in other)
+    yield from _wedges(have)
+    where = "in the fixed cap" if not have.of(Role.WEDGE) else "on the wedges"
     does = (
         f"Set every blade to {pitch.set:g} deg: turn it until the turning cap's holes lie on those marked "
-        f"{have.marked} in the fixed cap, push its pins through ({pitch.pin.count} a blade), {_kept(have)}, and tie "
-        f"their ends together, so that none slides out.{_also(have)}"
+        f"{have.marked} {where}, push its pins through ({pitch.pin.count} a blade), {_kept(have)}, and tie their ends "
+        f"together, so that none slides out.{_also(have)}"
     )
     yield Task(Phase.MOUNT, does, pins, "All blades at the same figure.")
+
+
+def _wedges(have: Bench) -> Iterator[Task]:
+    """Wedges of the pitch to fly at go in from the hub's side; nothing where there are none."""
+    flown = tuple(part.key for part in have.parts if part.role is Role.WEDGE and part.assembly is Assembly.HUB)
+    if flown:
+        does = (
+            f"Put the wedges marked {have.marked} into the windows of every fixed cap from the hub's side, one behind "
+            f"each of the {have.design.pitch.pin.count} holes for pins, the clipped corner outwards, the figure towards "
+            "the hub."
+        )
+        yield Task(Phase.MOUNT, does, flown, "The same figure on every wedge of the craft.")
 
 
 def _also(have: Bench) -> str:

@@ -79,6 +79,12 @@ def _before(have: Bench) -> Iterator[Task]:
         yield Task(Phase.PREPARE, does, coupons, "Nozzle and bed are hot, molten plastic fumes: air the room.")
     does = f"Print, and try each hole on what goes through it: {_said(_printed(have))}."
     yield Task(Phase.PREPARE, does)
+    if spare := tuple(part.key for part in have.parts if part.role is Role.WEDGE and part.assembly is Assembly.BENCH):
+        does = (
+            "Try every wedge in the fixed cap's windows: it goes in by hand, one way only, without play; ease corners "
+            "with a file. Keep those of other pitches with the craft."
+        )
+        yield Task(Phase.PREPARE, does, spare)
     does = "Sort the ribs by their names, and try what passes through them: it goes in by hand, without play."
     yield Task(Phase.PREPARE, does, have.of(Role.RIB))
     if doublers := have.of(Role.DOUBLER):
@@ -107,8 +113,8 @@ def _lengths(have: Bench) -> list[Part]:
 
 
 def _printed(have: Bench) -> list[Part]:
-    """Hub, and what of the caps is of printed stock."""
-    stock, roles = have.design.stock, (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP)
+    """Hub, and what of caps and wedges is of printed stock."""
+    stock, roles = have.design.stock, (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP, Role.WEDGE)
     return [part for part in have.parts if part.role in roles and stock[part.stock].kind == "volume"]
 
 

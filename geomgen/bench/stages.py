@@ -29,8 +29,8 @@ from geomgen.structure.spars.all import spar_tasks
 
 BENCH = ("blade.jig", "blade.construction", "blade.skin", "stock.*.thickness", "stock.*.size", "laser.bed")
 TRIED = (
-    "pitch.pin", "pitch.turning_cap", "pitch.fixed_cap", "hub.stock", "hub.socket", "blade.spar",
-    "stock.*.kind", "stock.*.outside", "printer.bed", "units",
+    "pitch.pin", "pitch.turning_cap", "pitch.fixed_cap", "pitch.wedge", "hub.stock", "hub.socket", "blade.spar",
+    "stock.*.kind", "stock.*.outside", "stock.*.thickness", "printer.bed", "units",
 )  # fmt: skip
 
 
@@ -58,9 +58,9 @@ def aids(design: Design, layout: Layout, drawn: tuple[Blank, ...], plane: Footin
 
 
 @reads(*TRIED)
-def coupons(design: Design) -> Made:
+def coupons(design: Design, holes: PitchPattern) -> Made:
     """What is printed before caps and hub, to try pins and spar in."""
-    return coupon.coupons(design)
+    return coupon.coupons(design, wedges=holes.wedge is not None)
 
 
 @reads(

@@ -184,6 +184,7 @@ _OURS = {  # ours: what else it is called
     "wire_clearance": "clearance",
     "plain": "simple, single, direct",
     "paired": "vernier, double, compound, two sets",
+    "wedge": "wedges, key, keys, insert, inserts, keyed",
     "rim": "max radius, largest radius, cap radius, limit",
     "scatter": "spread, tolerance, accuracy, error",
     "washout": "twist, twist error",

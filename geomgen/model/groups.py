@@ -38,7 +38,7 @@ def group(role: Role) -> Group:
             return Group.GLUE
         case Role.FITTING:
             return Group.FITTINGS
-        case Role.TURNING_CAP | Role.FIXED_CAP | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW:
+        case Role.TURNING_CAP | Role.FIXED_CAP | Role.WEDGE | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW:
             return Group.FASTENERS
         case Role.HUB | Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE | Role.COUPON:
             return Group.OTHER
@@ -53,7 +53,7 @@ def is_cover(role: Role) -> bool:
             return False
         case Role.SPAR | Role.WEB | Role.SLEEVE | Role.WIRE | Role.TIE | Role.GLUE | Role.FITTING:
             return False
-        case Role.TURNING_CAP | Role.FIXED_CAP | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW | Role.HUB:
+        case Role.TURNING_CAP | Role.FIXED_CAP | Role.WEDGE | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW | Role.HUB:
             return False
         case Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE | Role.COUPON:
             return False

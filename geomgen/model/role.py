@@ -27,6 +27,7 @@ class Role(StrEnum):
     GLUE = "glue"
     TURNING_CAP = "turning cap"
     FIXED_CAP = "fixed cap"
+    WEDGE = "wedge"
     COLLAR = "collar"
     PIN = "pin"
     CLIP = "clip"

@@ -40,10 +40,17 @@ def hub_drawing(bodies: list[Body], cache: Cache | None = None) -> list[Shown]:
     return line_drawing([(kind, placed(shape, place, cache)) for kind, shape, place in bodies], AZIMUTH_DEG, HEIGHT_DEG)
 
 
-def hub_bodies(design: Design, face: RootFace, pattern: PitchPattern, parts: tuple[Part, Part, Part]) -> list[Body]:
+def hub_bodies(
+    design: Design,
+    face: RootFace,
+    pattern: PitchPattern,
+    parts: tuple[Part, Part, Part],
+    wedge: Part | None = None,
+) -> list[Body]:
     """What is drawn, and where.
 
     parts : hub, turning cap, fixed cap
+    wedge : that of the pitch to fly at, where there are any: half way out of the fixed cap
     """
     hub, turning, fixed = parts
     assert isinstance(hub.shape, Solid)
@@ -51,14 +58,23 @@ def hub_bodies(design: Design, face: RootFace, pattern: PitchPattern, parts: tup
     hand = hub_to_rotor(spec.clockwise)
     bodies: list[Body] = [("hub", spec, hand @ hub.places[0])]
     for k, blade in enumerate(blades_to_rotor(spec.blades, coning_deg=spec.coning)):
-        out = blade @ shift((APART_MM, 0.0, 0.0)) @ np.linalg.inv(blade)
+        halfway, out = (blade @ shift((far, 0.0, 0.0)) @ np.linalg.inv(blade) for far in (APART_MM / 2, APART_MM))
         at_pitch = blade @ blade_to_rotor(1, 1, design.pitch.set)
         bodies.append(("fixed-cap", _bare(fixed), hand @ out @ fixed.places[k]))
+        bodies += [("wedge", _bare(part), hand @ halfway @ place) for part, place in _of_arm(wedge, k, spec.blades)]
         bodies.append(("turning-cap", _bare(turning), hand @ out @ out @ at_pitch @ turning.places[0]))
         bodies += [
             (kind, flat, hand @ blade @ cap_to_blade(r)) for kind, flat, r in _extras(design, face, pattern, spec)
         ]
     return bodies
+
+
+def _of_arm(wedge: Part | None, arm: int, arms: int) -> list[tuple[Part, FloatArray]]:
+    """A wedge at each of its places on one arm."""
+    if wedge is None:
+        return []
+    each = len(wedge.places) // arms
+    return [(wedge, place) for place in wedge.places[arm * each : (arm + 1) * each]]
 
 
 def _bare(part: Part) -> Flat:

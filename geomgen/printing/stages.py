@@ -21,7 +21,7 @@ from geomgen.root.hub_mass import Bulk, hub_mass
 from geomgen.stages import reads
 from geomgen.tolerances import Tolerances
 
-PRINTED = (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP, Role.COUPON)  # the caps can be
+PRINTED = (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP, Role.WEDGE, Role.COUPON)  # caps and wedges can be
 
 
 def solids(hub: Made, *, exact: bool, cache: Cache) -> dict[Key, SolidProperties | Bulk]:
@@ -38,14 +38,15 @@ def solids(hub: Made, *, exact: bool, cache: Cache) -> dict[Key, SolidProperties
 
 
 @reads("rotor.turn", "units", "pitch.fixing.screw", "pitch.fixing.count", "stock.*.kind")
-def sunk(design: Design, caps: Made, *, exact: bool, cache: Cache) -> dict[Key, float]:
-    """What each pitch cap is short of its outline less holes: countersinks, and letters where it is printed [mm3].
+def sunk(design: Design, caps: Made, wedges: Made, *, exact: bool, cache: Cache) -> dict[Key, float]:
+    """What each pitch cap, and each wedge, is short of its outline less holes: countersinks in caps, and letters where it
+    is printed [mm3].
 
     exact : room is found for the letters; else they are taken for the largest, and a cap is up to 0.2 % too light
     """
     each = design.pitch.fixing.count * SCREWS[design.pitch.fixing.screw].countersink_mm3()
-    printed = tuple(part for part in caps.parts if design.stock[part.stock].kind == "volume")
-    found = dict.fromkeys((part.key for part in caps.parts), each)
+    printed = tuple(part for part in (*caps, *wedges) if design.stock[part.stock].kind == "volume")
+    found = {**dict.fromkeys((part.key for part in caps), each), **dict.fromkeys((part.key for part in wedges), 0.0)}
     hand = design.rotor.turn == "clockwise"
     for part in lettered(printed, clockwise=hand, units=design.units, cache=cache) if exact else printed:
         if isinstance(part.shape, Flat):

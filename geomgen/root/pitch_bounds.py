@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -99,10 +100,13 @@ def bounds_of(design: Design, seat: Seat, *, settings: tuple[float, ...]) -> lis
     return bounds + inner_bounds(design, seat)
 
 
-def inner_bounds(design: Design, seat: Seat) -> list[Bound]:
-    """What lies inside any circle of holes: screws, the hub's flange, wires."""
+def inner_bounds(design: Design, seat: Seat, inwards_mm: float | None = None) -> list[Bound]:
+    """What lies inside any circle of holes: screws, the hub's flange, wires.
+
+    inwards_mm : how far what is on the circle reaches inwards; None for the holes themselves [mm]
+    """
     pin, wall = design.pitch.pin, design.hub.wall
-    hole = (pin.diameter + pin.fit) / 2
+    hole = (pin.diameter + pin.fit) / 2 if inwards_mm is None else inwards_mm
     heads = float(np.hypot(*seat.screws[0])) + SCREWS[seat.screw].head / 2 + pin.web
     behind = max(hole, pin.clip.outside / 2 if pin.clip else 0.0)  # pins stand out behind the fixed cap, with clips
     smaller, flange = "smaller or fewer screws", "a thinner hub.wall, smaller or fewer screws"
@@ -130,10 +134,10 @@ def _set_gap(design: Design, settings: tuple[float, ...]) -> float:
     raise MakeError(Fault("pitch.pin.count", str(pins), wrong, remedy="fewer pins, or a shorter range"))
 
 
-def largest_circle(design: Design, face: RootFace, rings: int = 1) -> Limit:
+def largest_circle(design: Design, face: RootFace, beyond_mm: float) -> Limit:
     """Largest index circle for which the caps can be made and put on, and what limits it.
 
-    rings : of figures round the holes: one on the fixed cap, and in a paired pattern one on the turning cap beyond it
+    beyond_mm : how far the larger cap reaches beyond the circle [mm]
     """
     rims = [(np.inf, "nothing", "pitch.index_circle")]
     for cap in (design.pitch.turning_cap, design.pitch.fixed_cap):
@@ -145,19 +149,21 @@ def largest_circle(design: Design, face: RootFace, rings: int = 1) -> Limit:
     if design.rotor.blades > 2:
         room = seat_mm(design, face) * np.tan(np.pi / design.rotor.blades) - CLEARANCE_MM
         rims.append((float(room), "the next blade's cap", "rotor.root"))
-    outside = _rim_beyond(design, rings)
     if design.pitch.rim is not None:
         rims.append((design.pitch.rim, "pitch.rim", "pitch.rim"))
-    beyond = min(rims)[0] - outside
+    unasked = min(rims)[0] - beyond_mm
     if design.pitch.index_circle is None and design.pitch.rim is None:  # unasked, within the blade's width
         left, _, right, _ = face.outline().bounds
         rims.append(((right - left) / 2, "the width of the blade's root section", "blade.along[0].chord"))
     rim, what, path = min(rims)
-    return Limit(rim - outside, what, path, beyond)
+    return Limit(rim - beyond_mm, what, path, unasked)
 
 
-def _rim_beyond(design: Design, rings: int = 1) -> float:
-    """From the index circle to the rim of the larger cap [mm]."""
+def rim_beyond(design: Design, rings: int = 1) -> float:
+    """From the index circle to the rim of the larger cap [mm].
+
+    rings : of figures round the holes: one on the fixed cap, and in a paired pattern one on the turning cap beyond it
+    """
     pin = design.pitch.pin
     return (pin.diameter + pin.fit) / 2 + pin.web + rings * LABEL_RING_MM
 
@@ -181,25 +187,34 @@ def circle_too_small(design: Design, bounds: list[Bound], *, circle_mm: float) -
 
 
 def circle_too_large(
-    design: Design, bounds: list[Bound], *, circle_mm: float, limit: Limit, rings: int = 1
+    design: Design,
+    bounds: list[Bound],
+    *,
+    circle_mm: float,
+    limit: Limit,
+    beyond_mm: float,
+    key: Literal["pitch.index_circle", "pitch.rim"] = "pitch.rim",
 ) -> list[Fault]:
-    """The faults of a circle for which the caps can't be made: one for each thing that asks for so large a one."""
-    outside = _rim_beyond(design, rings)
-    asked, across = design.pitch.index_circle, 2 * (circle_mm + outside)
+    """The faults of a circle for which the caps can't be made: one for each thing that asks for so large a one.
+
+    beyond_mm : how far the larger cap reaches beyond the circle [mm]
+    key       : what asks for a larger cap
+    """
+    asked, across = design.pitch.index_circle, 2 * (circle_mm + beyond_mm)
     if limit.most_mm <= 0:
         wrong = f"{limit.what} leaves no room for any cap: the least would be {mm(across, 0)} across"
         return [Fault(limit.path, "", wrong, remedy="more room for it, or smaller pins and a smaller web")]
     if limit.path == "pitch.rim" and design.pitch.rim is not None:
         why = max(bounds, key=lambda bound: bound.least_mm).why
         wrong = f"{why} need an index circle of {at_least(circle_mm, 1)} radius, and a cap {mm(across, 0)} across"
-        return [Fault(limit.path, mm(design.pitch.rim), wrong, f"at least {at_least(circle_mm + outside, 1)}")]
+        return [Fault(limit.path, mm(design.pitch.rim), wrong, f"at least {at_least(circle_mm + beyond_mm, 1)}")]
     allowed = f"{limit.what} leaves room for a circle of {at_most(limit.most_mm, 1)}"
     if asked is not None:
         wrong = f"this index circle needs a cap {mm(across, 0)} across"
         return [Fault("pitch.index_circle", mm(asked), wrong, allowed, "a smaller circle")]
     wider = ""
     if limit.beyond_mm >= circle_mm:
-        key, wide = ("pitch.index_circle", circle_mm) if rings == 1 else ("pitch.rim", circle_mm + outside)
+        wide = circle_mm if key == "pitch.index_circle" else circle_mm + beyond_mm
         wider = f'; or write {key} = "{at_least(wide)}", and the cap stands out beyond the blade'
     pitch, faults = design.pitch, []
     said = {
@@ -209,7 +224,7 @@ def circle_too_large(
     }
     for bound in bounds:
         if _tenth_up(bound.least_mm) > limit.most_mm + 1e-9:  # as it is rounded for a pattern
-            across = 2 * (bound.least_mm + outside)
+            across = 2 * (bound.least_mm + beyond_mm)
             wrong = f"{bound.why} need an index circle of {at_least(bound.least_mm, 1)} radius here"
             wrong += f", and a cap {mm(across, 0)} across"
             told = _finest(design, limit.most_mm) if bound.cause == "pitch.step" else ""

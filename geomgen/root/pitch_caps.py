@@ -113,7 +113,7 @@ def _fixed_cap(root: Root) -> Made:
         (root.face.spar_path, Circle((0.0, 0.0), seat.central_mm / 2)),
         *(("pitch.fixing", Circle(xy, screw.clearance() / 2)) for xy in seat.screws),
         *((slot.path, slot.outline()) for slot in seat.slots),
-        *(("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.fixed()),
+        *_for_pins(pattern),
         *(("pitch.pin", stop.slot(pattern.hole_mm)) for stop in (pattern.stop,) if stop),
     ]
     heads = [Circle(xy, screw.head / 2) for xy in seat.screws]
@@ -157,6 +157,13 @@ def _grown(loops: Sequence[Loop], by_mm: float) -> list[Circle]:
     return grown
 
 
+def _for_pins(pattern: PitchPattern) -> Holes:
+    """The fixed cap's holes for the pins, or its windows for wedges that have them."""
+    if pattern.wedge is not None:
+        return [("pitch.wedge", window) for window in pattern.wedge.windows()]
+    return [("pitch.pin", Circle((x, y), pattern.hole_mm / 2)) for x, y in pattern.fixed()]
+
+
 def _stop(pattern: PitchPattern) -> list[tuple[float, float]]:
     """Where the stop pin stands in the turning cap [mm]; nothing where there is none."""
     return [pattern.stop.place()] if pattern.stop else []
@@ -174,10 +181,11 @@ def _for_figures(figures: Figures | None) -> list[Circle]:
 
 def _figures(pattern: PitchPattern, *, fixed: bool) -> Figures | None:
     """What is written outside the holes of a cap: beside each of them the pitch, or the letters of its settings; the
-    turning cap's beyond the fixed cap's rim, where they can be read. None where a turning cap has but the pins' holes.
+    turning cap's beyond the fixed cap's rim, where they can be read. None where a turning cap has but the pins' holes,
+    and where the figures stand on wedges.
     """
     plain = pattern.kind == "plain"
-    if plain and not fixed:
+    if pattern.kind == "wedge" or (plain and not fixed):
         return None
     holes = pattern.fixed_holes if fixed else pattern.turning_holes
     sets = tuple(tuple(dict.fromkeys(pair[q][fixed] for pair in pattern.pairs)) for q in range(len(pattern.pairs[0])))

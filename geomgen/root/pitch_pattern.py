@@ -1,6 +1,7 @@
 """Where the holes stand that lock a blade's pitch, and which of them take the pins at each setting.
 
-A plain pattern has one set of holes a pitch, side by side on one circle; a paired one two sets of differing spacings.
+A plain pattern has one set of holes a pitch, side by side on one circle; a paired one two sets of differing spacings;
+a third has its fixed holes in wedges, one for each pitch, that go into windows of the fixed cap.
 Pins end in or at the turning cap, so they may stand over the root rib: fore and aft the caps are lowest.
 """
 
@@ -24,10 +25,11 @@ from geomgen.root.paired_search import nearest, paired
 from geomgen.root.pinned import not_asked, pinned_deg
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import Seat
+from geomgen.root.wedge_pattern import Wedge, least_circle, play_deg, room_mm, wedge_on
 
 LETTERS = "ABCDEFGHJKLMNPRTUVWXY"
 MOST_LETTERS = 3  # beside a hole: more would be too small to read
-Kind = Literal["plain", "paired"]
+Kind = Literal["plain", "paired", "wedge"]
 
 
 @dataclass(frozen=True)
@@ -37,11 +39,12 @@ class PitchPattern:
 
     kind         : how a pitch is locked
     settings_deg : pitches asked for, rising [deg]
-    turning_holes, fixed_holes : of either cap
+    turning_holes, fixed_holes : of either cap; in a wedge pattern the fixed ones are those of all wedges in their windows
     pairs        : (settings, pins) which of the turning, and which of the fixed holes takes each pin
     hole_mm      : diameter of the holes [mm]
     web_mm       : least material round them [mm]
-    play_deg     : how far the pins' fit lets the blade turn either way [deg]
+    play_deg     : how far the pins' fit, and that of wedges, lets the blade turn either way [deg]
+    wedge        : outline of the wedges that carry the fixed holes, and where their windows stand; None where none do
     stop         : what ends the turning where pins go in beyond the range
     inside_deg, outside_deg : pitches not asked for at which all pins go in too, in the range and beyond the stop [deg]
     why          : why no simpler pattern was taken; "" where this one was asked for, or is the simplest
@@ -56,6 +59,7 @@ class PitchPattern:
     hole_mm: float
     web_mm: float
     play_deg: float
+    wedge: Wedge | None = None
     stop: Stop | None = None
     inside_deg: tuple[float, ...] = ()
     outside_deg: tuple[float, ...] = ()
@@ -71,7 +75,7 @@ class PitchPattern:
     def rim_mm(self) -> float:
         """How far from the feather axis a cap reaches round the holes [mm]; beyond lie the figures."""
         circles = [radius for radius, _ in self.turning_holes] + ([self.stop.circle_mm] if self.stop else [])
-        return max(circles) + self.hole_mm / 2 + self.web_mm
+        return max(max(circles) + self.hole_mm / 2, self.wedge.reach_mm() if self.wedge else 0.0) + self.web_mm
 
     def turning(self) -> FloatArray:
         """(n, 2) the turning cap's holes at the reference pitch [mm]."""
@@ -158,7 +162,7 @@ def settings_deg(design: Design) -> tuple[float, ...]:
 
 
 def pitch_pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
-    """The pattern asked for; else the plain one where it fits, and a paired one where it doesn't.
+    """The pattern asked for; else the first that fits: a plain one, a paired one, wedges.
 
     raises : MakeError with what is too large or too small, and the nearest that would do
     """
@@ -168,11 +172,17 @@ def pitch_pattern(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
         return _plain(design, face, seat)
     if asked == "paired":
         return _paired(design, face, seat, why="")
+    if asked == "wedge":
+        return _wedge(design, face, seat, why="")
     try:
         return _plain(design, face, seat)
     except MakeError as error:
-        wrong = f"a plain pattern doesn't fit: {error.faults[0].wrong}"
-    return _paired(design, face, seat, why=wrong)
+        why = f"a plain pattern doesn't fit: {error.faults[0].wrong}"
+    try:
+        return _paired(design, face, seat, why=why)
+    except MakeError as error:
+        why = f"{why}; nor does a paired one: {error.faults[0].wrong}"
+    return _wedge(design, face, seat, why=why)
 
 
 def _plain(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
@@ -182,13 +192,16 @@ def _plain(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
     """
     settings, pin = settings_deg(design), design.pitch.pin
     keep_off = bounds.bounds_of(design, seat, settings=settings)
-    limit = bounds.largest_circle(design, face)
+    beyond = bounds.rim_beyond(design)
+    limit = bounds.largest_circle(design, face, beyond)
     asked = design.pitch.index_circle
     least = max(bound.least_mm for bound in keep_off)
     start = asked if asked is not None else float(rounded_up(least))
     faults = bounds.circle_too_small(design, keep_off, circle_mm=start) if asked is not None else []
     if start > limit.most_mm + 1e-9:
-        faults += bounds.circle_too_large(design, keep_off, circle_mm=start, limit=limit)
+        faults += bounds.circle_too_large(
+            design, keep_off, circle_mm=start, limit=limit, beyond_mm=beyond, key="pitch.index_circle"
+        )
     if faults:
         raise MakeError(faults)
     aft = (settings[0] + settings[-1]) / 2  # the first pin: at the middle of the range on a level with the axis
@@ -210,11 +223,13 @@ def _plain(design: Design, face: RootFace, seat: Seat) -> PitchPattern:
 
 
 def _notes(design: Design, *, play_deg: float) -> tuple[str, ...]:
-    notes = _play_notes(design, play_deg=play_deg)
-    if design.pitch.pin.count > 1:
-        off = max(bounds.skew_deg(design))
-        notes.append(f"one pin stands {off:g} deg off an even spacing: the blade can't be pinned any other way round")
-    return tuple(notes)
+    return (*_play_notes(design, play_deg=play_deg), *_one_way(design, float(max(bounds.skew_deg(design)))))
+
+
+def _one_way(design: Design, off: float) -> tuple[str, ...]:
+    """Why a blade goes in one way only; a single pin's sees to that by itself."""
+    said = f"one pin stands {off:.3g} deg off an even spacing: the blade can't be pinned any other way round"
+    return (said,) if design.pitch.pin.count > 1 else ()
 
 
 def _play_notes(design: Design, *, play_deg: float) -> list[str]:
@@ -236,8 +251,12 @@ def fitting_deg(pattern: PitchPattern, fit_mm: float) -> FloatArray:
 
 def _refuse_others(design: Design, pattern: PitchPattern) -> None:
     """Refuse a plain pattern that pins up at any pitch that isn't asked for."""
-    found = fitting_deg(pattern, design.pitch.pin.fit)
-    if len(others := not_asked(found, pattern.settings_deg)):
+    _refuse(design, not_asked(fitting_deg(pattern, design.pitch.pin.fit), pattern.settings_deg))
+
+
+def _refuse(design: Design, others: FloatArray) -> None:
+    """Refuse what pins up at pitches that nobody asked for. others : (n, 2) stretches of them [deg]"""
+    if len(others):
         wrong = f"the pins would also go in at {', '.join(f'{pitch:.4g}' for pitch in others[:6].mean(axis=1))} deg"
         remedy = "a larger step, a closer fit, or fewer pins"
         raise MakeError(Fault("pitch.pin.fit", mm(design.pitch.pin.fit), wrong, remedy=remedy))
@@ -251,10 +270,11 @@ def _paired(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPat
     """
     settings, pin = settings_deg(design), design.pitch.pin
     keep_off = bounds.inner_bounds(design, seat)
-    limit = bounds.largest_circle(design, face, rings=2)
+    beyond = bounds.rim_beyond(design, rings=2)
+    limit = bounds.largest_circle(design, face, beyond)
     least = max(bound.least_mm for bound in keep_off)
     if least > limit.most_mm + 1e-9:
-        raise MakeError(bounds.circle_too_large(design, keep_off, circle_mm=least, limit=limit, rings=2))
+        raise MakeError(bounds.circle_too_large(design, keep_off, circle_mm=least, limit=limit, beyond_mm=beyond))
     skew = tuple(float(angle) for angle in bounds.skew_deg(design))
     ask = Ask(settings, design.pitch.step, pin.count, bounds.spacing_mm(design), pin.fit, skew, least, limit.most_mm)
     found = paired(ask)
@@ -301,3 +321,40 @@ def _none_fits(design: Design, ask: Ask, limit: bounds.Limit) -> Fault:
     allowed = f"{limit.what} leaves room for a circle of {at_most(limit.most_mm, 1)}"
     remedy = f"{told}a shorter range, fewer or thinner pins, a closer fit, or a larger pitch.rim"
     return Fault("pitch.step", f"{design.pitch.step:g} deg", wrong, allowed, remedy)
+
+
+def _wedge(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPattern:
+    """Wedges on the least circle that takes their windows.
+
+    why    : why no other pattern was taken
+    raises : MakeError where their windows, or the caps round them, find no room
+    """
+    settings = settings_deg(design)
+    circle, keep_off = least_circle(design, seat, settings)
+    wedge = wedge_on(design, settings, circle)
+    beyond = wedge.reach_mm() + design.pitch.pin.web - circle
+    limit = bounds.largest_circle(design, face, beyond)
+    if circle > limit.most_mm + 1e-9:
+        raise MakeError(bounds.circle_too_large(design, keep_off, circle_mm=circle, limit=limit, beyond_mm=beyond))
+    stand, pins, play = wedge.stand_deg, len(wedge.stand_deg), play_deg(design, settings, circle)
+    off = f"fits of pins and wedges, {mm((design.pitch.pin.fit, wedge.fit_mm))}, let the pitch play {play:.2f} deg"
+    skew = float(np.max(stand - 360.0 / pins * np.arange(pins)))
+    pattern = PitchPattern(
+        kind="wedge",
+        settings_deg=settings,
+        turning_holes=tuple((circle, angle + wedge.middle_deg) for angle in stand),
+        fixed_holes=tuple((circle, angle + wedge.middle_deg - pitch) for pitch in settings for angle in stand),
+        pairs=tuple(tuple((q, i * pins + q) for q in range(pins)) for i in range(len(settings))),
+        hole_mm=wedge.hole_mm,
+        web_mm=design.pitch.pin.web,
+        play_deg=play,
+        wedge=wedge,
+        why=why,
+        notes=(f"{off} either way", *_one_way(design, skew)),
+    )
+    moved = design.pitch.pin.fit + room_mm(wedge.fit_mm, settings[-1] - wedge.middle_deg)
+    for pitch, pairs in zip(settings, pattern.pairs, strict=True):  # of each pitch there is but its own set in place
+        fixed = [pattern.fixed_holes[hole] for _, hole in pairs]
+        found = pinned_deg(pattern.turning_holes, fixed, pins=pins, fit_mm=moved)
+        _refuse(design, not_asked(found, (pitch,)))
+    return pattern

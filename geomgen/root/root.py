@@ -26,6 +26,7 @@ CLIP = Key(Role.CLIP, "pitch.pin.clip")
 COLLAR_PIN = Key(Role.PIN, "hub.collar.fixing")
 COLLAR_SCREW = Key(Role.SCREW, "hub.collar.fixing")
 
+GRIP_MM = 12.0  # of a pin, to pull it by, behind the fixed cap
 FLOOR_MM = 1.0  # of a blind hole: two layers and more; common practice
 
 

@@ -19,6 +19,7 @@ from geomgen.root.root import (
     FIXED_CAP,
     FIXED_SCREW,
     FLOOR_MM,
+    GRIP_MM,
     HUB,
     MAST_BOLT,
     PIN,
@@ -29,8 +30,8 @@ from geomgen.root.root import (
     blind_mm,
 )
 from geomgen.root.seat import cap_to_blade
+from geomgen.root.wedges import wedge_key
 
-GRIP_MM = 12.0  # of a pin, to pull it by, behind the fixed cap
 MAST_FLANGE_MM = 4.0  # of the mast, that its bolts pass; common practice
 
 
@@ -61,14 +62,15 @@ def _pins(root: Root) -> Made:
             "at rest nothing but its fit from sliding in: tie the ends together",
         ),
     )
-    locked = touching(PIN, FIXED_CAP, Bond.PINNED, PIN.path, _evenly(root.fixed_mid_mm, at_pins)[:, 1:])
+    behind = wedge_key(root.design.pitch.set) if root.pattern.wedge else FIXED_CAP
+    locked = touching(PIN, behind, Bond.PINNED, PIN.path, _evenly(root.fixed_mid_mm, at_pins)[:, 1:])
     ends = _evenly(outer if deep else root.turning_mid_mm, at_pins)[:, 1:]
     if pin.clip is None:
         bond = Bond.BEARING if deep else Bond.CLAMPED
         return Made((part,), (touching(PIN, TURNING_CAP, bond, PIN.path, ends), locked))
     clip, at = _clip(root), _evenly(root.seat_mm, at_pins)[:, 1:]
     clamped = touching(PIN, CLIP, Bond.CLAMPED, CLIP.path, at)
-    bears = touching(CLIP, FIXED_CAP, Bond.BEARING, CLIP.path, at)
+    bears = touching(CLIP, behind, Bond.BEARING, CLIP.path, at)
     turned = touching(PIN, TURNING_CAP, Bond.PINNED, PIN.path, ends)
     return Made((part, clip), (clamped, bears, turned, locked))
 

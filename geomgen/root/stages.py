@@ -9,6 +9,7 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import Made
 from geomgen.plane.path import Circle
 from geomgen.root import fan_tilt, hub, pitch_caps, pitch_error, pitch_pattern, root_face, small_parts
+from geomgen.root import wedges as wedge_parts
 from geomgen.root import seat as seating
 from geomgen.root.fan_tilt import FanTilt
 from geomgen.root.fixing_holes import fixing_holes
@@ -66,6 +67,16 @@ def root(design: Design, face: RootFace, seat: Seat, holes: PitchPattern) -> Roo
 def caps(root: Root, ties: tuple[Tie, ...]) -> Made:
     """Turning cap and fixed cap."""
     return pitch_caps.caps(root, ties)
+
+
+def wedges(root: Root) -> Made:
+    """Wedges of the pitch to fly at, in the fixed cap."""
+    return wedge_parts.wedges(root)
+
+
+def spare_wedges(root: Root) -> Made:
+    """Wedges of all other pitches."""
+    return wedge_parts.spare_wedges(root)
 
 
 @reads(*ROOT)

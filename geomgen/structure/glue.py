@@ -87,7 +87,7 @@ def glue_line(design: Design, joint: Joint) -> GlueLine | None:
             return GlueLine.CORE
         case Role.RIB | Role.FILM | Role.SLEEVE | Role.WIRE | Role.TIE | Role.GLUE | Role.FITTING | Role.HUB:
             return None
-        case Role.TURNING_CAP | Role.FIXED_CAP | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW:
+        case Role.TURNING_CAP | Role.FIXED_CAP | Role.WEDGE | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW:
             return None
         case Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE | Role.COUPON:
             return None

@@ -1,4 +1,4 @@
-"""The sizes of a pitch cap, drawn round its picture, with the cap seen on its edge beside it."""
+"""The sizes of a pitch cap or a wedge, drawn round its picture, with it seen on its edge beside it."""
 
 from __future__ import annotations
 
@@ -23,8 +23,12 @@ AXIS = (0.0, 0.0)
 
 
 def cap_sizes(part: Part, unit: str) -> list[Drawn]:
-    """Over all, index circle, spar's hole, thickness; nothing of a part that is no cap."""
-    if part.role not in CAPS or not isinstance(part.shape, Flat):
+    """Over all, index circle, spar's hole, thickness; of a wedge where its hole is; nothing of any other part."""
+    if not isinstance(part.shape, Flat):
+        return []
+    if part.role is Role.WEDGE:
+        return [*_over_all(part.shape, np.inf, unit), *_hole(part.shape, unit)]
+    if part.role not in CAPS:
         return []
     index_mm = part.facts["index_circle_mm"]
     return [*_over_all(part.shape, index_mm, unit), *_circles(part.shape, index_mm, unit)]
@@ -46,6 +50,17 @@ def _over_all(flat: Flat, index_mm: float, unit: str) -> Iterator[Drawn]:
         edge += 12.0 * SIZE_MM
     yield rectangle(edge, y0, edge + thick, y1, "wood-fill ink", 0.3)
     yield from between((edge, y0), (edge + thick, y0), (edge, below), told(thick, unit), SIZE_MM)
+
+
+def _hole(flat: Flat, unit: str) -> Iterator[Drawn]:
+    """Of a wedge: how far its hole's middle is from the lower long side, and from the end with the figure."""
+    (hole,), (x0, y0, x1, y1) = flat.region.holes, flat.region.bounds()
+    assert isinstance(hole, Circle)
+    x, y = hole.center
+    beside, over = (x0 - OFF_MM, y0), (x0, y1 + OFF_MM)
+    yield from between((x, y0), (x, y), beside, told(y - y0, unit), SIZE_MM, 90.0)
+    yield from between((x, y), (x1, y1), over, told(x1 - x, unit), SIZE_MM)
+    yield from around(hole.center, hole.radius, (x0 - OFF_MM, y1 + 2 * OFF_MM), told(2 * hole.radius, unit, "Ø "), SIZE_MM)
 
 
 def _circles(flat: Flat, index_mm: float, unit: str) -> Iterator[Drawn]:

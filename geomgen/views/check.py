@@ -12,6 +12,7 @@ from geomgen.figures import mm
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.wedge_pattern import Wedge
 from geomgen.views.file_names import CARD
 from geomgen.views.make import noted, to_know
 from geomgen.views.order_page import step_data
@@ -45,11 +46,15 @@ def _pitch(design: Design, pattern: PitchPattern) -> str:
     settings, inside = (
         ", ".join(f"{value:g}" for value in some) for some in (pattern.settings_deg, pattern.inside_deg)
     )
+    fits = "a pin's fit leaves" if pattern.wedge is None else "fits of pins and wedges leave"
     said = [
         f"Pitch {settings} deg by {design.pitch.pin.count} pins on an index circle of {mm(pattern.circle_mm, 1)} "
         "radius",
-        f"a pin's fit leaves ±{pattern.play_deg:.2f} deg of play",
+        f"{fits} ±{pattern.play_deg:.2f} deg of play",
     ]
+    if pattern.wedge is not None:
+        flown = pattern.marked(design.pitch.set)
+        said.append(f"pins go through wedges in the fixed cap, one for each pitch: those marked {flown} to fly at")
     if pattern.kind == "paired" and not pattern.by_hole:
         flown = pattern.marked(design.pitch.set)
         said.append(f"pins go where both caps are marked alike, {flown} for the {design.pitch.set:g} deg to fly at")
@@ -59,7 +64,8 @@ def _pitch(design: Design, pattern: PitchPattern) -> str:
         said.append(f"they also go in at {inside} deg")
     if pattern.stop:
         said.append("a stop pin keeps the blade within the range")
-    why = f". Paired holes, as {pattern.why}" if pattern.why else ""
+    kinds = {"plain": "Plain holes", "paired": "Paired holes", "wedge": "Wedges"}
+    why = f". {kinds[pattern.kind]}, as {pattern.why}" if pattern.why else ""
     return f"{'; '.join(said)}{why}"
 
 
@@ -162,9 +168,20 @@ def pattern_data(pattern: PitchPattern) -> dict[str, Any]:
         ],
         "turning_holes": [{"radius_mm": radius, "angle_deg": angle} for radius, angle in pattern.turning_holes],
         "fixed_holes": [{"radius_mm": radius, "angle_deg": angle} for radius, angle in pattern.fixed_holes],
+        "wedge": pattern.wedge and _wedge_data(pattern.wedge),
         "unwanted_in_range_deg": list(pattern.inside_deg),
         "unwanted_stopped_deg": list(pattern.outside_deg),
         "stopped_by": "stop pin" if pattern.stop else None,
+    }
+
+
+def _wedge_data(wedge: Wedge) -> dict[str, Any]:
+    """Corners in its own frame: x along the tangent, y outwards, from the index circle at the middle of the range."""
+    return {
+        "middle_deg": wedge.middle_deg,
+        "fit_mm": wedge.fit_mm,
+        "corners_mm": wedge.outline().xy.tolist(),
+        "windows_at_deg": list(wedge.stand_deg),
     }
 
 

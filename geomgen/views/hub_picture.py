@@ -11,6 +11,7 @@ from geomgen.views.drawing import Drawing, Shape
 COLOURS = {
     "hub": ((118, 150, 184), (226, 236, 247)),
     "fixed-cap": ((216, 168, 98), (253, 237, 209)),
+    "wedge": ((196, 120, 96), (250, 222, 210)),
     "turning-cap": ((140, 174, 112), (231, 243, 219)),
     "spar": ((92, 95, 104), (188, 191, 200)),
     "collar": ((180, 164, 128), (244, 238, 220)),
@@ -31,7 +32,7 @@ def hub_view(bodies: Sequence[Shown], title: str) -> Drawing:
     edges = Shape(tuple(edge for body in bodies for edge in body.edges), "line", EDGE_MM)
     outlines = Shape(tuple(loop for body in bodies for loop in body.outline), "line", OUTLINE_MM)
     box = x0 - MARGIN_MM, y0 - MARGIN_MM, x1 + MARGIN_MM, y1 + MARGIN_MM
-    about = "hub, fixed and turning caps, spars, collars and pins, drawn apart along each arm"
+    about = "hub, fixed and turning caps, wedges, spars, collars and pins, drawn apart along each arm"
     return Drawing(box, title, about, (*faces, edges, outlines), WIDTH_PX, colours)
 
 

@@ -7,12 +7,13 @@ from geomgen.design.schema.design import Design
 from geomgen.figures import at_least, at_most, mm
 
 MOST_HOLES = 200
+LOOSEST_MM = 1.0  # a wedge in its window
 _WHOLE = 1e-6  # a share of a step
 
 
 def pitch(design: Design) -> Faults:
-    """A range of whole steps, the pitch to fly at within it, and no circle where the pattern finds its own."""
-    yield from guarded(_range(design), _steps(design), _set(design), _zero(design), _circle(design))
+    """A range of whole steps, the pitch to fly at within it, and nothing that belongs to another pattern."""
+    yield from guarded(_range(design), _steps(design), _set(design), _zero(design), _own(design))
 
 
 def _range(design: Design) -> Faults:
@@ -53,7 +54,17 @@ def _zero(design: Design) -> Faults:
         yield fault(("pitch", "zero_at"), f"r {mm(r)} is not on the blade", allowed)
 
 
-def _circle(design: Design) -> Faults:
-    if design.pitch.index_circle is not None and design.pitch.pattern == "paired":
-        wrong = "has no meaning beside a paired pattern, which finds its own"
+def _own(design: Design) -> Faults:
+    """What belongs to a pattern of another kind than the one asked for; wedges no looser than their key allows."""
+    pattern, circle, wedge = design.pitch.pattern, design.pitch.index_circle, design.pitch.wedge
+    if circle is not None and pattern in ("paired", "wedge"):
+        wrong = f"has no meaning beside a {pattern} pattern, which finds its own"
         yield fault(("pitch", "index_circle"), wrong, remedy='leave it out and write pitch.rim, or pattern = "plain"')
+    asked = pattern or ("plain" if circle is not None else None)
+    if wedge is not None and asked not in (None, "wedge"):
+        named = f'pattern = "{asked}"' if pattern else "an index_circle, which only a plain pattern has"
+        remedy = f'leave it out, or write pattern = "wedge"{" and no index_circle" * (circle is not None)}'
+        yield fault(("pitch", "wedge"), f"stands beside {named}, which has no wedges", remedy=remedy)
+    if wedge is not None and wedge.fit > LOOSEST_MM:
+        wrong = "is so loose that the clipped corner is no key any more"
+        yield fault(("pitch", "wedge", "fit"), wrong, f"at most {at_most(LOOSEST_MM)} (common practice)")

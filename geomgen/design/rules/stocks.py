@@ -102,7 +102,7 @@ def used(design: Design) -> Faults:
     yield from guarded(*(_runs(design, *run) for run in runs))
     yield from guarded(*(_spar(design, ("blade", "spar", name), spar) for name, spar in design.blade.spar.items()))
     yield from guarded(_pin(design), _collar_pin(design), _hub(design))
-    yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"), _built(design), _bench(design))
+    yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"), _wedge(design), _built(design), _bench(design))
 
 
 def _built(design: Design) -> Faults:
@@ -166,10 +166,25 @@ def _hub(design: Design) -> Faults:
 def _cap(design: Design, cap: str) -> Faults:
     table: Cap = getattr(design.pitch, cap)
     yield from _fits(design, ("pitch", cap), table.stock, (VolumeStock, SheetStock), f"a {cap.replace('_', ' ')} is")
-    stock = design.stock.get(table.stock)
-    if isinstance(stock, SheetStock) and abs(stock.thickness - table.thickness) > _SAME:
-        wrong = f"[stock.{table.stock}] is {mm(stock.thickness)} thick"
-        yield fault(("pitch", cap, "thickness"), wrong, remedy="write that, or take another stock")
+    yield from _as_thick(design, ("pitch", cap), table.stock, table.thickness)
+
+
+def _wedge(design: Design) -> Faults:
+    if (table := design.pitch.wedge) is None:
+        return
+    if table.stock is not None:
+        yield from _fits(design, ("pitch", "wedge"), table.stock, (VolumeStock, SheetStock), "wedges are")
+    if table.thickness is not None:
+        stock = table.stock or design.pitch.fixed_cap.stock
+        yield from _as_thick(design, ("pitch", "wedge"), stock, table.thickness)
+
+
+def _as_thick(design: Design, path: KeyPath, name: str, thickness: float) -> Faults:
+    """What is cut from a sheet is as thick as it."""
+    stock = design.stock.get(name)
+    if isinstance(stock, SheetStock) and abs(stock.thickness - thickness) > _SAME:
+        wrong = f"[stock.{name}] is {mm(stock.thickness)} thick"
+        yield fault((*path, "thickness"), wrong, remedy="write that, or take another stock")
 
 
 def _pin(design: Design) -> Faults:

@@ -40,6 +40,7 @@ from geomgen.design.schema.hub import (
     PrintedHub,
     Scatter,
     Socket,
+    Wedge,
 )
 from geomgen.design.schema.outfit import Colours, Fitting, Glue, Laser, Mount, Printer, Wire
 from geomgen.design.schema.place import NAMED_PLACES, Place
@@ -113,5 +114,6 @@ __all__ = [
     "UprightSpar",
     "VolumeStock",
     "Webs",
+    "Wedge",
     "Wire",
 ]  # fmt: skip

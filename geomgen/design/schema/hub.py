@@ -61,11 +61,23 @@ class Cap(Table):
     thickness: Thin = Field(description="its thickness along the feather axis", examples=["4 mm"])
 
 
+class Wedge(Table):
+    """The pieces of a wedge pattern, one for each pitch, that go into the fixed cap's windows. [mm]."""
+
+    stock: Words | None = Field(
+        None, description="what they are made of; left out: as the fixed cap", examples=["print_petg"]
+    )
+    thickness: Thin | None = Field(
+        None, description="their thickness along the feather axis; left out: the sheet's, or the fixed cap's"
+    )
+    fit: Play = Field(0.1, description="their windows are this much longer and wider")
+
+
 class Scatter(Table):
     """How far things come out from where they are drawn, either way, as the maker measured it. [mm], [deg]."""
 
     holes: Play | None = Field(
-        None, description="places of holes in caps; left out: 0.1 mm where cut, 0.2 mm where printed"
+        None, description="places of holes in caps and wedges; left out: 0.1 mm where cut, 0.2 mm where printed"
     )
     rib: SteadyAngle = Field(0.3, description="the root rib, glued askew about the feather axis")
     washout: SteadyAngle = Field(0.3, description="what jig and gauges leave of the twist from root to zero_at")
@@ -84,10 +96,11 @@ class Pitch(Table):
     fixing: Fixing = Field(description="the screws of the turning cap")
     turning_cap: Cap = Field(description="the cap on the root rib, which turns with the blade")
     fixed_cap: Cap = Field(description="the cap on the hub, which carries the index holes")
-    pattern: Literal["plain", "paired"] | None = Field(
+    pattern: Literal["plain", "paired", "wedge"] | None = Field(
         None, description="how a pitch is locked; left out: the first of these that fits"
     )
     rim: Small | None = Field(None, description="largest radius of a cap that will do; left out: the root's half width")
+    wedge: Wedge | None = Field(None, description="the pieces of a wedge pattern; left out: as the fixed cap")
     scatter: Scatter = Field(default_factory=Scatter, description="how far holes, root rib and washout come out")
     index_circle: Small | None = Field(
         None, description="radius of the index holes of a plain pattern; left out: the least that fits"
