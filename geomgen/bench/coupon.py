@@ -34,7 +34,7 @@ MARGIN_MM = 2.0  # to the plate's edge, and the radius of its corners
 LEAST_MM = 2.0  # thickness, which letters leave a floor of
 USUAL_BED_MM = 180.0  # side of a small printer's bed, common practice: taken where the design names none
 
-Held = tuple[tuple[str, float], ...]  # stock and thickness [mm] of what the pins go through
+Held = tuple[tuple[str, str, float], ...]  # what the pins go through, its stock and its thickness [mm]
 Hole = tuple[str, float]  # what is written below it; its diameter [mm]
 
 
@@ -76,8 +76,8 @@ def coupons(design: Design, *, wedges: bool = False) -> Made:
     wedges : whether the pins go through wedges, in place of the fixed cap
     """
     caps = design.pitch.turning_cap, design.pitch.fixed_cap
-    turning, fixed = ((cap.stock, cap.thickness) for cap in caps)
-    held = (turning, made_of(design) if wedges else fixed)
+    turning, fixed = (("a cap", cap.stock, cap.thickness) for cap in caps)
+    held = (turning, ("a wedge", *made_of(design)) if wedges else fixed)
     return Made(tuple(_coupon(design, stock, rows, held) for stock, rows in _tried(design, held).items()))
 
 
@@ -88,7 +88,7 @@ def _tried(design: Design, held: Held) -> dict[str, list[Row]]:
     assert isinstance(spar, LengthStock) and spar.outside is not None  # the rules see to a round one
     pin = Row("pitch.pin.fit", "pin", pitch.pin.diameter, pitch.pin.fit)
     socket = Row("hub.socket.fit", "main spar", spar.outside, hub.socket.fit)
-    pinned = dict.fromkeys(stock for stock, _ in held)
+    pinned = dict.fromkeys(stock for _, stock, _ in held)
     found: dict[str, list[Row]] = {stock: [pin] for stock in pinned if design.stock[stock].kind == "volume"}
     found.setdefault(hub.stock, []).append(socket)
     return found
@@ -96,7 +96,7 @@ def _tried(design: Design, held: Held) -> dict[str, list[Row]]:
 
 def _coupon(design: Design, stock: str, rows: Sequence[Row], held: Held) -> Part:
     bed, units = design.printer.bed, design.units or "mm"
-    thick = max((thickness for name, thickness in held if name == stock), default=LEAST_MM)
+    thick = max((thickness for _, name, thickness in held if name == stock), default=LEAST_MM)
     region, texts = _plate(rows, design.pitch.pin.web, max(bed or (USUAL_BED_MM,)), units)
     return Part(
         name=f"coupon {stock}",
@@ -117,9 +117,8 @@ def _notes(design: Design, rows: Sequence[Row], held: Held) -> Iterator[str]:
     yield from (row.note(units) for row in rows)
     if any(row.path == "hub.socket.fit" for row in rows):
         yield "the hub's sockets lie as it is printed: for them, print it once more standing on a long edge"
-    caps = (design.pitch.turning_cap.stock, design.pitch.fixed_cap.stock)
-    for stock in dict.fromkeys(stock for stock, _ in held if design.stock[stock].kind != "volume"):
-        yield f"{'a wedge' if stock not in caps else 'a cap'} is cut from {stock}: its pins are tried in that sheet itself, cut with the laser's kerf"
+    for what, stock in dict.fromkeys(each[:2] for each in held if design.stock[each[1]].kind != "volume"):
+        yield f"{what} is cut from {stock}: its pins are tried in that sheet itself, cut with the laser's kerf"
 
 
 def _bed(region: Region, bed: tuple[float, float] | None) -> Iterator[str]:

@@ -83,8 +83,7 @@ def _wedges(have: Bench) -> Iterator[Task]:
     if flown:
         does = (
             f"Put the wedges marked {have.marked} into the windows of every fixed cap from the hub's side, one behind "
-            f"each of the {have.design.pitch.pin.count} holes for pins, the clipped corner outwards, the figure towards "
-            "the hub."
+            "each hole for a pin, the clipped corner outwards, the figure towards the hub."
         )
         yield Task(Phase.MOUNT, does, flown, "The same figure on every wedge of the craft.")
 

@@ -18,12 +18,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from geomgen.design.schema import Design, VolumeStock
-from geomgen.design.schema.hub import Cap
 from geomgen.materials.screws import SCREWS
 from geomgen.plane.path import Circle
 from geomgen.root.pin_spread import PinSpread, pin_spread
 from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root_face import RootFace
+from geomgen.root.wedge_pattern import made_of, room_mm
 from geomgen.structure.ribs.blank import Blank
 
 CUT_MM, PRINTED_MM = 0.1, 0.2  # how far holes in a cap stand off their places; common practice of laser and printer
@@ -92,10 +92,11 @@ def pitch_error(
     fixing : holes of the turning cap's screws in the root rib
     ribs   : of one blade
     """
-    turning, fixed = hole_scatter_mm(design, design.pitch.turning_cap), hole_scatter_mm(design, design.pitch.fixed_cap)
     holes = [pattern.turning_holes[turns] for turns, _ in pattern.pairs[pattern.setting(design.pitch.set)]]
-    pins = pin_spread([radius for radius, _ in holes], fit_mm=design.pitch.pin.fit, scatter_mm=(turning, fixed))
-    scatter, causes = design.pitch.scatter, [*_of_pins(pins), _screws(design, face, fixing)]
+    loose, fit = _loose_mm(design, pattern), design.pitch.pin.fit
+    scattered = [hole_scatter_mm(design, stock) for stock in _holding(design, pattern)]
+    pins = pin_spread([radius for radius, _ in holes], fit_mm=fit, scatter_mm=scattered, loose_mm=loose)
+    scatter, causes = design.pitch.scatter, [*_of_pins(pins, fit_mm=fit, loose_mm=loose), _screws(design, face, fixing)]
     if len(holes) == 1:
         causes.append(_lone_pin(design, circle_mm=holes[0][0]))
     causes += [
@@ -116,29 +117,50 @@ def pitch_error(
     return PitchError(tuple(sorted(causes, key=lambda cause: -cause.spread_deg)), pins.eased)
 
 
-def hole_scatter_mm(design: Design, cap: Cap) -> float:
-    """How far a cap's holes stand off their places [mm]: the maker's own figure, or that of how it is made."""
+def _loose_mm(design: Design, pattern: PitchPattern) -> float:
+    """How far wedges can be moved in their windows at the pitch to fly at, either way [mm]; 0 where there are none."""
+    wedge = pattern.wedge
+    return room_mm(wedge.fit_mm, design.pitch.set - wedge.middle_deg) if wedge else 0.0
+
+
+def _holding(design: Design, pattern: PitchPattern) -> tuple[str, ...]:
+    """Stocks whose scatter stands between blade and hub: of either cap, of wedges and of their windows."""
+    caps = design.pitch.turning_cap.stock, design.pitch.fixed_cap.stock
+    return (*caps, made_of(design)[0]) if pattern.wedge else caps
+
+
+def hole_scatter_mm(design: Design, stock: str) -> float:
+    """How far holes in a stock stand off their places [mm]: the maker's own figure, or that of how it is made."""
     own = design.pitch.scatter.holes
-    return own if own is not None else PRINTED_MM if isinstance(design.stock[cap.stock], VolumeStock) else CUT_MM
+    return own if own is not None else PRINTED_MM if isinstance(design.stock[stock], VolumeStock) else CUT_MM
 
 
 def _even(what: str, path: str, limit_deg: float, remedy: str) -> Cause:
     return Cause(what, path, limit_deg, limit_deg, remedy)
 
 
-def _of_pins(pins: PinSpread) -> tuple[Cause, Cause]:
+def _of_pins(pins: PinSpread, *, fit_mm: float, loose_mm: float) -> list[Cause]:
+    """What pins leave. Their play is shared out between their own fit and that of wedges, limits as they add up, and
+    what is counted so that its squares do."""
     closer = "holes reamed for the pins, and a closer pitch.pin.fit; a larger circle of holes"
-    together = "drill both caps' holes through one template; measure yours, and write pitch.scatter.holes"
-    return (
-        Cause("play of the pins in their holes", "pitch.pin.fit", pins.play_limit_deg, pins.play_spread_deg, closer),
+    what, together = "holes of the caps out of place", "drill both caps' holes through one template"
+    if loose_mm > 0.0:
+        what, together = "holes of caps and wedges out of place", "wedges filed until their pitch is right by the gauge"
+    snug = "wedges filed to their windows one by one, and a closer pitch.wedge.fit"
+    named = [("play of the pins in their holes", "pitch.pin.fit", closer, fit_mm)]
+    named += [("play of wedges in their windows", "pitch.wedge.fit", snug, loose_mm)] if loose_mm > 0.0 else []
+    limit, counted = (pins.play_limit_deg, pins.play_spread_deg)
+    whole, squares = max(fit_mm + loose_mm, 1e-9), max(math.hypot(fit_mm, loose_mm), 1e-9)
+    return [
+        *(Cause(what, path, limit * own / whole, counted * own / squares, remedy) for what, path, remedy, own in named),
         Cause(
-            "holes of the caps out of place",
+            what,
             "pitch.scatter.holes",
             pins.holes_limit_deg,
             pins.holes_spread_deg,
-            together,
+            f"{together}; measure yours, and write pitch.scatter.holes",
         ),
-    )
+    ]
 
 
 def _screws(design: Design, face: RootFace, fixing: Sequence[Circle]) -> Cause:

@@ -9,8 +9,8 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import Made
 from geomgen.plane.path import Circle
 from geomgen.root import fan_tilt, hub, pitch_caps, pitch_error, pitch_pattern, root_face, small_parts
-from geomgen.root import wedges as wedge_parts
 from geomgen.root import seat as seating
+from geomgen.root import wedges as wedge_parts
 from geomgen.root.fan_tilt import FanTilt
 from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.hub_spec import HubSpec

@@ -102,7 +102,9 @@ def used(design: Design) -> Faults:
     yield from guarded(*(_runs(design, *run) for run in runs))
     yield from guarded(*(_spar(design, ("blade", "spar", name), spar) for name, spar in design.blade.spar.items()))
     yield from guarded(_pin(design), _collar_pin(design), _hub(design))
-    yield from guarded(_cap(design, "turning_cap"), _cap(design, "fixed_cap"), _wedge(design), _built(design), _bench(design))
+    yield from guarded(
+        _cap(design, "turning_cap"), _cap(design, "fixed_cap"), _wedge(design), _built(design), _bench(design)
+    )
 
 
 def _built(design: Design) -> Faults:
