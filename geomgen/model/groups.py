@@ -53,9 +53,7 @@ def is_cover(role: Role) -> bool:
             return False
         case Role.SPAR | Role.WEB | Role.SLEEVE | Role.WIRE | Role.TIE | Role.GLUE | Role.FITTING:
             return False
-        case (
-            Role.TURNING_CAP | Role.FIXED_CAP | Role.WEDGE | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW | Role.HUB
-        ):
+        case Role.TURNING_CAP | Role.FIXED_CAP | Role.WEDGE | Role.COLLAR | Role.PIN | Role.CLIP | Role.SCREW:
             return False
-        case Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE | Role.COUPON:
+        case Role.HUB | Role.JIG_BOARD | Role.GAUGE | Role.WIRE_TEMPLATE | Role.COUPON:
             return False

@@ -39,8 +39,8 @@ def solids(hub: Made, *, exact: bool, cache: Cache) -> dict[Key, SolidProperties
 
 @reads("rotor.turn", "units", "pitch.fixing.screw", "pitch.fixing.count", "stock.*.kind")
 def sunk(design: Design, caps: Made, wedges: Made, *, exact: bool, cache: Cache) -> dict[Key, float]:
-    """What each pitch cap, and each wedge, is short of its outline less holes: countersinks in caps, and letters where it
-    is printed [mm3].
+    """What each pitch cap or wedge is short of its outline less holes: a cap's countersinks, and letters where it is
+    printed [mm3].
 
     exact : room is found for the letters; else they are taken for the largest, and a cap is up to 0.2 % too light
     """

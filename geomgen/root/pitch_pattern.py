@@ -39,7 +39,7 @@ class PitchPattern:
 
     kind         : how a pitch is locked
     settings_deg : pitches asked for, rising [deg]
-    turning_holes, fixed_holes : of either cap; in a wedge pattern the fixed ones are those of all wedges in their windows
+    turning_holes, fixed_holes : of either cap; in a wedge pattern the fixed ones are those of all wedges in place
     pairs        : (settings, pins) which of the turning, and which of the fixed holes takes each pin
     hole_mm      : diameter of the holes [mm]
     web_mm       : least material round them [mm]

@@ -1,4 +1,4 @@
-"""Wedges: one flat piece for each pitch, keyed to a window of the fixed cap, with the pin's hole where that pitch wants it.
+"""Wedges: one flat piece for each pitch, keyed to a window of the fixed cap, with the pin's hole of that pitch in it.
 
 A wedge's own frame, seen from the root side: x along the tangent, y outwards, origin on the index circle where the hole
 stands at the middle of the range. All are of one outline, and go into every window.
@@ -93,7 +93,8 @@ class Wedge:
 
     def reach_mm(self) -> float:
         """From the feather axis to the farthest corner of a window [mm]."""
-        return float(np.hypot(*(self.outline(self.fit_mm / 2).xy + (0.0, self.circle_mm)).T).max())
+        x, y = self.outline(self.fit_mm / 2).xy.T
+        return float(np.hypot(x, y + self.circle_mm).max())
 
     def takes_deg(self, web_mm: float) -> float:
         """Angle of a window about the feather axis, half a web beyond it on either side [deg]."""

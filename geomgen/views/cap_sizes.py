@@ -60,9 +60,8 @@ def _hole(flat: Flat, unit: str) -> Iterator[Drawn]:
     beside, over = (x0 - OFF_MM, y0), (x0, y1 + OFF_MM)
     yield from between((x, y0), (x, y), beside, told(y - y0, unit), SIZE_MM, 90.0)
     yield from between((x, y), (x1, y1), over, told(x1 - x, unit), SIZE_MM)
-    yield from around(
-        hole.center, hole.radius, (x0 - OFF_MM, y1 + 2 * OFF_MM), told(2 * hole.radius, unit, "Ø "), SIZE_MM
-    )
+    across = told(2 * hole.radius, unit, "Ø ")
+    yield from around(hole.center, hole.radius, (x0 - OFF_MM, y1 + 2 * OFF_MM), across, SIZE_MM)
 
 
 def _circles(flat: Flat, index_mm: float, unit: str) -> Iterator[Drawn]:
