@@ -25,7 +25,7 @@ from geomgen.root.paired_search import nearest, paired
 from geomgen.root.pinned import not_asked, pinned_deg
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import Seat
-from geomgen.root.wedge_pattern import Wedge, least_circle, play_deg, room_mm, wedge_on
+from geomgen.root.wedge_pattern import Wedge, fit_mm, least_circle, play_deg, room_mm, wedge_on
 
 LETTERS = "ABCDEFGHJKLMNPRTUVWXY"
 MOST_LETTERS = 3  # beside a hole: more would be too small to read
@@ -337,6 +337,8 @@ def _wedge(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPatt
     if circle > limit.most_mm + 1e-9:
         raise MakeError(bounds.circle_too_large(design, keep_off, circle_mm=circle, limit=limit, beyond_mm=beyond))
     stand, pins, play = wedge.stand_deg, len(wedge.stand_deg), play_deg(design, settings, circle)
+    if len(settings) > 1 and design.pitch.step < play:
+        raise MakeError(_finer_than_play(design, play))
     off = f"fits of pins and wedges, {mm((design.pitch.pin.fit, wedge.fit_mm))}, let the pitch play {play:.2f} deg"
     skew = float(np.max(stand - 360.0 / pins * np.arange(pins)))
     pattern = PitchPattern(
@@ -358,3 +360,12 @@ def _wedge(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPatt
         found = pinned_deg(pattern.turning_holes, fixed, pins=pins, fit_mm=moved)
         _refuse(design, not_asked(found, (pitch,)))
     return pattern
+
+
+def _finer_than_play(design: Design, play: float) -> Fault:
+    """Neighbouring settings that fits let run into each other: the finest whole step of this range that is one."""
+    (low, high), fits = design.pitch.range, (design.pitch.pin.fit, fit_mm(design))
+    steps = int((high - low) / play)
+    told = f"a step of {(high - low) / steps:.6g} deg fits in this range; or " if steps else ""
+    wrong = f"fits of pins and wedges, {mm(fits)}, let the pitch play {play:.2f} deg either way: more than a step"
+    return Fault("pitch.step", f"{design.pitch.step:g} deg", wrong, remedy=f"{told}closer fits, or a larger circle")
