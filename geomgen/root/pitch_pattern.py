@@ -232,9 +232,11 @@ def _one_way(design: Design, off: float) -> tuple[str, ...]:
     return (said,) if design.pitch.pin.count > 1 else ()
 
 
-def _play_notes(design: Design, *, play_deg: float) -> list[str]:
+def _play_notes(design: Design, *, play_deg: float, said: str = "") -> list[str]:
+    """What fits leave. said : whose they are, where it isn't the pins' alone"""
     pin, step = design.pitch.pin, design.pitch.step
-    notes = [f"a pin's {mm(pin.fit)} of fit lets the pitch play {play_deg:.2f} deg either way"]
+    said = said or f"a pin's {mm(pin.fit)} of fit lets"
+    notes = [f"{said} the pitch play {play_deg:.2f} deg either way"]
     if 2.0 * play_deg > step and len(settings_deg(design)) > 1:
         notes.append(f"that is more than half the step of {step:g} deg: what one setting allows the next does too")
     return notes
@@ -339,7 +341,7 @@ def _wedge(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPatt
     stand, pins, play = wedge.stand_deg, len(wedge.stand_deg), play_deg(design, settings, circle)
     if len(settings) > 1 and design.pitch.step < play:
         raise MakeError(_finer_than_play(design, play))
-    off = f"fits of pins and wedges, {mm((design.pitch.pin.fit, wedge.fit_mm))}, let the pitch play {play:.2f} deg"
+    said = f"fits of pins and wedges, {mm((design.pitch.pin.fit, wedge.fit_mm))}, let"
     skew = float(np.max(stand - 360.0 / pins * np.arange(pins)))
     pattern = PitchPattern(
         kind="wedge",
@@ -352,7 +354,7 @@ def _wedge(design: Design, face: RootFace, seat: Seat, *, why: str) -> PitchPatt
         play_deg=play,
         wedge=wedge,
         why=why,
-        notes=(f"{off} either way", *_one_way(design, skew)),
+        notes=(*_play_notes(design, play_deg=play, said=said), *_one_way(design, skew)),
     )
     moved = design.pitch.pin.fit + room_mm(wedge.fit_mm, settings[-1] - wedge.middle_deg)
     for pitch, pairs in zip(settings, pattern.pairs, strict=True):  # of each pitch there is but its own set in place

@@ -195,7 +195,7 @@ def least_circle(design: Design, seat: Seat, settings: Sequence[float]) -> tuple
         wrong = f"the windows of {pin.count} pins' wedges, each for {span:g} deg, run into each other"
         raise MakeError(Fault("pitch.pin.count", str(pin.count), wrong, remedy=fewer))
     keep_off.append(Bound(beside, "the windows of neighbouring pins", "pitch.pin.count", "pitch.pin.count", fewer))
-    return rounded_up(max(bound.least_mm for bound in keep_off)), keep_off
+    return float(rounded_up(max(bound.least_mm for bound in keep_off))), keep_off
 
 
 def _least_beside(design: Design, settings: Sequence[float]) -> float | None:

@@ -12,7 +12,7 @@ import ezdxf
 import numpy as np
 import pytest
 import shapely
-from fine_pitch import FINER, OTHER_HAND
+from fine_pitch import OTHER_HAND
 from root_faces import design_of, root_face
 from shapely.affinity import affine_transform, rotate, translate
 
@@ -40,6 +40,13 @@ GRID = [  # range, step, pins, diameter, fit of wedges
     (-4.0, 20.0, 6.0, 2, 3.0, 1.0), (-10.0, 14.0, 2.0, 3, 4.0, 0.05), (5.0, 5.0, 1.0, 2, 3.0, 0.1),
     (1.0, 13.0, 0.75, 3, 2.0, 0.1), (-12.5, -2.5, 2.5, 4, 3.0, 0.2), (2.0, 14.0, 6.0, 1, 2.0, 0.0),
 ]  # fmt: skip
+IN_WEDGES = {
+    "lantern": (('step    = "6 deg"', 'step = "1 deg"\nrim = 60\npattern = "wedge"'),),
+    "starter": (('step    = "6 deg"', 'step = "2 deg"\nrim = 60\npattern = "wedge"'),),
+    "kite_day": (
+        ('step    = "8 deg"', 'step = "2 deg"\nrim = "60 mm"\npattern = "wedge"'), ("index_circle = 2\n", ""),
+    ),
+}  # fmt: skip
 Ask = tuple[float, float, float, int, float, float]
 
 
@@ -259,12 +266,9 @@ def test_thickness(thick: float | None, stock: str | None, says: str) -> None:
 
 
 @pytest.mark.parametrize("other", [False, True], ids=["as it is", "other hand"])
-@pytest.mark.parametrize("name", FINER)
+@pytest.mark.parametrize("name", IN_WEDGES)
 def test_examples_within_60_mm(name: str, other: bool, craft_of) -> None:
-    first, *more = FINER[name]
-    rim = "" if "rim" in first[1] else "\nrim = 60" if name != "kite_day" else '\nrim = "60 mm"'
-    hand = (OTHER_HAND[name],) if other else ()
-    craft: Craft = craft_of(name, (first[0], f'{first[1]}{rim}\npattern = "wedge"'), *more, *hand)
+    craft: Craft = craft_of(name, *IN_WEDGES[name], *((OTHER_HAND[name],) if other else ()))
     assert craft.faults == () and craft.pattern.kind == "wedge"
     for part in craft.finished_of(*CAPS):
         assert isinstance(part.shape, Flat) and np.hypot(*part.shape.region.outer.flattened(0.01).T).max() <= 60.0
