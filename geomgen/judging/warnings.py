@@ -152,13 +152,14 @@ def about_the_pins(design: Design) -> Iterator[Fault]:
 def about_the_underside(design: Design, caps: Made, spec: HubSpec) -> Iterator[Fault]:
     """Caps that reach below the hub's underside, on which it stands and is bolted down."""
     names = {part.key: part.name for part in caps}
+    smaller = "two pins, which stand fore and aft" if design.pitch.pin.count > 2 else "smaller pins, or a larger step"
     for key, below in below_mm(design, caps, axis_height_mm=spec.axis_height).items():
         if below > 0.0:
             bay = at_least(spec.bay_height + 2 * below, 1)
             wrong = (
                 f"the {names[key]} reaches {mm(below, 1)} below the hub's underside: it can't stand on anything flat"
             )
-            remedy = f"hub.bay.height = {bay}, a smaller index circle, or two pins, which stand fore and aft"
+            remedy = f"hub.bay.height = {bay}, or a smaller cap: {smaller}"
             yield Fault(key.path, "", wrong, "", remedy)
 
 
