@@ -1,7 +1,8 @@
 """Holes of a paired pattern put round the caps: a sector for each pin, and one for the pin that stops the turning.
 
 All pins' holes stand on one circle: on several, their letters must stand clear of one another in one ring all the same,
-and so no cap is smaller. The stop has no letters, and stands on a circle of its own where that makes a smaller cap.
+and so no cap is smaller. The stop has no letters, and stands on a circle of its own, inside, where that makes a smaller
+cap.
 """
 
 from __future__ import annotations
@@ -107,10 +108,10 @@ class Paired:
 
     @property
     def rank(self) -> tuple[float, int, int, int]:
-        """Which is best: smallest circles, fewest unwanted pitches in the range, fewest of all, fewest holes."""
+        """Which is best: smallest circle, fewest unwanted pitches in the range, fewest of all, fewest holes."""
         unwanted = len(self.inside) + len(self.outside)
         holes = len(self.turning) + len(self.fixed)
-        return max(self.circle_mm, self.stop.circle_mm), len(self.inside), unwanted, holes
+        return self.circle_mm, len(self.inside), unwanted, holes
 
     def fits(self, ask: Ask) -> bool:
         """Whether no unwanted pitch lies nearer to a wanted one than twice the play."""
@@ -138,17 +139,17 @@ def closest(ask: Ask, sets: Sets) -> float:
     return min([180.0, *(wide * ask.step_deg for wide, holes in spacings if holes > 1)])
 
 
-def least_circles(ask: Ask, sectors: FloatArray, closest_deg: FloatArray, stands: int) -> FloatArray:
+def least_circles(ask: Ask, sectors: FloatArray, closest_deg: FloatArray, *, inside: bool) -> FloatArray:
     """(n,) least circle for the pins' holes, whole tenths; inf where there is none [mm].
 
     sectors     : (n, pins, 4) of each pin
     closest_deg : (n,) least angle between two holes of a pin
-    stands      : where the stop does: on the same circle 0, just inside -1, just outside it 1
+    inside      : whether the stop stands on a circle of its own, one spacing inside
     """
-    on_it = _ring(ask, sectors, stands)
+    on_it = _ring(ask, sectors, inside=inside)
     left = np.maximum(360.0 - _advances(on_it).sum(axis=-1), 0.0) / on_it.shape[-2]
     circles = chord_radius(ask.spacing_mm, np.minimum(closest_deg, left))
-    return rounded_up(np.maximum(ask.least_mm + (ask.spacing_mm if stands < 0 else 0.0), circles))
+    return rounded_up(np.maximum(ask.least_mm + inside * ask.spacing_mm, circles))
 
 
 def rounded_up(radius_mm: ArrayLike) -> FloatArray:
@@ -156,9 +157,9 @@ def rounded_up(radius_mm: ArrayLike) -> FloatArray:
     return np.asarray(np.round(np.ceil(np.asarray(radius_mm) / ROUND_UP_MM - 1e-9) * ROUND_UP_MM, 6))
 
 
-def _ring(ask: Ask, sectors: FloatArray, stands: int) -> FloatArray:
+def _ring(ask: Ask, sectors: FloatArray, *, inside: bool) -> FloatArray:
     """(..., pins or one more, 4) sectors of the pins' circle: a stop on it stands beside the first pin's holes."""
-    if stands != 0:
+    if inside:
         return sectors
     stop = np.broadcast_to(_stop_sector(ask), (*sectors.shape[:-2], 1, 4))
     return np.concatenate((sectors[..., :1, :], stop, sectors[..., 1:, :]), axis=-2)
@@ -170,12 +171,13 @@ def _advances(ring: FloatArray) -> FloatArray:
     return np.asarray(np.maximum(ring[..., 1] - after[..., 0], ring[..., 3] - after[..., 2]))
 
 
-def placed(ask: Ask, sets: Sequence[Sets], circle_mm: float, stands: int) -> Paired | None:
+def placed(ask: Ask, sets: Sequence[Sets], circle_mm: float, *, inside: bool) -> Paired | None:
     """A pattern, its sectors put round the caps as evenly as they go; None where they don't go on."""
     sectors = np.array([sector(ask, each) for each in sets])
-    bases, stop_at = _bases(ask, sectors, stands, float(chord_deg(ask.spacing_mm, circle_mm)))
+    bases = _bases(ask, sectors, float(chord_deg(ask.spacing_mm, circle_mm)), inside=inside)
     if bases is None:
         return None
+    *bases, stop_at = bases
     step, turning, fixed, own = ask.step_deg, list[Hole](), list[Hole](), list[tuple[int, int]]()
     for each, base, (_, _, first, _) in zip(sets, bases, sectors.tolist(), strict=True):
         own.append((len(turning), len(fixed)))
@@ -183,31 +185,31 @@ def placed(ask: Ask, sets: Sequence[Sets], circle_mm: float, stands: int) -> Pai
         fixed += [(circle_mm, base + first + k * each.fixed * step) for k in range(each.fixed_holes)]
     found = pinned_deg(turning, fixed, pins=ask.pins, fit_mm=ask.fit_mm)
     low, high = ask.stopped_deg
-    stop = Stop(circle_mm + stands * ask.spacing_mm, stop_at, stop_at - high, stop_at - low)
+    stop = Stop(circle_mm - inside * ask.spacing_mm, stop_at, stop_at - high, stop_at - low)
     unwanted = [(float(a), float(b)) for a, b in not_asked(found, ask.settings_deg)]
-    inside = tuple(each for each in unwanted if ask.reached(stop, each))
-    outside = tuple(each for each in unwanted if each not in inside)
-    return Paired(tuple(turning), tuple(fixed), _pairs(ask, sets, own), stop, inside, outside)
+    let_be = tuple(each for each in unwanted if ask.reached(stop, each))
+    stopped = tuple(each for each in unwanted if each not in let_be)
+    return Paired(tuple(turning), tuple(fixed), _pairs(ask, sets, own), stop, let_be, stopped)
 
 
-def _bases(ask: Ask, sectors: FloatArray, stands: int, gap: float) -> tuple[list[float] | None, float]:
-    """Where each pin's sector begins, the first one's astern in mid range, and where the stop does [deg]; None where
-    they don't go on."""
-    forward = _advances(_ring(ask, sectors, stands)) + gap
+def _bases(ask: Ask, sectors: FloatArray, gap: float, *, inside: bool) -> list[float] | None:
+    """Where each pin's sector begins, the first one's astern in mid range, and last where the stop's does [deg]; None
+    where they don't go on."""
+    forward = _advances(_ring(ask, sectors, inside=inside)) + gap
+    if forward.sum() > 360.0 + 1e-9:
+        return None
     middle = (ask.settings_deg[0] + ask.settings_deg[-1]) / 2
     even = middle / 2 + 360.0 / ask.pins * np.arange(ask.pins) + ask.skew_deg - sectors.mean(axis=-1)
     first = float(even[0])
-    if forward.sum() > 360.0 + 1e-9:
-        return None, first
-    # a stop on a circle to itself stands between the first two pins
-    stop_at = first + forward[0] if stands == 0 else middle + 180.0 / max(2, ask.pins) - _stop_sector(ask).mean()
     bases = [first]
     for n in range(1, ask.pins):
-        k = n + (stands == 0)  # its place in the ring
-        least = forward[0] + forward[1] + first if n == 1 and stands == 0 else bases[-1] + forward[k - 1]
+        k = n if inside else n + 1  # its place in the ring
+        least = first + forward[:k].sum() if n == 1 else bases[-1] + forward[k - 1]
         wanted = even[n] + 360.0 * np.ceil((least - even[n] - 180.0) / 360.0)
         bases.append(float(np.clip(wanted, least, first + 360.0 - forward[k:].sum())))
-    return bases, float(stop_at)
+    # a stop on a circle to itself stands between the first two pins
+    stop_at = middle + 180.0 / max(2, ask.pins) - _stop_sector(ask).mean() if inside else first + forward[0]
+    return [*bases, float(stop_at)]
 
 
 def _pairs(ask: Ask, sets: Sequence[Sets], own: list[tuple[int, int]]) -> tuple[tuple[tuple[int, int], ...], ...]:

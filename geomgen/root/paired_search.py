@@ -12,7 +12,7 @@ from geomgen.plane.polar import chord_deg, chord_radius
 from geomgen.root.paired_pattern import Ask, Paired, closest, least_circles, placed, sector
 from geomgen.root.paired_sets import FURTHER, Sets, sets_for
 
-STANDS = (0, -1, 1)  # on which circle the stop does: `least_circles`
+INSIDE = (False, True)  # whether the stop stands on a circle of its own, inside the pins'
 TRIED, COUNTED = 12, 200  # patterns put round the caps at each size, and those whose pitches in common are counted
 
 
@@ -21,18 +21,17 @@ def paired(ask: Ask) -> Paired | None:
     and then all round; None where none fits. Two pins may have differing sets of holes, more have the same."""
     sets, done = list[Sets](), 0.0
     chosen = np.empty((0, ask.pins), dtype=np.intp)
-    circles = np.empty((len(STANDS), 0))
-    outwards = np.maximum(STANDS, 0)[:, None] * ask.spacing_mm
+    circles = np.empty((len(INSIDE), 0))
     for gap, next_mm in _gaps(ask):
         before = len(sets)
         sets += sets_for(len(ask.settings_deg), gap, int(360.0 / max(1, ask.pins - 1) / ask.step_deg))
         new = _combinations(before, len(sets), ask.pins)
         chosen = np.vstack((chosen, new))
         circles = np.hstack((circles, _circles(ask, sets, new)))
-        rims = np.unique(circles + outwards)
-        for rim in rims[(rims > done) & (rims < next_mm) & (rims <= ask.most_mm + 1e-9)].tolist():
-            done = rim
-            if found := [one for one in _patterns(ask, sets, chosen, circles, rim) if one.fits(ask)]:
+        least = np.unique(circles)
+        for circle in least[(least > done) & (least < next_mm) & (least <= ask.most_mm + 1e-9)].tolist():
+            done = circle
+            if found := [one for one in _patterns(ask, sets, chosen, circles, circle) if one.fits(ask)]:
                 return min(found, key=lambda one: one.rank)
     return None
 
@@ -55,22 +54,23 @@ def _combinations(before: int, now: int, pins: int) -> IntArray:
 
 
 def _circles(ask: Ask, sets: Sequence[Sets], chosen: IntArray) -> FloatArray:
-    """(stands, n) least circles of the pins' holes, sets chosen for each pin [mm]."""
+    """(inside, n) least circles of the pins' holes, sets chosen for each pin [mm]."""
     sectors = np.array([sector(ask, each) for each in sets]).reshape(-1, 4)[chosen]
     nearest = np.array([closest(ask, each) for each in sets])[chosen].min(axis=1)
-    return np.array([least_circles(ask, sectors, nearest, stands) for stands in STANDS])
+    return np.array([least_circles(ask, sectors, nearest, inside=inside) for inside in INSIDE])
 
 
-def _patterns(ask: Ask, sets: Sequence[Sets], chosen: IntArray, circles: FloatArray, rim_mm: float) -> Iterator[Paired]:
-    """Patterns that go on within a rim, those tried that make fewest pitches in common."""
+def _patterns(
+    ask: Ask, sets: Sequence[Sets], chosen: IntArray, circles: FloatArray, circle_mm: float
+) -> Iterator[Paired]:
+    """Patterns that go on a circle, those tried that make fewest pitches in common."""
     made = np.array([len(each.made) for each in sets])[chosen].sum(axis=1)
-    for stands, least in zip(STANDS, circles, strict=True):
-        circle = rim_mm - max(0, stands) * ask.spacing_mm
-        go_on = np.flatnonzero(least <= circle + 1e-9)
+    for inside, least in zip(INSIDE, circles, strict=True):
+        go_on = np.flatnonzero(least <= circle_mm + 1e-9)
         few = go_on[np.argsort(made[go_on], kind="stable")[:COUNTED]]
         together = [[sets[k] for k in each] for each in chosen[few].tolist()]
         for each in sorted(together, key=_in_common)[:TRIED]:
-            if (one := placed(ask, each, circle, stands)) is not None:
+            if (one := placed(ask, each, circle_mm, inside=inside)) is not None:
                 yield one
 
 

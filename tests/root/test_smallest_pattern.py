@@ -1,7 +1,8 @@
 """No smaller cap, and with that none with fewer unwanted pitches, by trying every pattern of a family outright.
 
 The family: evenly spaced sets of up to eight holes, for one pin and for two, spacings whole steps of up to twice what
-the least circle asks for; the stop on the pins' circle wherever it goes, or on one just inside or outside of it.
+the least circle asks for; the stop on the pins' circle wherever it goes, or on one just inside or outside of it; each
+pin's holes in a sector of their own.
 """
 
 from __future__ import annotations
