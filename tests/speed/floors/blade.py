@@ -191,6 +191,7 @@ class Channel(Table):
     to: At = TIP
     passes: Passes
     exit: Exit | None = None
+    tie: Figure = 2.5
 
 
 class Tip(Table):

@@ -9,12 +9,18 @@ from floors.values import At, Figure, Height, Place, Spread, Table
 from pydantic import Field
 
 
+class Clip(Table):
+    outside: Figure
+    mass: Figure
+
+
 class Pin(Table):
     diameter: Figure
     count: int
     fit: Figure = 0.2
     web: Figure = 1.6
     stock: str
+    clip: Clip | None = None
 
 
 class Fixing(Table):
@@ -27,6 +33,18 @@ class Cap(Table):
     thickness: Figure
 
 
+class Wedge(Table):
+    stock: str | None = None
+    thickness: Figure | None = None
+    fit: Figure = 0.1
+
+
+class Scatter(Table):
+    holes: Figure | None = None
+    rib: Figure = 0.3
+    washout: Figure = 0.3
+
+
 class Pitch(Table):
     set: Figure
     range: tuple[Figure, Figure]
@@ -36,6 +54,10 @@ class Pitch(Table):
     fixing: Fixing
     turning_cap: Cap
     fixed_cap: Cap
+    pattern: Literal["plain", "paired", "wedge"] | None = None
+    rim: Figure | None = None
+    wedge: Wedge | None = None
+    scatter: Scatter = Scatter()
     index_circle: Figure | None = None
     wire_clearance: Figure = 1.0
 
@@ -49,10 +71,29 @@ class Socket(Table):
     fit: Figure = 0.3
 
 
+class Glued(Table):
+    kind: Literal["glued"]
+    length: Figure
+    glue: str = "epoxy"
+
+
+class Pinned(Table):
+    kind: Literal["pinned"]
+    diameter: Figure
+    stock: str
+
+
+class Clamped(Table):
+    kind: Literal["clamped"]
+    screw: str
+    count: int = 1
+
+
 class Collar(Table):
     outside: Figure
     length: Figure
     mass: Figure
+    fixing: Annotated[Glued | Pinned | Clamped, Field(discriminator="kind")] | None = None
 
 
 class Hub(Table):
@@ -97,6 +138,8 @@ class Fitting(Table):
     rib: bool = False
     rib_stock: str | None = None
     mount: Mount | None = None
+    level_at: Figure | None = None
+    stuck: bool = False
     azimuth: Figure | None = None
 
 
@@ -150,7 +193,7 @@ class VolumeStock(Table):
     kind: Literal["volume"]
     of: str
     density: Spread | None = None
-    solid: Figure = 1.0
+    solid: Spread | None = None
 
 
 class SheetStock(Table):
