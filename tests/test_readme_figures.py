@@ -11,6 +11,7 @@ from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import demo, example_path
 from geomgen.design.reader import read_text
+from geomgen.design.vary import vary
 from geomgen.model.groups import Group, group
 from geomgen.model.role import Assembly
 
@@ -42,3 +43,25 @@ def test_the_table_of_ways_of_building_is_what_they_weigh(row: str, cache: Cache
     blade, all_of_it = craft.mass.blade.mass_g, craft.mass.craft.mass_g.typical
     figures = [float(figure) for figure in re.findall(r"[\d.]+", " ".join(cells[-2:]))]
     assert figures == pytest.approx([blade.typical, blade.likely_low, blade.likely_high, all_of_it], abs=0.51)
+
+
+@pytest.mark.parametrize(("kind", "circle"), re.findall(r"^\| `(\w+)` \|.* ([\d.]+) mm[^|]*\|$", README, re.MULTILINE))
+def test_the_table_of_patterns_says_how_large_their_circles_are(kind: str, circle: str, cache: Cache) -> None:
+    changes = {"pitch.step": "1 deg", "pitch.rim": "300 mm", "pitch.pattern": kind, "printer.bed": ["700 mm", "700 mm"]}
+    craft = Craft(vary(demo(), changes).design, cache=cache, exact=False)
+    assert f"{craft.pattern.circle_mm:.1f}" == circle
+
+
+def test_what_the_readme_says_of_the_demos_pitch(cache: Cache) -> None:
+    craft = Craft(demo().design, cache=cache, exact=False)
+    (off,), (share,) = (
+        re.findall(r"the demo ±([\d.]+) deg", README),
+        re.findall(r"is worth some (\d+) % of the", README),
+    )
+    assert f"{craft.pitch_error.likely_deg:.1f}" == off
+    assert f"{100.0 * craft.lift_per_pitch.share_per_deg:.0f}" == share
+    assert re.findall(r"^\| `(\w+)` \| (?:holes|two sets|a piece)", README, re.MULTILINE) == [
+        "plain",
+        "paired",
+        "wedge",
+    ]
