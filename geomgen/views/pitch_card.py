@@ -102,7 +102,7 @@ def _wrapped(note: str, wide: float) -> list[str]:
 
 
 def _table(caps: Caps, wide: float) -> _Table:
-    """In one piece where it has room, else in as many as stand side by side."""
+    """In one piece where it has room, else in two side by side, if they go on the page."""
     pattern = caps.pattern
     rows = tuple(
         (
