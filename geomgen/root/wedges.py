@@ -62,7 +62,7 @@ def _wedge(root: Root, wedge: Wedge, pitch: float, assembly: Assembly) -> Part:
     shape = Flat(Region(wedge.outline(), (hole,)), thick, texts=(text,), face=ROOT_SIDE)
     places = _places(root, wedge, thick) if assembly is Assembly.HUB else ()
     spread = np.array([[1.0 / len(places), *applied(place, shape.centroid())] for place in places])
-    fit = mm(wedge.fit_mm)
+    fit = mm(wedge.fit_mm, significant=3)
     return Part(
         name=f"wedge {pitch:g} deg",
         role=Role.WEDGE,

@@ -27,7 +27,7 @@ def cap_sizes(part: Part, unit: str) -> list[Drawn]:
     if not isinstance(part.shape, Flat):
         return []
     if part.role is Role.WEDGE:
-        return [*_over_all(part.shape, np.inf, unit), *_hole(part.shape, unit)]
+        return [*_wedge(part.shape, unit)]
     if part.role not in CAPS:
         return []
     index_mm = part.facts["index_circle_mm"]
@@ -52,16 +52,22 @@ def _over_all(flat: Flat, index_mm: float, unit: str) -> Iterator[Drawn]:
     yield from between((edge, y0), (edge + thick, y0), (edge, below), told(thick, unit), SIZE_MM)
 
 
-def _hole(flat: Flat, unit: str) -> Iterator[Drawn]:
-    """Of a wedge: how far its hole's middle is from the lower long side, and from the end with the figure."""
+def _wedge(flat: Flat, unit: str) -> Iterator[Drawn]:
+    """Length, height, thickness; how far its hole's middle is from the inner long side, told beside the clipped corner,
+    and from the end with the figure."""
     (hole,), (x0, y0, x1, y1) = flat.region.holes, flat.region.bounds()
     assert isinstance(hole, Circle)
     x, y = hole.center
-    beside, over = (x0 - OFF_MM, y0), (x0, y1 + OFF_MM)
-    yield from between((x, y0), (x, y), beside, told(y - y0, unit), SIZE_MM, 90.0)
-    yield from between((x, y), (x1, y1), over, told(x1 - x, unit), SIZE_MM)
-    across = told(2 * hole.radius, unit, "Ø ")
-    yield from around(hole.center, hole.radius, (x0 - OFF_MM, y1 + 2 * OFF_MM), across, SIZE_MM)
+    lettered, clipped, way = (x1, x0, 1.0) if flat.texts[0].at[0] > (x0 + x1) / 2 else (x0, x1, -1.0)
+    across, aside, beside = sorted((x, lettered)), clipped - way * OFF_MM, lettered + way * OFF_MM
+    thick, edge, below = flat.thickness_mm, x1 + 12.0 * SIZE_MM, y0 - OFF_MM
+    yield from between((x0, y0), (x1, y0), (x0, below), told(x1 - x0, unit), SIZE_MM)
+    yield from between((lettered, y0), (lettered, y1), (beside, y0), told(y1 - y0, unit), SIZE_MM, 90.0)
+    yield from between((x, y0), (x, y), (aside, y0), told(y - y0, unit), SIZE_MM, 90.0)
+    yield from between((across[0], y), (across[1], y1), (x0, y1 + OFF_MM), told(across[1] - across[0], unit), SIZE_MM)
+    yield from around(hole.center, hole.radius, (aside, y1 + 2 * OFF_MM), told(2 * hole.radius, unit, "Ø "), SIZE_MM)
+    yield rectangle(edge, y0, edge + thick, y1, "wood-fill ink", 0.3)
+    yield from between((edge, y0), (edge + thick, y0), (edge, below), told(thick, unit), SIZE_MM)
 
 
 def _circles(flat: Flat, index_mm: float, unit: str) -> Iterator[Drawn]:

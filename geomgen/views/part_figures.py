@@ -86,6 +86,8 @@ def _flat(part: Part, craft: Craft) -> Figure:
 
 def _counted(part: Part, craft: Craft) -> str:
     whole = times(part, craft.design)
+    if part.role is Role.WEDGE and part.assembly is Assembly.BENCH:
+        return f"{whole} for another pitch"
     return f"{whole} in all" if part.assembly is not Assembly.BENCH else f"{whole} to build by"
 
 

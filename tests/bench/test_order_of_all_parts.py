@@ -27,6 +27,7 @@ SAID = {  # what a step speaks of only where there is such a part
     Role.JIG_BOARD: "jig",
     Role.WIRE_TEMPLATE: "template",
     Role.COUPON: "coupon",
+    Role.WEDGE: "wedge",
     Role.FILM: "film",
     Role.CORE: "core",
     Role.DOUBLER: "doubler",
@@ -188,13 +189,14 @@ def test_all_constructions_are_tried() -> None:
                 "[stock.steel_rod_3]",
             ),
         ),
+        (('step    = "6 deg"', 'step = "2 deg"\nrim = 60\npattern = "wedge"'),),
     ],
-    ids=["doubler", "sleeve", "box"],
+    ids=["doubler", "sleeve", "box", "wedges"],
 )
 def test_parts_that_no_example_has(craft_of: Callable[..., Craft], edits: tuple[tuple[str, str], ...]) -> None:
     craft = craft_of("starter", *edits)
     found = Built(craft.order, craft.parts.parts, craft.flying.joints)
-    assert {Role.DOUBLER, Role.SLEEVE, Role.SPAR} & {key.role for key in found.keys}
+    assert {Role.DOUBLER, Role.SLEEVE, Role.SPAR, Role.WEDGE} & {key.role for key in found.keys}
     assert wrongs(found) == []
 
 
