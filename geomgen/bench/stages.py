@@ -19,7 +19,7 @@ from geomgen.model.part import Part
 from geomgen.model.role import Role
 from geomgen.model.step import Task
 from geomgen.root.hub_spec import HubSpec
-from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.pattern import PitchPattern
 from geomgen.root.reach import blade_below_mm
 from geomgen.stages import reads
 from geomgen.structure.constructions import construction

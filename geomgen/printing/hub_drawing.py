@@ -18,7 +18,7 @@ from geomgen.printing.faces import located, prism
 from geomgen.printing.line_drawing import Shown, line_drawing
 from geomgen.printing.solid import solid_of
 from geomgen.root.hub_spec import HubSpec
-from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.pattern import PitchPattern
 from geomgen.root.root import FLOOR_MM, blind_mm
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import cap_to_blade

@@ -27,8 +27,8 @@ from geomgen.plane.letters import text_width
 from geomgen.plane.path import Circle, Loop
 from geomgen.plane.polar import on_circle
 from geomgen.plane.region import Region
+from geomgen.root.pattern import PitchPattern
 from geomgen.root.pitch_bounds import LABEL_RING_MM
-from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root import FIXED_CAP, FLOOR_MM, HUB, TURNING_CAP, Root, blind_mm
 from geomgen.root.root_face import FLATTEN_MM, Crossing, RootFace
 from geomgen.root.seat import cap_to_blade

@@ -20,8 +20,8 @@ import numpy as np
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.materials.screws import SCREWS
 from geomgen.plane.path import Circle
+from geomgen.root.pattern import PitchPattern
 from geomgen.root.pin_spread import PinSpread, pin_spread
-from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root_face import RootFace
 from geomgen.root.wedge_pattern import made_of, room_mm
 from geomgen.structure.ribs.blank import Blank

@@ -9,7 +9,7 @@ from geomgen.design.schema import Design, VolumeStock
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
 from geomgen.root.fixing_holes import fixing_holes
-from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.pattern import PitchPattern
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import Seat, seat_mm
 

@@ -14,8 +14,8 @@ from geomgen.root import wedges as wedge_parts
 from geomgen.root.fan_tilt import FanTilt
 from geomgen.root.fixing_holes import fixing_holes
 from geomgen.root.hub_spec import HubSpec
+from geomgen.root.pattern import PitchPattern
 from geomgen.root.pitch_error import PitchError
-from geomgen.root.pitch_pattern import PitchPattern
 from geomgen.root.root import Root
 from geomgen.root.root_face import RootFace
 from geomgen.root.seat import Seat

@@ -13,7 +13,7 @@ from geomgen.model.part import Flat, Text
 from geomgen.model.role import Role
 from geomgen.plane.path import Bounds, turning
 from geomgen.plane.polar import rotation
-from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.pattern import PitchPattern
 from geomgen.views.drawing import Drawn, Line, Ring, Shape, Words
 from geomgen.views.plan_names import LETTER
 

@@ -11,7 +11,7 @@ from geomgen.errors import Fault
 from geomgen.figures import mm
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
-from geomgen.root.pitch_pattern import PitchPattern
+from geomgen.root.pattern import PitchPattern
 from geomgen.root.wedge_pattern import Wedge
 from geomgen.views.file_names import CARD
 from geomgen.views.make import noted, to_know

@@ -17,8 +17,9 @@ from geomgen.errors import MakeError
 from geomgen.figures import spelled
 from geomgen.model.part import Flat
 from geomgen.model.role import Role
+from geomgen.root.pattern import PitchPattern
 from geomgen.root.pinned import pinned_deg
-from geomgen.root.pitch_pattern import PitchPattern, pitch_pattern
+from geomgen.root.pitch_pattern import pitch_pattern
 from geomgen.root.seat import seat
 
 FACE = root_face()

@@ -12,8 +12,9 @@ from root_faces import design_of, root_face
 
 from geomgen.errors import MakeError
 from geomgen.figures import spelled
+from geomgen.root.pattern import PitchPattern
 from geomgen.root.pitch_bounds import finest_step_deg, least_circle_mm
-from geomgen.root.pitch_pattern import PitchPattern, pitch_pattern
+from geomgen.root.pitch_pattern import pitch_pattern
 from geomgen.root.seat import seat
 
 FACE = root_face()
