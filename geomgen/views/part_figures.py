@@ -25,11 +25,11 @@ def cutting(craft: Craft) -> Chapter | None:
     parts = [part for part in craft.flat_parts if part.key not in printed]
     if not parts:
         return None
-    sheets = dict.fromkeys((part.assembly is Assembly.BENCH, part.stock) for part in parts)
+    sheets = dict.fromkeys((_to_build_by(part), part.stock) for part in parts)
     sections: list[Section] = [
         (
             f"From {stock}{_sheet(stock, craft)}{', to build by' * bench}",
-            *(_flat(part, craft) for part in parts if (part.assembly is Assembly.BENCH, part.stock) == (bench, stock)),
+            *(_flat(part, craft) for part in parts if (_to_build_by(part), part.stock) == (bench, stock)),
         )
         for bench, stock in sorted(sheets, key=lambda sheet: sheet[0])
     ]
@@ -40,6 +40,11 @@ def cutting(craft: Craft) -> Chapter | None:
         links=(Link("cut/all.dxf", "cut/all.dxf"),),
     )
     return Chapter("Parts to cut", "cutting", (cautions((CUTTING,)), (lead,), *sections))
+
+
+def _to_build_by(part: Part) -> bool:
+    """Whether it is an aid; wedges of other pitches lie on the bench, too, but are none."""
+    return part.assembly is Assembly.BENCH and part.role is not Role.WEDGE
 
 
 def _sheet(name: str, craft: Craft) -> str:
@@ -86,9 +91,9 @@ def _flat(part: Part, craft: Craft) -> Figure:
 
 def _counted(part: Part, craft: Craft) -> str:
     whole = times(part, craft.design)
-    if part.role is Role.WEDGE and part.assembly is Assembly.BENCH:
-        return f"{whole} for another pitch"
-    return f"{whole} in all" if part.assembly is not Assembly.BENCH else f"{whole} to build by"
+    if _to_build_by(part):
+        return f"{whole} to build by"
+    return f"{whole} in all" if part.assembly is not Assembly.BENCH else f"{whole} for another pitch"
 
 
 def other_parts(craft: Craft) -> Chapter | None:

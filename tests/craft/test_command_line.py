@@ -102,6 +102,16 @@ GEOMETRY = {
         [('step    = "6 deg"', 'step    = "1 deg"\npattern = "plain"')], 3, "pitch.step", "step    =", "finest step"
     ),
     "no paired pattern": Case([('step    = "6 deg"', 'step    = "0.1 deg"')], 3, "pitch.step", "step    =", "fits"),
+    "wedge thinner than a printed line": Case(
+        [('step    = "6 deg"', 'step = "1 deg"\npattern = "wedge"\nwedge = { thickness = 0.3 }')],
+        3,
+        "pitch.wedge.thickness",
+        "wedge = ",
+        "at least 1 mm",
+    ),
+    "wedge step within the play": Case(
+        [('step    = "6 deg"', 'step    = "0.1 deg"\npattern = "wedge"')], 3, "pitch.step", "step    =", "fits"
+    ),
     "rim too small": Case([('step    = "6 deg"', 'step = "6 deg"\nrim = 30')], 3, "pitch.rim", "rim = 30", "at least"),
     "pitch that isn't a setting": Case([('set     = "8 deg"', 'set = "9 deg"')], 3, "pitch.set", '"9 deg"', "8 or 14"),
     "collar that doesn't fit": Case(
