@@ -1,0 +1,89 @@
+"""One rotor in hover at one pitch, as any of the theories gives it; lengths by R, speeds by Omega R."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from geomgen.arrays import BoolArray, FloatArray
+from geomgen.hover.panels import Panels
+from geomgen.hover.section_polar import SectionForces
+
+STALL_SLOPE_PER_RAD = 0.6  # a tenth of a thin section's; with less than this lift hardly grows any more
+
+
+@dataclass(frozen=True, eq=False)
+class Loads:
+    """What each panel of a blade does, root first.
+
+    r, dr      : (n,) radius, width [R]
+    alpha_rad  : (n,) angle of attack [rad]
+    reynolds   : (n,) by the chord [-]
+    forces     : (n,) coefficients of the sections [-]
+    inflow     : (n,) speed of the air downwards where forces act [Omega R]
+    lift, drag : (n,) of one blade for each unit of length, across and along the local stream [rho (Omega R)^2 R]
+    """
+
+    r: FloatArray
+    dr: FloatArray
+    alpha_rad: FloatArray
+    reynolds: FloatArray
+    forces: SectionForces
+    inflow: FloatArray
+    lift: FloatArray
+    drag: FloatArray
+
+    @property
+    def past_stall(self) -> BoolArray:
+        """(n,) where lift no longer grows with the angle."""
+        return self.forces.slope_per_rad < STALL_SLOPE_PER_RAD
+
+
+@dataclass(frozen=True, eq=False)
+class HoverPoint:
+    """Coefficients of a rotor in hover: thrust / (rho pi R^2 (Omega R)^2), torque and power with R or Omega R more.
+
+    theory     : whose figures these are
+    thrust     : [-]
+    induced    : torque of lift, leant back by the inflow [-]
+    profile    : torque of the sections' drag [-]
+    loads      : along the blade
+    residual   : how far the solution misses its own equations [Omega R^2, or as the theory says]
+    wake_speed : u0 of the lifting line [Omega R]; None in other theories
+    """
+
+    theory: str
+    thrust: float
+    induced: float
+    profile: float
+    loads: Loads
+    residual: float
+    wake_speed: float | None = None
+
+    @property
+    def torque(self) -> float:
+        """Torque, and power, coefficient [-]."""
+        return self.induced + self.profile
+
+    @property
+    def induced_factor(self) -> float:
+        """Induced power over that of even inflow, kappa [-]; infinite without thrust."""
+        ideal = abs(self.thrust) ** 1.5 / math.sqrt(2.0)
+        return self.induced / ideal if ideal else math.inf
+
+    @property
+    def figure_of_merit(self) -> float:
+        """Power of even inflow over all power [-]."""
+        return abs(self.thrust) ** 1.5 / math.sqrt(2.0) / self.torque if self.torque else 0.0
+
+    @property
+    def stalled(self) -> bool:
+        """Whether any panel is past its stall: there may be other solutions, and none is exact."""
+        return bool(np.any(self.loads.past_stall))
+
+
+def reynolds_numbers(blade: Panels, speed: FloatArray, reynolds_at_tip: float) -> FloatArray:
+    """(n,) Reynolds numbers at speeds [Omega R]; reynolds_at_tip is Omega R R / nu, of a chord of R at the tip."""
+    return reynolds_at_tip * blade.chord * speed
