@@ -50,7 +50,7 @@ class HoverPoint:
     induced    : torque of lift, leant back by the inflow [-]
     profile    : torque of the sections' drag [-]
     loads      : along the blade
-    residual   : how far the solution misses its own equations [Omega R^2, or as the theory says]
+    residual   : the most by which the solution misses its own equations, by Omega R and R [-]
     wake_speed : u0 of the lifting line [Omega R]; None in other theories
     """
 

@@ -12,13 +12,13 @@ from geomgen.hover.point import reynolds_numbers
 from geomgen.hover.section_polar import SectionForces, SectionPolar
 from geomgen.hover.wake.influence import Influence
 
-CLOSE = 1e-9  # of the residual [Omega R^2]
+CLOSE = 1e-8  # of the residual [Omega R^2]
 STEPS, HALVINGS = 40, 12
 _STEEPEST_RAD = 0.25  # beyond which the first guess takes no angle
 
 
 @dataclass(frozen=True, eq=False)
-class Blowing:
+class Asked:
     """What a blade is asked for at one point of hover.
 
     blade           : its panels
@@ -37,10 +37,16 @@ class Blowing:
 
 @dataclass(frozen=True, eq=False)
 class State:
-    """Circulation and what follows from it at three quarters of the chord.
+    """A circulation, the flow that it makes at three quarters of the chord, and what the sections answer.
 
-    gamma    : (n,) circulation [Omega R^2]
-    missed   : (n,) circulation less what the sections make in this flow [Omega R^2]
+    gamma        : (n,) circulation [Omega R^2]
+    down, toward : (n,) the stream's speed downwards and against the blade's motion [Omega R]
+    speed        : (n,) both together [Omega R]
+    alpha_rad    : (n,) angle of attack [rad]
+    reynolds     : (n,) [-]
+    forces       : of the sections [-]
+    missed       : (n,) circulation less what the sections make in this flow [Omega R^2]
+    off          : the largest of it [Omega R^2]
     """
 
     gamma: FloatArray
@@ -54,7 +60,7 @@ class State:
     off: float
 
 
-def state(asked: Blowing, at: Influence, gamma: FloatArray) -> State:
+def state(asked: Asked, at: Influence, gamma: FloatArray) -> State:
     """The flow and the sections' answer to it, for a circulation [Omega R^2]."""
     down = asked.ground * (at.down_a @ gamma)
     toward = asked.blade.r + asked.ground * (at.toward_a @ gamma)
@@ -66,7 +72,7 @@ def state(asked: Blowing, at: Influence, gamma: FloatArray) -> State:
     return State(gamma, down, toward, speed, alpha, reynolds, forces, missed, float(np.abs(missed).max()))
 
 
-def first_guess(asked: Blowing, at: Influence) -> FloatArray:
+def first_guess(asked: Asked, at: Influence) -> FloatArray:
     """(n,) circulation of sections of slope 2 pi that meet no tangential wind [Omega R^2]."""
     pitch = np.clip(asked.pitch_rad, -_STEEPEST_RAD, _STEEPEST_RAD)
     half = np.pi * asked.blade.chord
@@ -74,7 +80,7 @@ def first_guess(asked: Blowing, at: Influence) -> FloatArray:
     return np.linalg.solve(line, half * asked.blade.r * pitch)
 
 
-def circulation(asked: Blowing, at: Influence, start: FloatArray) -> State:
+def circulation(asked: Asked, at: Influence, start: FloatArray) -> State:
     """The circulation at which blade and wake agree, from a start [Omega R^2].
 
     returns : where Newton's method came to; `off` says whether it got there, which beyond stall it may not
@@ -88,7 +94,7 @@ def circulation(asked: Blowing, at: Influence, start: FloatArray) -> State:
     return now
 
 
-def _fallen(asked: Blowing, at: Influence, now: State, step: FloatArray) -> State:
+def _fallen(asked: Asked, at: Influence, now: State, step: FloatArray) -> State:
     for halving in range(HALVINGS + 1):
         new = state(asked, at, now.gamma - step * 0.5**halving)
         if new.off < now.off:
@@ -96,7 +102,7 @@ def _fallen(asked: Blowing, at: Influence, now: State, step: FloatArray) -> Stat
     return state(asked, at, now.gamma - 0.1 * now.missed)
 
 
-def _jacobian(asked: Blowing, at: Influence, now: State) -> FloatArray:
+def _jacobian(asked: Asked, at: Influence, now: State) -> FloatArray:
     """(n, n) change of what is missed with circulation; a Reynolds number's part is left out."""
     lift, slope = now.forces.lift, now.forces.slope_per_rad
     share = 0.5 * asked.ground * asked.blade.chord / now.speed

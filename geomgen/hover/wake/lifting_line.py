@@ -8,15 +8,16 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import ArrayLike
 
+from geomgen.arrays import FloatArray
 from geomgen.hover.panels import Panels
 from geomgen.hover.point import HoverPoint, Loads
 from geomgen.hover.section_polar import Mirrored, SectionPolar
-from geomgen.hover.wake.circulation import Blowing, State, circulation, first_guess
-from geomgen.hover.wake.influence import Influence, MOST_U0, Wake
+from geomgen.hover.wake.circulation import Asked, State, circulation, first_guess
+from geomgen.hover.wake.influence import MOST_U0, Influence, Wake
 
 THEORY = "lifting line on a wake of one speed"
 FLOOR_U0 = 0.01
-_START_U0, _CLOSE_U0, _ROUNDS = 0.06, 1e-6, 20
+_FIRST_U0, _CLOSE_U0, _ROUNDS = 0.06, 1e-6, 20
 
 
 def hover_point(
@@ -35,7 +36,7 @@ def hover_point(
                       kinematics); not less than that of even inflow, C_T / 2, nor than FLOOR_U0
     """
     pitch = np.broadcast_to(np.asarray(pitch_rad, dtype=np.float64), wake.blade.r.shape)
-    asked = Blowing(wake.blade, pitch, polar, reynolds_at_tip, ground)
+    asked = Asked(wake.blade, pitch, polar, reynolds_at_tip, ground)
     found = _solved(wake, asked)
     if found.thrust >= 0.0:
         return found
@@ -43,33 +44,37 @@ def hover_point(
     return _mirrored(mirrored) if mirrored.thrust > 0.0 else found
 
 
-def _solved(wake: Wake, asked: Blowing) -> HoverPoint:
+def _solved(wake: Wake, asked: Asked) -> HoverPoint:
     """The wake speed that its own circulation asks for: secants inside a bracket that closes."""
-    low, high, u0 = FLOOR_U0, MOST_U0, _START_U0
-    gamma = first_guess(asked, wake.at(u0))
-    u0 = min(max(_own_speed(asked.blade, wake.at(u0), gamma), FLOOR_U0), MOST_U0 / 2.0)
-    before: tuple[float, float] | None = None
+    low, high = FLOOR_U0, MOST_U0
+    first = wake.at(_FIRST_U0)
+    start = first_guess(asked, first)
+    u0 = min(max(_own_speed(asked.blade, start), FLOOR_U0), MOST_U0 / 2.0)
+    before: tuple[float, float, FloatArray] | None = None
     for _ in range(_ROUNDS):
         at = wake.at(u0)
-        now = circulation(asked, at, gamma)
-        gamma, own = now.gamma, _own_speed(asked.blade, at, now.gamma)
-        off = max(own, FLOOR_U0) - u0
+        now = circulation(asked, at, start)
+        off = max(_own_speed(asked.blade, now.gamma), FLOOR_U0) - u0
         if abs(off) < _CLOSE_U0:
             break
         low, high = (u0, high) if off > 0.0 else (low, u0)
-        step = off if before is None else -off * (u0 - before[0]) / ((off - before[1]) or off)
-        before = u0, off
-        u0 = u0 + step if low <= u0 + step <= high else (low + high) / 2.0
-    return _forces(asked, at, now, u0)
+        step, trend = off, np.zeros_like(start)
+        if before:
+            run = u0 - before[0]
+            step, trend = -off * run / ((off - before[1]) or off), (now.gamma - before[2]) / run
+        before = u0, off, now.gamma
+        u0 = u0 + step if low < u0 + step < high else (low + high) / 2.0
+        start = now.gamma + trend * (u0 - before[0])
+    return _forces(asked, at, now, u0, abs(off))
 
 
-def _own_speed(blade: Panels, at: Influence, gamma: np.ndarray) -> float:
+def _own_speed(blade: Panels, gamma: FloatArray) -> float:
     tube = blade.blades * float(gamma[blade.rolled]) / (4.0 * math.pi)
     thrust = blade.blades / math.pi * float(np.sum(gamma * blade.r * blade.dr))
     return math.sqrt(max(tube, 0.5 * abs(thrust)))
 
 
-def _forces(asked: Blowing, at: Influence, now: State, u0: float) -> HoverPoint:
+def _forces(asked: Asked, at: Influence, now: State, u0: float, off_u0: float) -> HoverPoint:
     """Forces at a quarter of the chord, by Kutta and Joukowsky, with all that is induced there."""
     blade, gamma = asked.blade, now.gamma
     down = asked.ground * (at.down_q @ gamma)
@@ -82,10 +87,8 @@ def _forces(asked: Blowing, at: Influence, now: State, u0: float) -> HoverPoint:
         thrust=float(ring @ (gamma * toward - drag * across)),
         induced=float(ring @ (gamma * down * blade.r)),
         profile=float(ring @ (drag * along * blade.r)),
-        loads=Loads(
-            blade.r, blade.dr, now.alpha_rad, now.reynolds, now.forces, down, lift=gamma * speed, drag=drag
-        ),
-        residual=now.off,
+        loads=Loads(blade.r, blade.dr, now.alpha_rad, now.reynolds, now.forces, down, lift=gamma * speed, drag=drag),
+        residual=max(now.off, off_u0),
         wake_speed=u0,
     )
 
