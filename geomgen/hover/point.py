@@ -12,6 +12,7 @@ from geomgen.hover.panels import Panels
 from geomgen.hover.section_polar import SectionForces
 
 STALL_SLOPE_PER_RAD = 0.6  # a tenth of a thin section's; with less than this lift hardly grows any more
+SOLVED = 1e-5  # of the residual; on a rotor that lifts, less than a thousandth of circulation and wake speed
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,9 +80,14 @@ class HoverPoint:
         return abs(self.thrust) ** 1.5 / math.sqrt(2.0) / self.torque if self.torque else 0.0
 
     @property
+    def solved(self) -> bool:
+        """Whether the equations are met."""
+        return self.residual < SOLVED
+
+    @property
     def stalled(self) -> bool:
-        """Whether any panel is past its stall: there may be other solutions, and none is exact."""
-        return bool(np.any(self.loads.past_stall))
+        """Whether any panel is past its stall or nothing fits: there may be other solutions, and none is exact."""
+        return bool(np.any(self.loads.past_stall)) or not self.solved
 
 
 def reynolds_numbers(blade: Panels, speed: FloatArray, reynolds_at_tip: float) -> FloatArray:

@@ -77,7 +77,7 @@ def first_guess(asked: Asked, at: Influence) -> FloatArray:
     pitch = np.clip(asked.pitch_rad, -_STEEPEST_RAD, _STEEPEST_RAD)
     half = np.pi * asked.blade.chord
     line = np.eye(half.size) + asked.ground * half[:, None] * at.down_a
-    return np.linalg.solve(line, half * asked.blade.r * pitch)
+    return np.asarray(np.linalg.solve(line, half * asked.blade.r * pitch), dtype=np.float64)
 
 
 def circulation(asked: Asked, at: Influence, start: FloatArray) -> State:
@@ -90,7 +90,7 @@ def circulation(asked: Asked, at: Influence, start: FloatArray) -> State:
     for _ in range(STEPS):
         if now.off < CLOSE:
             break
-        now = _fallen(asked, at, now, np.linalg.solve(_jacobian(asked, at, now), now.missed))
+        now = _fallen(asked, at, now, np.asarray(np.linalg.solve(_jacobian(asked, at, now), now.missed)))
     return now
 
 

@@ -104,7 +104,7 @@ class Wake:
         return Influence(*((1.0 - share) * self.tables[k] + share * self.tables[k + 1]))
 
 
-def wake(blade: Panels, shape: Shape = SHAPE) -> Wake:
+def wake(blade: Panels, shape: Shape = SHAPE, entries: int = ENTRIES) -> Wake:
     """The table of a planform; pitch, twist, sections, rpm and air don't enter it."""
-    speeds = np.geomspace(LEAST_U0, MOST_U0, ENTRIES)
+    speeds = np.geomspace(LEAST_U0, MOST_U0, entries)
     return Wake(blade, speeds, np.array([influence(blade, float(u0), shape) for u0 in speeds]))
