@@ -32,7 +32,8 @@ def hub_view(bodies: Sequence[Shown], title: str) -> Drawing:
     edges = Shape(tuple(edge for body in bodies for edge in body.edges), "line", EDGE_MM)
     outlines = Shape(tuple(loop for body in bodies for loop in body.outline), "line", OUTLINE_MM)
     box = x0 - MARGIN_MM, y0 - MARGIN_MM, x1 + MARGIN_MM, y1 + MARGIN_MM
-    about = "hub, fixed and turning caps, wedges, spars, collars and pins, drawn apart along each arm"
+    wedges = "wedges, " * any(body.kind == "wedge" for body in bodies)
+    about = f"hub, fixed and turning caps, {wedges}spars, collars and pins, drawn apart along each arm"
     return Drawing(box, title, about, (*faces, edges, outlines), WIDTH_PX, colours)
 
 
