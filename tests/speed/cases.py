@@ -28,6 +28,9 @@ from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.design.library import demo, example_path
 from geomgen.design.schema import Design
+from geomgen.hover.panels import Panels, panels
+from geomgen.hover.wake.influence import CORE, ENTRIES, LEAST_U0, MOST_U0
+from geomgen.hover.wake.shape import filaments
 from geomgen.model.layout import Layout
 from geomgen.model.part import Part
 from geomgen.printing.solid import properties
@@ -247,3 +250,24 @@ def weighed(design: Design, cache: Cache) -> None:
     """What a sweep asks of a variant: its mass, and the rpm that carries it."""
     craft = Craft(design, None, cache, exact=False)
     assert craft.mass and craft.lifts
+
+
+def planform(blades: int) -> Panels:
+    """A tapered blade, as the hover theories take it."""
+    return panels([0.17, 1.0], [0.2, 0.12], blades)
+
+
+def vortices(blade: Panels) -> list[tuple[NDArray[np.float64], NDArray[np.float64], float]]:
+    """What the wake's floor is told: for each wake speed of the table the points, all blades' filaments, their core."""
+    points = np.concatenate([np.stack((blade.r, y, 0.0 * y), axis=-1) for y in (-0.5 * blade.chord, 0.0 * blade.chord)])
+    told = []
+    for u0 in np.geomspace(LEAST_U0, MOST_U0, ENTRIES):
+        for nodes, core in zip(filaments(blade, float(u0)), (0.0, CORE), strict=True):
+            told.append((points, np.concatenate([_turned(nodes, k / blade.blades) for k in range(blade.blades)]), core))
+    return told
+
+
+def _turned(nodes: NDArray[np.float64], turns: float) -> NDArray[np.float64]:
+    x, y, z = np.moveaxis(nodes, -1, 0)
+    cosine, sine = np.cos(2.0 * np.pi * turns), np.sin(2.0 * np.pi * turns)
+    return np.stack((cosine * x - sine * y, sine * x + cosine * y, z), axis=-1)

@@ -15,12 +15,17 @@ import shapely
 import trimesh
 from floors import dxf, hub, patterns, reading, ribs
 from floors import unroll as flat_floor
+from floors import wake as wake_floor
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read
 from geomgen.design.schema import Place
+from geomgen.hover.section_polar import CappedLine
+from geomgen.hover.wake.influence import wake
+from geomgen.hover.wake.lifting_line import hover_point
+from geomgen.hover.wake.vortex import filament_velocity
 from geomgen.model.role import Role
 from geomgen.plane.path import Path
 from geomgen.printing.solid import mesh_of, properties
@@ -151,3 +156,19 @@ def test_patterns_have_the_same_pitches() -> None:
         ours = np.array(sorted((*found.inside, *found.outside))).reshape(-1, 2)
         assert np.allclose(there[~holds], ours, atol=1e-6)
         assert ((wanted[:, None] - there[:, 0]) % 360.0 <= there[:, 1] - there[:, 0]).any(axis=1).all()
+
+
+def test_vortices_induce_the_same() -> None:
+    for points, nodes, core in cases.vortices(cases.planform(3))[::7]:
+        ours = filament_velocity(points, nodes, core)
+        np.testing.assert_allclose(wake_floor.velocities(points, nodes, core), ours, rtol=1e-7, atol=1e-9)
+        assert abs(wake_floor.velocities(points, 1.01 * nodes, core) - ours).max() > 1e-3
+
+
+@pytest.mark.parametrize("pitch", [0.06, 0.14, 0.2])
+def test_a_hover_point_has_the_same_thrust(pitch: float) -> None:
+    table, polar = wake(cases.planform(2)), CappedLine(5.9)
+    blade, point = table.blade, hover_point(table, pitch, polar, 1e6)
+    matrices = np.array(table.at(point.wake_speed or 0.0))
+    floor = wake_floor.thrust(2, blade.r, blade.dr, blade.chord, matrices, pitch, 5.9, (0.0113, 1.25))
+    assert floor == pytest.approx(point.thrust, rel=1e-6)

@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 from floors import dxf, hub, patterns, reading, ribs
 from floors import unroll as flat_floor
+from floors import wake as wake_floor
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
@@ -21,6 +22,9 @@ from geomgen.design.library import demo, example_path
 from geomgen.design.reader import read, read_text
 from geomgen.design.schema import Design
 from geomgen.design.vary import vary
+from geomgen.hover.section_polar import CappedLine
+from geomgen.hover.wake.influence import wake
+from geomgen.hover.wake.lifting_line import hover_point
 from geomgen.model.role import Role
 from geomgen.printing.solid import mesh_of
 from geomgen.root.paired_search import paired
@@ -75,6 +79,28 @@ def test_slowest_of_200_paired_patterns(race: Race) -> None:
     assert found is not None
     known = cases.known(slowest, found)
     race(lambda: paired(slowest), lambda: patterns.pitches(known), rounds=5, aim="≤ 1 s")
+
+
+@pytest.mark.parametrize("blades", [2, 4])
+def test_wake_table_of_a_planform(race: Race, blades: int) -> None:
+    """The floor is told where every vortex lies; cylinders and matrices are no part of it."""
+    blade = cases.planform(blades)
+    told = cases.vortices(blade)
+    race(lambda: wake(blade), lambda: [wake_floor.velocities(*each) for each in told], rounds=7, aim="≤ 0.7 s")
+
+
+def test_100_hover_points(race: Race) -> None:
+    """The floor is told each point's wake speed, and that lift stays below its greatest; 1.5 ms a point is the aim."""
+    table, polar = wake(cases.planform(2)), CappedLine(5.9, 1.3)
+    blade, pitches = table.blade, np.radians(np.linspace(2.0, 12.0, 100))
+    speeds = [hover_point(table, pitch, polar, 1e6).wake_speed or 0.0 for pitch in pitches]
+    told = [(np.array(table.at(u0)), float(pitch)) for u0, pitch in zip(speeds, pitches, strict=True)]
+
+    def floor() -> None:
+        for matrices, pitch in told:
+            wake_floor.thrust(2, blade.r, blade.dr, blade.chord, matrices, pitch, 5.9, (0.0113, 1.25))
+
+    race(lambda: [hover_point(table, pitch, polar, 1e6) for pitch in pitches], floor, rounds=7, aim="≤ 0.15 s")
 
 
 def test_hub_built_and_meshed(race: Race, lantern: Craft) -> None:

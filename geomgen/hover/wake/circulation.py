@@ -103,8 +103,11 @@ def _fallen(asked: Asked, at: Influence, now: State, step: FloatArray) -> State:
 
 
 def _jacobian(asked: Asked, at: Influence, now: State) -> FloatArray:
-    """(n, n) change of what is missed with circulation; a Reynolds number's part is left out."""
-    lift, slope = now.forces.lift, now.forces.slope_per_rad
+    """(n, n) change of what is missed with circulation; a Reynolds number's part is left out.
+
+    Where lift falls with the angle it is taken as if it stayed: with the fall Newton's steps run away from the point.
+    """
+    lift, slope = now.forces.lift, np.maximum(now.forces.slope_per_rad, 0.0)
     share = 0.5 * asked.ground * asked.blade.chord / now.speed
     by_down = share * (slope * now.toward - lift * now.down)
     by_toward = share * (lift * now.toward + slope * now.down)
