@@ -10,7 +10,8 @@ import pytest
 HOUSE = Path(__file__).parents[1]
 EDGES = re.compile(r"(leading|trailing)[ -]edges?\b(?! up\b)")  # "leading edge up" is the sign of an angle
 OF_A_BLADE = {  # what draws a blade's plan, turns it, or offers makers' own words for our keys
-    "design/synonyms.py", "frames.py", "structure/tip.py", "views/plan.py", "views/plan_inputs.py", "views/weigh.py",
+    "design/synonyms.py", "frames.py", "structure/tip.py", "views/caps_together.py", "views/plan.py",
+    "views/plan_inputs.py", "views/weigh.py",
 }  # fmt: skip
 NEAR_A_LINE = {"structure/strips/edge_strips.py"}  # how far a nose stands ahead of the line along the blade
 
