@@ -1,4 +1,4 @@
-"""What a section does in the air, as theories of hover ask for it; the simplest that answers; its mirror image."""
+"""What a section does in the air, as theories ask for it; the simplest that answers; its mirror image."""
 
 from __future__ import annotations
 
