@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geomgen.errors import DesignError, Fault
@@ -14,6 +15,8 @@ _GAS_CONSTANT = 287.05287
 _EARTH_RADIUS_M = 6_356_766.0
 _FREEZING_K = 273.15
 _LOWEST_M, _HIGHEST_M = -500.0, 11_000.0
+_SUTHERLAND, _SUTHERLAND_K = 1.458e-6, 110.4  # [kg/(s m K^0.5)], [K]
+_HEAT_RATIO = 1.4
 
 
 @dataclass(frozen=True)
@@ -23,11 +26,38 @@ class Air:
     temperature_k  : temperature [K]
     pressure_pa    : pressure [Pa]
     density_kg_m3  : density [kg/m3]
+    source         : of the figures that follow from its temperature, U.S. Standard Atmosphere 1976
     """
 
     temperature_k: float
     pressure_pa: float
     density_kg_m3: float
+
+    @property
+    def viscosity_pa_s(self) -> float:
+        """Dynamic viscosity, by Sutherland's law [Pa s]."""
+        return float(_SUTHERLAND * self.temperature_k**1.5 / (self.temperature_k + _SUTHERLAND_K))
+
+    @property
+    def kinematic_viscosity_m2_s(self) -> float:
+        """Viscosity over density [m2/s]."""
+        return self.viscosity_pa_s / self.density_kg_m3
+
+    @property
+    def sound_m_s(self) -> float:
+        """Speed of sound [m/s]."""
+        return math.sqrt(_HEAT_RATIO * _GAS_CONSTANT * self.temperature_k)
+
+    @property
+    def conductivity_w_mk(self) -> float:
+        """How well still air leads heat [W/(m K)]."""
+        kelvin = self.temperature_k
+        return float(2.64638e-3 * kelvin**1.5 / (kelvin + 245.4 * 10.0 ** (-12.0 / kelvin)))
+
+    @property
+    def heat_j_kgk(self) -> float:
+        """Heat that a kilogram takes up at constant pressure [J/(kg K)]: 7/2 of the gas constant."""
+        return _HEAT_RATIO / (_HEAT_RATIO - 1.0) * _GAS_CONSTANT
 
 
 def air(height_m: float = 0.0, temperature_deg_c: float | None = None) -> Air:

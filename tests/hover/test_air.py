@@ -20,6 +20,13 @@ GEOPOTENTIAL = [  # h [m], T [K], p [Pa], rho [kg/m3]
     (2500, 271.900, 74682.5, 0.95686),
     (3000, 268.650, 70108.5, 0.90912),
 ]
+OF_TEMPERATURE = [  # h [m], speed of sound [m/s], viscosity [Pa s], kinematic viscosity [m2/s]
+    (0, 340.294, 1.78938e-05, 1.46072e-05),
+    (500, 338.369, 1.77366e-05, 1.51949e-05),
+    (1000, 336.434, 1.75785e-05, 1.58130e-05),
+    (2000, 332.529, 1.72596e-05, 1.71483e-05),
+    (3000, 328.578, 1.69372e-05, 1.86303e-05),
+]
 GEOMETRIC = [  # z [m], p [Pa], rho [kg/m3]
     (500, 95461.3, 1.16727),
     (1000, 89876.3, 1.11166),
@@ -73,3 +80,18 @@ def test_temperatures_that_cannot_be_are_refused(temperature: float) -> None:
     with pytest.raises(DesignError) as caught:
         air(0, temperature)
     assert caught.value.faults[0].path == "duty.air.temperature"
+
+
+@pytest.mark.parametrize(("height", "sound", "viscosity", "kinematic"), OF_TEMPERATURE)
+def test_what_follows_from_temperature(height: float, sound: float, viscosity: float, kinematic: float) -> None:
+    got = standard_air(height)
+    assert got.sound_m_s == pytest.approx(sound, rel=1e-5)
+    assert got.viscosity_pa_s == pytest.approx(viscosity, rel=1e-5)
+    assert got.kinematic_viscosity_m2_s == pytest.approx(kinematic, rel=1e-5)
+
+
+def test_how_air_leads_heat_at_sea_level() -> None:
+    """The standard's sea-level figure, 2.5326e-2 W/(m K) (from memory); with cp 1005 the Prandtl number is 0.71."""
+    got = standard_air(0)
+    assert got.conductivity_w_mk == pytest.approx(2.5326e-2, rel=1e-4)
+    assert got.heat_j_kgk * got.viscosity_pa_s / got.conductivity_w_mk == pytest.approx(0.71, abs=0.005)
