@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-import numpy as np
-
 from geomgen.arrays import BoolArray, FloatArray
 from geomgen.hover.panels import Panels
-from geomgen.hover.section_polar import SectionForces
+from geomgen.section.polar.forces import SectionForces
 
-STALL_SLOPE_PER_RAD = 0.6  # a tenth of a thin section's; with less than this lift hardly grows any more
+STALL_SLOPE_PER_RAD = 2.0  # a third of a thin section's; beyond stall lift grows again as a plate's, never as steeply
+STALLED_SHARE = 0.03  # of a blade, each piece of it counted by r squared, as what lifts does
 SOLVED = 1e-5  # of the residual; on a rotor that lifts, less than a thousandth of circulation and wake speed
 
 
@@ -86,8 +85,13 @@ class HoverPoint:
 
     @property
     def stalled(self) -> bool:
-        """Whether any panel is past its stall or nothing fits: there may be other solutions, and none is exact."""
-        return bool(np.any(self.loads.past_stall)) or not self.solved
+        """Whether so much of the blade is past its stall that it tells, or nothing fits: no solution is exact then.
+
+        A few panels at the root, which hardly lift, don't tell.
+        """
+        loads = self.loads
+        weight = loads.r**2 * loads.dr
+        return bool(weight @ loads.past_stall > STALLED_SHARE * weight.sum()) or not self.solved
 
 
 def reynolds_numbers(blade: Panels, speed: FloatArray, reynolds_at_tip: float) -> FloatArray:

@@ -7,7 +7,7 @@ import pytest
 
 from geomgen.hover.blade_element import CORRECTED, TEXTBOOK, WITHOUT_LOSS, Form, blade_element_point
 from geomgen.hover.panels import panels
-from geomgen.hover.section_polar import CappedLine
+from geomgen.section.polar.forces import CappedLine
 
 THIN = CappedLine(2.0 * np.pi, drag_at_zero=0.0, drag_per_rad2=0.0)
 SOLIDITY = 0.1

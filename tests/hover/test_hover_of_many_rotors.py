@@ -9,9 +9,9 @@ import pytest
 
 from geomgen.arrays import FloatArray
 from geomgen.hover.panels import panels
-from geomgen.hover.section_polar import CappedLine, SectionForces, SectionPolar
 from geomgen.hover.wake.influence import Wake, wake
 from geomgen.hover.wake.lifting_line import hover_point
+from geomgen.section.polar.forces import CappedLine, SectionForces, SectionPolar
 
 Rotor = tuple[Wake, FloatArray, float, float]
 PITCHES = np.radians(np.arange(-2.0, 16.1, 0.75))

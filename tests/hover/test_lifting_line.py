@@ -9,9 +9,9 @@ import pytest
 
 from geomgen.hover.ground import cheeseman_bennett, ground_factors, hayden
 from geomgen.hover.panels import ROLL_UP, panels
-from geomgen.hover.section_polar import CappedLine
 from geomgen.hover.wake.influence import Wake, influence, wake
 from geomgen.hover.wake.lifting_line import hover_point
+from geomgen.section.polar.forces import CappedLine
 
 RE = 1e6  # no polar here asks for it
 ROOT = 0.17

@@ -7,13 +7,14 @@ from functools import cache
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from geomgen.hover.blade_element import TEXTBOOK, blade_element_point
 from geomgen.hover.panels import panels
 from geomgen.hover.point import HoverPoint
-from geomgen.hover.section_polar import CappedLine
 from geomgen.hover.wake.influence import Wake, wake
 from geomgen.hover.wake.lifting_line import hover_point
+from geomgen.section.polar.forces import CappedLine
 
 # Caradonna and Tung, NASA TM 81232, 1981: 2 blades, NACA 0012, no twist, R 1.143 m, chord 0.1905 m, 1250 rpm.
 # Read in second-hand copies. Slope 6.0 / rad at Re 1 to 2e6, common practice.
@@ -96,6 +97,15 @@ def test_torque_of_a_slender_blade_at_the_same_pitch() -> None:
     idle = hover_point(slender(), 0.0, TN_2474, RE).torque
     off = np.array([(tn_2474(pitch).torque - idle) / torque - 1.0 for pitch, _, torque in TN_POINTS])
     assert abs(off.mean()) < 0.06 and np.abs(off).max() < 0.38
+
+
+def test_torque_of_a_slender_blade_at_the_measured_thrust() -> None:
+    """Of a pitch trimmed to the thrust: high by some 11 % in the mean, what a study of the model found too (12)."""
+    idle, off = hover_point(slender(), 0.0, TN_2474, RE).torque, []
+    for _, thrust, torque in TN_POINTS:
+        trimmed = brentq(lambda pitch, aim=thrust: tn_2474(pitch).thrust - aim, 1.0, 16.0, xtol=1e-6)
+        off.append((tn_2474(trimmed).torque - idle) / torque - 1.0)
+    assert abs(np.mean(off)) < 0.16
 
 
 def test_annuli_on_a_slender_blade() -> None:

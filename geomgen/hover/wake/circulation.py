@@ -9,8 +9,8 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.hover.panels import Panels
 from geomgen.hover.point import reynolds_numbers
-from geomgen.hover.section_polar import SectionForces, SectionPolar
 from geomgen.hover.wake.influence import Influence
+from geomgen.section.polar.forces import SectionForces, SectionPolar
 
 CLOSE = 1e-8  # of the residual [Omega R^2]
 STEPS, HALVINGS = 40, 12

@@ -11,9 +11,9 @@ from numpy.typing import ArrayLike
 from geomgen.arrays import FloatArray
 from geomgen.hover.panels import Panels
 from geomgen.hover.point import HoverPoint, Loads
-from geomgen.hover.section_polar import Mirrored, SectionPolar
 from geomgen.hover.wake.circulation import Asked, State, circulation, first_guess
 from geomgen.hover.wake.influence import MOST_U0, Influence, Wake
+from geomgen.section.polar.forces import Mirrored, SectionPolar
 
 THEORY = "lifting line on a wake of one speed"
 FLOOR_U0 = 0.01
