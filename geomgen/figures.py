@@ -89,6 +89,11 @@ def figure(kind: str, value: Values, digits: Digits = None, words: str = "", *, 
     return _marked(kind, value, " ".join(f"{significant}g" if d is None else f"{d}f" for d in each), words)
 
 
+def percent(share: float, digits: int = 0) -> str:
+    """A share in a sentence, "12 %"."""
+    return f"{fixed(100.0 * share, digits)} %"
+
+
 def at_least(value_mm: float, digits: int | None = None) -> str:
     """A least length [mm], rounded up, so that what is told passes as written, in any unit.
 

@@ -1,6 +1,8 @@
-"""Quantities written as text, read into house units: mm, g, deg, g/m2, kg/m3, g/m, rpm, degC, shares of 1.
+"""Quantities written as text, read into house units: mm, g, deg, g/m2, kg/m3, g/m, rpm, degC, shares of 1; of what is
+bought to drive the rotor: N, W, V, A, Ah, ohm, mm2, g cm2.
 
-Exact by definition (international yard and pound, 1959): 1 in = 25.4 mm, 1 lb = 453.59237 g, 1 oz = 1/16 lb.
+Exact by definition (international yard and pound, 1959): 1 in = 25.4 mm, 1 lb = 453.59237 g, 1 oz = 1/16 lb; 1 lbf is
+1 lb at 9.80665 m/s2, 1 kgf = 9.80665 N, 1 hp = 550 ft lbf/s.
 """
 
 from __future__ import annotations
@@ -50,21 +52,41 @@ LINEAR = Kind("mass per length", "g/m", {"g/m": 1, "kg/m": 1000, "oz/ft": _OZ / 
 SPEED = Kind("speed of rotation", "rpm", {"rpm": 1}, "260 rpm")
 TEMPERATURE = Kind("temperature", "degC", {"degC": 1, "degF": 5 / 9}, "15 degC", {"degF": 32})
 SHARE = Kind("share", "", {"%": 0.01}, "25 %")
+_KGF = 9.80665  # [N]
+FORCE = Kind(
+    "force",
+    "N",
+    {"N": 1, "mN": 1e-3, "kgf": _KGF, "gf": _KGF * 1e-3, "lbf": _LB * _KGF * 1e-3, "ozf": _OZ * _KGF * 1e-3},
+    "1.7 N",
+)
+POWER = Kind("power", "W", {"W": 1, "kW": 1000, "hp": 550 * _FT * _LB * _KGF * 1e-6}, "80 W")
+VOLTAGE = Kind("voltage", "V", {"V": 1, "mV": 1e-3}, "11.1 V")
+CURRENT = Kind("current", "A", {"A": 1, "mA": 1e-3}, "12 A")
+CHARGE = Kind("charge", "Ah", {"Ah": 1, "mAh": 1e-3}, "2.2 Ah")
+RESISTANCE = Kind("resistance", "ohm", {"ohm": 1, "mohm": 1e-3}, "8 mohm")
+AREA = Kind("area", "mm2", {"mm2": 1, "cm2": 100, "in2": _IN**2}, "1.3 mm2")
+INERTIA = Kind("inertia", "g cm2", {"g cm2": 1, "kg m2": 1e7, "oz in2": _OZ * (_IN * 0.1) ** 2}, "12 g cm2")
 
-_KINDS = (LENGTH, MASS, ANGLE, AREAL, DENSITY, LINEAR, SPEED, TEMPERATURE, SHARE)
+_KINDS = (
+    LENGTH, MASS, ANGLE, AREAL, DENSITY, LINEAR, SPEED, TEMPERATURE, SHARE, FORCE, POWER, VOLTAGE, CURRENT, CHARGE,
+    RESISTANCE, AREA, INERTIA,
+)  # fmt: skip
 LONGEST = 80  # no value is written with more characters
 _SIGNS = {
     "²": "2", "³": "3", "°": "deg", "\u2212": "-", "\u2010": "-", "\u2011": "-", "\u2013": "-", "\u00a0": " ",
-    "\u2032": "'", "\u2019": "'", "\u2033": '"', "\u201d": '"',
+    "\u2126": "ohm", "\u03a9": "ohm", "\u00b7": " ", "\u2032": "'", "\u2019": "'", "\u2033": '"', "\u201d": '"',
 }  # fmt: skip
 _WORDS = {
     "'": "ft", "foot": "ft", "feet": "ft", '"': "in", "''": "in", "inch": "in", "inches": "in",
-    "lbs": "lb", "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz",
+    "g*cm2": "g cm2", "gcm2": "g cm2", "kg*m2": "kg m2", "kgm2": "kg m2", "oz*in2": "oz in2",
+    "mOhm": "mohm", "Ohm": "ohm", "ohms": "ohm",
+    "volt": "V", "volts": "V", "watt": "W", "watts": "W", "amp": "A", "amps": "A", "newton": "N",
+    "newtons": "N", "lbs": "lb", "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz",
 }  # fmt: skip
 _NUMBER = r"""(?: (?:(?P<whole>[0-9]+)(?:\s+|\s*-\s*))? (?P<over>[0-9]+)\s*/\s*(?P<under>[0-9]+)
       | (?P<decimal>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?) )"""
 _SIGN, _MARK = r"\s*(?P<sign>[-+]?)\s*", r"""''|'|\""""
-_TEXT = re.compile(rf"{_SIGN}{_NUMBER}\s*(?P<unit>[A-Za-z%][A-Za-z0-9/%]*|{_MARK})?\s*", re.VERBOSE)
+_TEXT = re.compile(rf"{_SIGN}{_NUMBER}\s*(?P<unit>[A-Za-z%][A-Za-z0-9/%]*(?:[ *][A-Za-z]+2)?|{_MARK})?\s*", re.VERBOSE)
 _PART = re.compile(  # of several, and what joins it to the next: blanks, a hyphen, a comma, nothing
     rf"(?P<number>{_NUMBER})\s*(?P<unit>[A-Za-z]+|{_MARK})?(?:(?:\s*,\s*|\s+-\s+|-|\s*)(?=[0-9.])|$)", re.VERBOSE
 )

@@ -1,6 +1,7 @@
 """A design file in the other system of units, by exact fractions; and figures in metric units, wherever they are said.
 
-1 in = 25.4 mm, 1 ft = 12 in, 1 lb = 16 oz = 453.59237 g: the definitions, NIST SP 811, from memory.
+1 in = 25.4 mm, 1 ft = 12 in, 1 lb = 16 oz = 453.59237 g, 1 lbf is 1 lb at 9.80665 m/s2, 1 hp = 550 ft lbf/s: the
+definitions, NIST SP 811, from memory. Volts, amperes, ohms and hours are the same in both.
 """
 
 from __future__ import annotations
@@ -17,22 +18,31 @@ from typing import Any
 from remedies import file_of
 
 IN, FT, OZ = Fraction("25.4"), Fraction("304.8"), Fraction("453.59237") / 16  # [mm], [mm], [g]
+LBF = 16 * OZ / 1000 * Fraction("9.80665")  # [N]
+HP = 550 * FT / 1000 * LBF  # [W]
 # unit -> (in the other system, how many of that it is)
 METRIC = {
     "in": ("mm", IN), "ft": ("mm", FT), "oz": ("g", OZ), "lb": ("g", 16 * OZ), "oz/ft": ("g/m", OZ / FT * 1000),
     "oz/ft2": ("g/m2", OZ / FT**2 * 10**6), "lb/ft3": ("kg/m3", 16 * OZ / FT**3 * 10**6),
+    "lbf": ("N", LBF), "ozf": ("N", LBF / 16), "hp": ("W", HP), "in2": ("mm2", IN**2),
+    "oz in2": ("g cm2", OZ * IN**2 / 100),
 }  # fmt: skip
 INCHES = {
     "mm": ("in", 1 / IN), "cm": ("in", 10 / IN), "m": ("ft", 1000 / FT), "g": ("oz", 1 / OZ),
     "kg": ("lb", 1000 / (16 * OZ)), "g/m": ("oz/ft", FT / OZ / 1000), "g/m2": ("oz/ft2", FT**2 / OZ / 10**6),
-    "kg/m3": ("lb/ft3", FT**3 / (16 * OZ) / 10**6),
+    "kg/m3": ("lb/ft3", FT**3 / (16 * OZ) / 10**6), "N": ("lbf", 1 / LBF), "W": ("hp", 1 / HP),
+    "mm2": ("in2", 1 / IN**2), "cm2": ("in2", 100 / IN**2), "g cm2": ("oz in2", 100 / OZ / IN**2),
 }  # fmt: skip
 NUMBERS = {  # keys whose bare numbers are no lengths
     "schema", "blades", "rpm", "rpm_max", "lift_coefficient", "count", "bolts", "solid", "slope", "plus_minus", "set",
-    "range", "step", "twist", "coning", "azimuth", "first", "upper", "lower",
+    "range", "step", "twist", "coning", "azimuth", "first", "upper", "lower", "cells", "awg", "coefficient",
+    "lift_left",
 }  # fmt: skip
+CLASS = re.compile(r'\bclass(?: =|, as) "[0-9]+ mm"')  # of a fan: a name, in either system
+NAMES = {"class"}  # keys whose text is a name, though it reads as a length
 VALUE = re.compile(
-    r"(?P<sign>-?)(?:(?P<whole>[0-9]+)[ -])?(?P<number>[0-9]*\.?[0-9]+(?:/[0-9]+)?) ?(?P<unit>[A-Za-z][A-Za-z0-9/]*)"
+    r"(?P<sign>-?)(?:(?P<whole>[0-9]+)[ -])?(?P<number>[0-9]*\.?[0-9]+(?:/[0-9]+)?) ?"
+    r"(?P<unit>[A-Za-z][A-Za-z0-9/]*(?: [A-Za-z]+2)?)"
 )
 SAID = re.compile(r"\d ?(?:mm|cm|m|g|kg|N|m/s|kg/m3|g/m2|g/m|mm2|mm3|cm2|cm3|m2|kg/m2|degC)(?![\w/])")
 
@@ -52,7 +62,7 @@ def _table(value: Any, path: tuple[str, ...], units: dict[str, tuple[str, Fracti
     if path == ("units",):
         return "mm" if units is METRIC else "in"
     if isinstance(value, str):
-        return _written(value, units)
+        return value if path[-1] in NAMES else _written(value, units)
     if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value) or _is_number(path):
         return value
     return float(Fraction(str(value)) * bare)
@@ -80,7 +90,7 @@ def _written(value: str, units: dict[str, tuple[str, Fraction]]) -> str:
 
 def metric_figures(text: str) -> list[str]:
     """Each figure in a metric unit that a text holds, with what is around it; but for the catalogue's own words."""
-    text = " ".join(text.split())
+    text = CLASS.sub("", " ".join(text.split()))
     for piece in _catalogue():
         text = text.replace(piece, "")
     return [text[max(found.start() - 60, 0) : found.end() + 20] for found in SAID.finditer(text)]

@@ -36,7 +36,8 @@ class Files:
     def of(cls, design: Design, folder: pathlib.Path | None) -> Files:
         """Those of a design as they lie there now."""
         specs = [entry.section for entry in design.blade.along if entry.section is not None]
-        found = {file_of(spec, folder) for spec in specs} - {None}
+        polars = {folder / spec.polar for spec in specs if spec.polar is not None and folder is not None}
+        found = {file_of(spec, folder) for spec in specs} | polars
         return cls(folder, tuple(sorted((str(file), _content(file)) for file in found if file is not None)))
 
 

@@ -9,7 +9,26 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geomgen import units
-from geomgen.units import ANGLE, AREAL, DENSITY, LENGTH, LINEAR, MASS, SHARE, SPEED, TEMPERATURE, Kind, UnitError
+from geomgen.units import (
+    ANGLE,
+    AREA,
+    AREAL,
+    CHARGE,
+    DENSITY,
+    FORCE,
+    INERTIA,
+    LENGTH,
+    LINEAR,
+    MASS,
+    POWER,
+    RESISTANCE,
+    SHARE,
+    SPEED,
+    TEMPERATURE,
+    VOLTAGE,
+    Kind,
+    UnitError,
+)
 
 EXACT = [
     ("1 in", LENGTH, 25.4),
@@ -38,6 +57,22 @@ EXACT = [
     ("1 kg/m", LINEAR, 1000.0),
     ("1 oz/ft", LINEAR, 93.010246),  # 28.349523125 g / 0.3048 m
     ("260 rpm", SPEED, 260.0),
+    ("1 lbf", FORCE, 4.4482216152605),  # NIST SP 811: 4.448 222 E+00 N
+    ("1 kgf", FORCE, 9.80665),
+    ("173 gf", FORCE, 1.69655045),
+    ("0.5 kW", POWER, 500.0),
+    ("1 hp", POWER, 745.69987158227022),  # NIST SP 811: 7.456 999 E+02 W, of 550 ft lbf/s
+    ("2200 mAh", CHARGE, 2.2),
+    ("8 mohm", RESISTANCE, 0.008),
+    ("8 mΩ", RESISTANCE, 0.008),
+    ("11.1 V", VOLTAGE, 11.1),
+    ("16 cm2", AREA, 1600.0),
+    ("16 cm²", AREA, 1600.0),
+    ("1 in2", AREA, 645.16),
+    ("12 g cm2", INERTIA, 12.0),
+    ("12 g·cm²", INERTIA, 12.0),
+    ("1e-6 kg m2", INERTIA, 10.0),
+    ("1 oz in2", INERTIA, 182.89978339325),  # NIST SP 811: 1.828 998 E-05 kg m2
     ("68 degF", TEMPERATURE, 20.0),
     ("-40 °F", TEMPERATURE, -40.0),
     ("2 °C", TEMPERATURE, 2.0),

@@ -22,7 +22,6 @@ from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read
 from geomgen.design.schema import Place
-from geomgen.hover.section_polar import CappedLine
 from geomgen.hover.wake.influence import wake
 from geomgen.hover.wake.lifting_line import hover_point
 from geomgen.hover.wake.vortex import filament_velocity
@@ -30,6 +29,7 @@ from geomgen.model.role import Role
 from geomgen.plane.path import Path
 from geomgen.printing.solid import mesh_of, properties
 from geomgen.root.paired_search import paired
+from geomgen.section.polar.forces import CappedLine
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 

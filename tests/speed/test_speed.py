@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import pathlib
 import timeit
 from collections.abc import Callable
@@ -22,12 +23,13 @@ from geomgen.design.library import demo, example_path
 from geomgen.design.reader import read, read_text
 from geomgen.design.schema import Design
 from geomgen.design.vary import vary
-from geomgen.hover.section_polar import CappedLine
+from geomgen.hover.rotor import setting
 from geomgen.hover.wake.influence import wake
 from geomgen.hover.wake.lifting_line import hover_point
 from geomgen.model.role import Role
 from geomgen.printing.solid import mesh_of
 from geomgen.root.paired_search import paired
+from geomgen.section.polar.forces import CappedLine
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 
@@ -101,6 +103,20 @@ def test_100_hover_points(race: Race) -> None:
             wake_floor.thrust(2, blade.r, blade.dr, blade.chord, matrices, pitch, 5.9, (0.0113, 1.25))
 
     race(lambda: [hover_point(table, pitch, polar, 1e6) for pitch in pitches], floor, rounds=7, aim="≤ 0.15 s")
+
+
+def test_100_pitches_of_a_design(race: Race, lantern: Craft) -> None:
+    """The demo's wake, its sections' polars and fans; the floor is as many hover points of a straight polar."""
+    rotor, weight = lantern.rotor, lantern.hover.weight_n if lantern.hover else 0.0
+    assert rotor is not None
+    pitches, straight = np.linspace(4.0, 14.0, 100), CappedLine(5.9, 1.3)
+    angles = [rotor.twist_rad + math.radians(pitch) for pitch in pitches]
+    race(
+        lambda: [setting(rotor, float(pitch), weight) for pitch in pitches],
+        lambda: [hover_point(rotor.wake, angle, straight, 1e6) for angle in angles],
+        rounds=7,
+        aim="",
+    )
 
 
 def test_hub_built_and_meshed(race: Race, lantern: Craft) -> None:

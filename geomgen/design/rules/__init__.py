@@ -5,6 +5,7 @@ from __future__ import annotations
 from geomgen.design.rules.along import along
 from geomgen.design.rules.blade import runs, spars
 from geomgen.design.rules.construction import construction
+from geomgen.design.rules.drive import drive
 from geomgen.design.rules.fittings import fittings, glue
 from geomgen.design.rules.hub import hub
 from geomgen.design.rules.names import names
@@ -17,7 +18,7 @@ from geomgen.design.schema.design import Design
 from geomgen.errors import Fault
 
 RULES = (
-    rotor, duty, names, along, construction, runs, spars, channels, wires, pitch, hub, fittings, glue, stocks,
+    rotor, duty, names, along, construction, runs, spars, channels, wires, pitch, hub, fittings, drive, glue, stocks,
     materials, used, kerfs,
 )  # fmt: skip
 

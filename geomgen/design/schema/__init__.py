@@ -42,7 +42,19 @@ from geomgen.design.schema.hub import (
     Socket,
     Wedge,
 )
-from geomgen.design.schema.outfit import Colours, Fitting, Glue, Laser, Mount, Printer, Wire
+from geomgen.design.schema.outfit import (
+    BodyDrag,
+    Colours,
+    Fan,
+    Fitting,
+    Glue,
+    Laser,
+    Mount,
+    Pack,
+    Printer,
+    Static,
+    Wire,
+)
 from geomgen.design.schema.place import NAMED_PLACES, Place
 from geomgen.design.schema.rotor import Air, Duty, Rotor
 from geomgen.design.schema.section import SectionSpec
@@ -57,6 +69,7 @@ __all__ = [
     "AnySpar",
     "Bay",
     "Blade",
+    "BodyDrag",
     "BoxSpar",
     "Cap",
     "CapSpar",
@@ -75,6 +88,7 @@ __all__ = [
     "EdgeStock",
     "Entry",
     "Exit",
+    "Fan",
     "Feather",
     "Fitting",
     "Fixing",
@@ -89,6 +103,7 @@ __all__ = [
     "LengthStock",
     "Lighten",
     "Mount",
+    "Pack",
     "Passes",
     "PieceStock",
     "Pin",
@@ -109,6 +124,7 @@ __all__ = [
     "Socket",
     "Spar",
     "Spread",
+    "Static",
     "Stock",
     "Tip",
     "UprightSpar",

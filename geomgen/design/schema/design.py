@@ -8,7 +8,7 @@ from pydantic import BeforeValidator, Field
 
 from geomgen.design.schema.blade import MOST, Blade
 from geomgen.design.schema.hub import Pitch, PrintedHub
-from geomgen.design.schema.outfit import Fitting, Glue, Laser, Printer, Wire
+from geomgen.design.schema.outfit import Fan, Fitting, Glue, Laser, Pack, Printer, Wire
 from geomgen.design.schema.place import Place
 from geomgen.design.schema.rotor import Duty, Rotor
 from geomgen.design.schema.spar import on_axis
@@ -40,6 +40,8 @@ class Design(Table):
     hub: PrintedHub = Field(description="the hub")
     wire: dict[str, Wire] = Field(default_factory=dict, max_length=MOST, description="wires along a blade, by name")
     fitting: dict[str, Fitting] = Field(default_factory=dict, max_length=MOST, description="bought things, by name")
+    fan: dict[str, Fan] = Field(default_factory=dict, max_length=MOST, description="what fans do, by name")
+    pack: dict[str, Pack] = Field(default_factory=dict, max_length=MOST, description="what packs hold, by name")
     glue: Glue | None = Field(None, description="glue")
     laser: Laser = Field(default_factory=Laser, description="your laser")
     printer: Printer = Field(default_factory=Printer, description="your printer")

@@ -1,4 +1,4 @@
-"""Bought things and the shop: [wire.*], [fitting.*], [glue], [laser], [printer]."""
+"""Bought things and the shop: [wire.*], [fitting.*], [fan.*], [pack.*], [glue], [laser], [printer]."""
 
 from __future__ import annotations
 
@@ -11,14 +11,23 @@ from geomgen.design.schema.table import Table
 from geomgen.design.schema.values import (
     Angle,
     Areal,
+    Cells,
+    Charge,
     ChordPlace,
     Colour,
+    Copper,
     Distance,
+    DragCoefficient,
     Flag,
+    Frontal,
+    Gauge,
+    Inertia,
     Linear,
     Margin,
     Mass,
     Play,
+    Power,
+    Resistance,
     Screw,
     Screws,
     Share,
@@ -27,18 +36,22 @@ from geomgen.design.schema.values import (
     SmallAngle,
     Thin,
     Things,
+    Thrust,
+    Voltage,
     Words,
 )
 
 
 class Wire(Table):
-    """One kind of wire along a blade. outside [mm], mass [g/m], spare [mm]."""
+    """One kind of wire along a blade. outside [mm], mass [g/m], spare [mm], copper [mm2]."""
 
     outside: Thin = Field(description="outside diameter of one wire", examples=["3 mm"])
     mass: Linear = Field(description="mass per length of one wire", examples=["18 g/m"])
     count: Things = Field(1, description="wires of this kind in one blade")
     spare: Distance = Field(0.0, description="slack at both ends together, for each wire")
     bend: Small | None = Field(None, description="least radius it is bent to; left out: 10 times the bundle it lies in")
+    copper: Copper | None = Field(None, description="cross-section of its copper; or its awg", examples=["1.3 mm2"])
+    awg: Gauge | None = Field(None, description="American wire gauge, instead of copper", examples=[16])
 
 
 class Mount(Table):
@@ -73,6 +86,53 @@ class Fitting(Table):
     )
     stuck: Flag = Field(False, description="on a blade: it sticks to the cover by its own adhesive")
     azimuth: Angle | None = Field(None, description="on the hub: angle from blade 1, anticlockwise seen from above")
+    fan: Words | None = Field(None, description="on a blade: the fan that it is, a table [fan.*]", examples=["small"])
+    pack: Words | None = Field(None, description="on the hub: the pack that it is, a table [pack.*]", examples=["main"])
+    controls: list[Words] = Field(
+        default_factory=list, description="fittings with a fan whose speed it controls", examples=[["fan"]]
+    )
+
+
+class Static(Table):
+    """A fan measured standing, at full throttle. thrust [N], power [W], voltage [V]."""
+
+    thrust: Thrust = Field(description="what it pulls on a scale", examples=["1.7 N"])
+    power: Power = Field(description="what it takes, by a watt meter at the pack", examples=["80 W"])
+    voltage: Voltage = Field(description="at the pack's plug meanwhile", examples=["10.5 V"])
+
+
+class BodyDrag(Table):
+    """What a body in the stream takes. frontal [mm2]."""
+
+    frontal: Frontal = Field(description="area seen from ahead, duct's opening left out", examples=["16 cm2"])
+    coefficient: DragCoefficient = Field(description="drag coefficient by that area", examples=[0.35])
+
+
+class Fan(Table):
+    """What a ducted fan does: measured standing, or of a class. inside, centre [mm], inertia [g cm2]."""
+
+    inside: Small = Field(description="inside diameter of its duct", examples=["40 mm"])
+    centre: Small = Field(description="diameter of the body in its middle", examples=["20 mm"])
+    static: Static | None = Field(None, description="measured standing; or its class")
+    class_: Words | None = Field(
+        None, alias="class", description="its class in the catalogue, instead of static", examples=["40 mm"]
+    )
+    plus_minus: Share | None = Field(
+        None, description="how far its power may be out at a thrust; left out: 15 %, or its class's band"
+    )
+    drag: BodyDrag | None = Field(None, description="its duct's drag outside; left out: from its diameter")
+    turn: Literal["clockwise", "anticlockwise"] | None = Field(None, description="of its rotor, seen from behind")
+    inertia: Inertia | None = Field(None, description="of all that spins in it")
+
+
+class Pack(Table):
+    """A battery pack. capacity [Ah], resistance [ohm], floor [V]."""
+
+    cells: Cells = Field(description="one after the other", examples=[3])
+    capacity: Charge = Field(description="of the pack", examples=["2.2 Ah"])
+    resistance: Resistance | None = Field(None, description="of one cell; left out: from its capacity")
+    floor: Voltage = Field(3.4, description="of one cell under load, where flying ends", examples=["3.5 V"])
+    feeds: list[Words] = Field(description="fittings with a fan that it feeds", examples=[["fan"]])
 
 
 class Glue(Table):

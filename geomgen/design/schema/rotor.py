@@ -15,6 +15,7 @@ from geomgen.design.schema.values import (
     Radius,
     Root,
     Rpm,
+    Share,
     SmallAngle,
     Temperature,
 )
@@ -47,4 +48,7 @@ class Duty(Table):
     mass_guess: Mass | None = Field(None, description="guess of the whole craft's mass", examples=["1.6 kg"])
     payload: Mass = Field(0.0, description="mass carried besides what this file lists", examples=["150 g"])
     lift_coefficient: LiftCoefficient = Field(0.5, description="mean lift coefficient over the blade", examples=[0.5])
+    lift_left: Share = Field(
+        0.2, description="lift to be left at full throttle, by the weight; verdict and best pitch go by it"
+    )
     air: Air = Field(default_factory=Air, description="the air it turns in")

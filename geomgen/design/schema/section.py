@@ -43,6 +43,9 @@ class SectionSpec(Table):
     flat_from: Share | None = Field(None, description="straight below, aft of this share of the chord")
     thickness_times: Times = Field(1.0, description="thickness multiplied by this")
     camber_times: Times = Field(1.0, description="camber multiplied by this")
+    polar: Words | None = Field(
+        None, description="your table of what it does in the air, CSV; left out: stated from its shape"
+    )
 
     def __str__(self) -> str:
         return f"naca {self.naca}" if self.naca else self.file or self.profile or ""

@@ -87,10 +87,21 @@ Share = Annotated[float, Quantity(units.SHARE, 0, 1)]
 ChordPlace = Annotated[float, Quantity(units.SHARE, -2, 3)]
 Times = Annotated[float, Quantity(units.SHARE, 0, 10)]
 Slope = Annotated[float, Quantity(units.SHARE, 4, 50)]
+Thrust = Annotated[float, Quantity(units.FORCE, 0, 1e4, above=True)]
+Power = Annotated[float, Quantity(units.POWER, 0, 1e5, above=True)]
+Voltage = Annotated[float, Quantity(units.VOLTAGE, 0, 1000, above=True)]
+Charge = Annotated[float, Quantity(units.CHARGE, 0.001, 1000)]
+Resistance = Annotated[float, Quantity(units.RESISTANCE, 0, 10, above=True)]
+Copper = Annotated[float, Quantity(units.AREA, 0.001, 1000)]  # of one wire
+Frontal = Annotated[float, Quantity(units.AREA, 1, 1e6)]  # seen from ahead
+Inertia = Annotated[float, Quantity(units.INERTIA, 0, 1e7, above=True)]
 LiftCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
+DragCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
 Count = Annotated[int, Field(strict=True, ge=1, le=1000)]
 FewPins = Annotated[int, Field(strict=True, ge=1, le=12)]
 Screws = Annotated[int, Field(strict=True, ge=1, le=24)]
+Cells = Annotated[int, Field(strict=True, ge=1, le=24)]  # one after the other in a pack
+Gauge = Annotated[int, Field(strict=True, ge=0, le=40)]  # AWG
 Things = Annotated[int, Field(strict=True, ge=1, le=50)]  # wires of a kind, bought things
 Words = Annotated[
     str, Field(strict=True, min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$")

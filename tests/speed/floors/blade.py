@@ -21,6 +21,7 @@ class Section(Table):
     flat_from: Figure | None = None
     thickness_times: Figure = 1.0
     camber_times: Figure = 1.0
+    polar: str | None = None
 
 
 class Entry(Table):

@@ -117,6 +117,8 @@ class Wire(Table):
     count: int = 1
     spare: Figure = 0.0
     bend: Figure | None = None
+    copper: Figure | None = None
+    awg: int | None = None
 
 
 class Mount(Table):
@@ -141,6 +143,39 @@ class Fitting(Table):
     level_at: Figure | None = None
     stuck: bool = False
     azimuth: Figure | None = None
+    fan: str | None = None
+    pack: str | None = None
+    controls: tuple[str, ...] = ()
+
+
+class Static(Table):
+    thrust: Figure
+    power: Figure
+    voltage: Figure
+
+
+class BodyDrag(Table):
+    frontal: Figure
+    coefficient: Figure
+
+
+class Fan(Table):
+    inside: Figure
+    centre: Figure
+    static: Static | None = None
+    class_: str | None = Field(None, alias="class")
+    plus_minus: Figure | None = None
+    drag: BodyDrag | None = None
+    turn: Literal["clockwise", "anticlockwise"] | None = None
+    inertia: Figure | None = None
+
+
+class Pack(Table):
+    cells: int
+    capacity: Figure
+    resistance: Figure | None = None
+    floor: Figure = 3.4
+    feeds: tuple[str, ...]
 
 
 class Glue(Table):
@@ -186,6 +221,7 @@ class Duty(Table):
     mass_guess: Figure | None = None
     payload: Figure = 0.0
     lift_coefficient: Figure = 0.5
+    lift_left: Figure = 0.2
     air: Air = Air()
 
 
@@ -240,6 +276,8 @@ class Design(Table):
     hub: Hub
     wire: dict[str, Wire] = Field(default_factory=dict)
     fitting: dict[str, Fitting] = Field(default_factory=dict)
+    fan: dict[str, Fan] = Field(default_factory=dict)
+    pack: dict[str, Pack] = Field(default_factory=dict)
     glue: Glue | None = None
     laser: Laser = Laser()
     printer: Printer = Printer()
