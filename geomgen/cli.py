@@ -28,10 +28,11 @@ A first evening:
   geomgen new mine.toml             a design file of your own to start from, every key explained
   geomgen check mine.toml           read it, draw every flat part, say what doesn't fit and what would
   geomgen weigh mine.toml           the mass statement: parts, centre of gravity, the rpm that carries it
+  geomgen hover mine.toml           does it lift: rpm, throttle and minutes at each pitch, what takes the power
   geomgen compare mine.toml         its options side by side: masses, rpm, sheets, where the difference comes from
   geomgen make mine.toml            DXF to cut, STL to print, lists and pictures, into outputs/mine/base
 
-Without a design file, check, compare, make and weigh take the built-in demo, which is invented.
+Without a design file, check, compare, hover, make and weigh take the built-in demo, which is invented.
 """
 END = """\
 Exit status: 0 done; 2 a value or a file is at fault; 3 a part can't be made as asked; 1 a fault of geomgen's own.
@@ -60,12 +61,18 @@ The folder is written whole or not at all. Files of yours in it stay; one of our
 """
 WEIGH = """\
 Weigh a design: every part with where its figure came from, low, typical and high; centre of gravity along the blade and
-across it; the static moment; the rpm at which the mean-lift formula carries it; and what holds a blade in at rpm_max.
+across it; the static moment; the rpm that carries it, by hover and by mean lift; and what holds a blade in at rpm_max.
+"""
+HOVER = """\
+Say whether a design lifts: at each pitch the rpm that carries it, the power in the air, fans' pull, throttle, minutes
+and the lift left at full throttle; where the power goes; speed controls at the hub or at the fan; near the ground;
+along the blade; and how sure all that is. Without [fan.*] and [pack.*] it still gives rpm and power in the air.
+With --out DIR the same goes into DIR/<design>/hover as hover.txt, .json and a picture, hover.svg.
 """
 COMPARE = """\
-Lay options of a design side by side, before anything is cut: masses, centre of gravity, the rpm at which the mean-lift
-formula carries each, the pull at the root at that rpm, sheets and lengths of each stock, length of cuts, parts, glue;
-and where each differs from the base, the largest difference first, with the lines that make it.
+Lay options of a design side by side, before anything is cut: masses, centre of gravity, the rpm that carries each at
+its pitch, power and minutes, the pull at the root at that rpm, sheets and lengths of each stock, length of cuts, parts,
+glue; and where each differs from the base, the largest difference first, with the lines that make it.
 Without --options: the design itself, which is called base, and every option in its file. An option that can't be built
 is told with its first faults, and the others are still compared.
 With --out DIR the same goes into DIR/<design>/compare as compare.txt, .csv, .json and a picture, compare.svg.
@@ -111,6 +118,7 @@ def _parser() -> argparse.ArgumentParser:
         ("check", _check, "read a design, draw its flat parts, say what doesn't fit", CHECK),
         ("make", _make, "write files to cut and to print, lists and pictures", MAKE),
         ("weigh", _weigh, "the mass statement, and the rpm that carries it", WEIGH),
+        ("hover", _hover, "does it lift: rpm, throttle, minutes at each pitch", HOVER),
     ):
         command = commands.add_parser(name, help=words, description=page, formatter_class=form)
         command.add_argument("file", type=pathlib.Path, nargs="?", metavar="FILE", help=FILE_HELP)
@@ -118,7 +126,7 @@ def _parser() -> argparse.ArgumentParser:
         command.add_argument(
             "--json", action="store_true", help="print plain data with stable keys, units in their names"
         )
-        if name != "weigh":
+        if name not in ("weigh", "hover"):
             command.add_argument("--notes", action="store_true", help="tell what to know while building, too")
         if name == "make":
             command.add_argument(
@@ -128,6 +136,9 @@ def _parser() -> argparse.ArgumentParser:
                 default=pathlib.Path("outputs"),
                 help="where folders go (outputs)",
             )
+        if name == "hover":
+            words = "write it there too: text, JSON, SVG"
+            command.add_argument("--out", type=pathlib.Path, metavar="DIR", help=words)
         command.set_defaults(run=run)
     _add_compare(commands, form)
     return parser
@@ -201,6 +212,31 @@ def _weigh(arguments: argparse.Namespace) -> int:
         _print(told, craft.design.units)
 
     return _with_craft(arguments, show)
+
+
+def _hover(arguments: argparse.Namespace) -> int:
+    def show(craft: Craft, file: DesignFile) -> None:
+        from geomgen.views.hover import hover_page
+        from geomgen.views.hover_data import hover_data
+
+        place = "hover" if file.option is None else f"hover-{file.option}"
+        target = None if arguments.out is None else arguments.out / _name(arguments) / place
+        if target is not None:
+            from geomgen.folder import refuse_unwritable, write_folder
+            from geomgen.making import hover_files
+
+            refuse_unwritable(target)
+        craft.check()
+        warnings = [file.locate(warning) for warning in craft.warnings]
+        page, data = hover_page(craft, warnings), hover_data(craft, file.option, warnings)
+        _print(data if arguments.json else page, craft.design.units)
+        if target is not None:
+            made = hover_files(craft, page, data)
+            write_folder(target, made.files, made.about)
+            if not arguments.json:
+                print(f"\n{len(made.files)} files and manifest.json in {target}")
+
+    return _with_craft(arguments, show, exact=False)
 
 
 def _make(arguments: argparse.Namespace) -> int:

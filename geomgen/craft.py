@@ -15,7 +15,7 @@ from geomgen.blade.stages import Files
 from geomgen.cache import Cache, default
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
-from geomgen.hover import stages as hover
+from geomgen.hover import stages as hovering
 from geomgen.judging import stages as judging
 from geomgen.marking import stages as marking
 from geomgen.mass import stages as weighing
@@ -117,14 +117,21 @@ class Craft(Staged):
     weighed = stage(weighing.weighed, measured)
     mass = stage(weighing.stated, weighed)
     elements = stage(weighing.as_elements, measured, weighed, solids)
-    air = stage(hover.air_of)
-    lifts = stage(hover.lifts, blade, mass, air)
-    lift_per_pitch = stage(hover.lift_per_pitch, lifts)
+    air = stage(hovering.air_of)
+    lifts = stage(hovering.lifts, blade, mass, air)
+    lift_per_pitch = stage(hovering.lift_per_pitch, lifts)
+    wake = stage(hovering.wake_of, blade)
+    polars = stage(hovering.polars_of, blade, given=("files",))
+    drive = stage(hovering.drive, blade, wires, air, tilts)
+    rotor = stage(hovering.rotor_of, blade, wake, polars, air, drive)
+    hover = stage(hovering.hover, rotor, drive, mass, pitch_error, pattern, polars, elements)
     load_path = stage(strength.held, hung, weighed)
     ribs_held = stage(judging.ribs_held, flying, hung, weighed)
     collar_held = stage(judging.collar_held, load_path, root_face)
-    warnings = stage(judging.warnings, flying, ribs_held, mass, lifts, load_path, collar_held, caps, hub_spec)
-    verdict = stage(judging.verdict, blade, mass, lifts, load_path, ribs_held, collar_held)
+    warnings = stage(
+        judging.warnings, flying, ribs_held, mass, lifts, hover, drive, load_path, collar_held, caps, hub_spec,
+    )  # fmt: skip
+    verdict = stage(judging.verdict, blade, mass, lifts, hover, load_path, ribs_held, collar_held)
 
     prints = stage(printing.prints, finished, given=("cache",))
     meshes = stage(printing.meshes, finished, given=("tol", "cache"))
@@ -180,6 +187,6 @@ class Craft(Staged):
 # What is judged by no fault of its own
 LATE = (
     Craft.as_cut, Craft.on_sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk, Craft.measured,
-    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.load_path, Craft.ribs_held,
-    Craft.collar_held, Craft.warnings, Craft.verdict,
+    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.rotor, Craft.hover,
+    Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict,
 )  # fmt: skip

@@ -30,11 +30,13 @@ from geomgen.views.compare_picture import compare_picture
 from geomgen.views.drawing import Drawing
 from geomgen.views.file_names import CARD, cutting_file, file_name, picture_file, printing_file
 from geomgen.views.flat_part import bare_part, flat_part
+from geomgen.views.hover_picture import hover_picture
 from geomgen.views.hub_picture import hub_view
 from geomgen.views.hub_sizes import hub_sizes
 from geomgen.views.index import index_book
 from geomgen.views.mass_picture import mass_picture
 from geomgen.views.order_page import order_page
+from geomgen.views.page import Page
 from geomgen.views.parts_list import parts_list
 from geomgen.views.pitch_card import pitch_card
 from geomgen.views.plan import plan_view
@@ -101,6 +103,17 @@ def compare_files(comparison: Comparison) -> Output:
     return made
 
 
+def hover_files(craft: Craft, page: Page, data: Mapping[str, Any]) -> Output:
+    """Every file of hover: as it is shown, and its picture where anything lifts."""
+    made, unit = Output(), craft.design.units or "mm"
+    made.add("hover.txt", page_text(page) + "\n", holds="does it lift, to read")
+    made.add("hover.json", json_text(dict(data), unit) + "\n", holds="the same, keys that stay, units in their names")
+    picture = hover_picture(craft.hover, craft.design.title, unit) if craft.hover is not None else None
+    if picture is not None:
+        made.add("hover.svg", svg(picture), holds="picture: lift and power against rpm, and along the blade")
+    return made
+
+
 def _names(craft: Craft, part: Part) -> dict[str, str]:
     return {"part": part.name, "holds": f"{part.name}, one of {copies(part, craft.design.rotor.blades)}"}
 
@@ -152,7 +165,10 @@ def _pictures(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> dict[st
         "hub": _hub_picture(craft),
         "hub_sizes": _hub_sizes(craft),
     }
+    lifting = hover_picture(craft.hover, craft.design.title, craft.design.units or "mm") if craft.hover else None
+    views |= {"hover": _twice("hover", lifting)} if lifting is not None else {}
     holds = {
+        "hover": "lift and power against rpm, and along the blade",
         "plan": "plan view from above",
         "mass": "what one blade weighs, and where",
         "hub": "hub and caps, drawn apart",

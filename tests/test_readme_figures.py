@@ -12,8 +12,10 @@ from geomgen.craft import Craft
 from geomgen.design.library import demo, example_path
 from geomgen.design.reader import read_text
 from geomgen.design.vary import vary
+from geomgen.figures import spelled
 from geomgen.model.groups import Group, group
 from geomgen.model.role import Assembly
+from geomgen.views.verdict import verdict_lines
 
 README = (pathlib.Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
 COLUMNS = ({Group.SKIN}, {Group.RIBS}, {Group.EDGES}, {Group.SPARS}, {Group.GLUE})
@@ -50,6 +52,12 @@ def test_the_table_of_patterns_says_how_large_their_circles_are(kind: str, circl
     changes = {"pitch.step": "1 deg", "pitch.rim": "300 mm", "pitch.pattern": kind, "printer.bed": ["700 mm", "700 mm"]}
     craft = Craft(vary(demo(), changes).design, cache=cache, exact=False)
     assert f"{craft.pattern.circle_mm:.1f}" == circle
+
+
+def test_what_the_readme_says_of_lift_is_the_demos_verdict(cache: Cache) -> None:
+    (said,) = re.findall(r"^> (Lifts: .*)$", README, re.MULTILINE)
+    craft = Craft(demo().design, cache=cache, exact=False)
+    assert said in spelled(verdict_lines(craft.verdict, 0))
 
 
 def test_what_the_readme_says_of_the_demos_pitch(cache: Cache) -> None:

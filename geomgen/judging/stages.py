@@ -10,6 +10,8 @@ from geomgen.blade.stages import PLACES
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
 from geomgen.figures import spelled
+from geomgen.hover.feeding import Drive
+from geomgen.hover.hovering import Hovering
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.judging import verdict as judged
 from geomgen.judging import warnings as rules
@@ -37,13 +39,28 @@ def collar_held(design: Design, path: LoadPath, face: RootFace) -> Hold | None:
     return collar_hold(design, path, spar_outside_mm=face.spar_outside_mm)
 
 
-@reads("duty", "rotor.radius", "rotor.coning", "blade.spar", "fitting", "stock", "hub.collar", "pitch", "units")
+@reads(
+    "duty",
+    "rotor.radius",
+    "rotor.coning",
+    "blade.spar",
+    "fitting",
+    "stock",
+    "hub.collar",
+    "pitch",
+    "units",
+    "wire",
+    "fan",
+    "pack",
+)
 def warnings(
     design: Design,
     flying: Made,
     ribs: tuple[RibHold, ...],
     mass: MassStatement,
     lifts: tuple[MeanLift, MeanLift, MeanLift],
+    hover: Hovering | None,
+    driven: Drive,
     path: LoadPath,
     collar: Hold | None,
     caps: Made,
@@ -51,7 +68,9 @@ def warnings(
 ) -> tuple[Fault, ...]:
     """What can be made, and a builder would shake their head at, in the design's own system; the whole craft first."""
     found = (
-        *rules.about_the_craft(design, mass, lifts[1]),
+        *rules.about_the_craft(design, mass),
+        *rules.about_hover(design, mass, lifts[1], hover),
+        *rules.about_fans(design, driven),
         *rules.about_the_collar(design, path, collar),
         *rules.about_the_pins(design),
         *rules.about_the_underside(design, caps, spec),
@@ -69,11 +88,18 @@ def verdict(
     blade: Blade,
     mass: MassStatement,
     lifts: tuple[MeanLift, MeanLift, MeanLift],
+    hover: Hovering | None,
     path: LoadPath,
     ribs: tuple[RibHold, ...],
     collar: Hold | None,
 ) -> Verdict:
     """The few figures that a maker came for."""
     return judged.verdict(
-        design, plan=planform(design, blade), mass=mass, lifts=lifts, path=path, used_most=tightest(ribs, collar)
+        design,
+        plan=planform(design, blade),
+        mass=mass,
+        lifts=lifts,
+        hover=hover,
+        path=path,
+        used_most=tightest(ribs, collar),
     )

@@ -5,14 +5,83 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design
+from geomgen.hover.flight import Flight
+from geomgen.hover.hovering import Hovering, carrying_rpm
 from geomgen.hover.mean_lift import MeanLift, chord_moment
+from geomgen.hover.power.chain import Beyond, Working
+from geomgen.hover.rotor import NoSetting, Setting
 from geomgen.judging.bonds import Hold
 from geomgen.mass.band import Triple
 from geomgen.mass.statement import MassStatement
 from geomgen.strength.load_path import LoadPath
+
+
+class Lifts(Enum):
+    """Whether it lifts at the pitch to fly at."""
+
+    YES = "it lifts"
+    SHORT = "it lifts with less left over than wanted"
+    IN_AIR = "it would lift; whether fans and pack hold that isn't known"
+    TOO_WEAK = "fans and pack are too weak"
+    NO = "no rpm carries it"
+
+    @property
+    def enough(self) -> bool:
+        """Whether it lifts as wanted, as far as that is known."""
+        return self in (Lifts.YES, Lifts.IN_AIR)
+
+
+@dataclass(frozen=True)
+class Better:
+    """A pitch that takes least power with the reserve wanted, or has most lift left where none has that.
+
+    pitch_deg : [deg]
+    rpm       : [1/min]
+    cost_w    : from the cells; in the air where that isn't known [W]
+    lift_left : at full throttle [-]; None where that isn't known
+    """
+
+    pitch_deg: float
+    rpm: float
+    cost_w: float
+    lift_left: float | None
+
+
+@dataclass(frozen=True)
+class HoverVerdict:
+    """What hover says at the pitch to fly at.
+
+    lifts       : whether it lifts
+    pitch_deg   : [deg]
+    rpm         : (low, typical, high) nine of ten; None where nothing carries [1/min]
+    air_w       : power that blades and housings take, likewise [W]
+    cells_w     : from the cells [W]; None where fans or pack aren't known, or don't reach
+    throttle    : [-]; above 1 where it is more than there is; None where it isn't known
+    minutes     : from a full pack, nine of ten; None likewise
+    lift_left   : over the weight at full throttle [-]; None likewise
+    lift_wanted : what the design wants left [-]
+    full_rpm    : at full throttle [1/min]; None likewise
+    why         : in words, where it isn't carried or not for any time; what lacks first where something does
+    best_pinned, best_of_all : pitches that would do best
+    """
+
+    lifts: Lifts
+    pitch_deg: float
+    rpm: Triple | None
+    air_w: Triple | None
+    cells_w: float | None
+    throttle: float | None
+    minutes: Triple | None
+    lift_left: float | None
+    lift_wanted: float
+    full_rpm: float | None
+    why: str
+    best_pinned: Better | None
+    best_of_all: Better | None
 
 
 @dataclass(frozen=True)
@@ -24,10 +93,14 @@ class Verdict:
     blade_area_mm2     : of all blades, seen from above, from root to tip [mm2]
     disc_area_mm2      : of the circle that the tips go round, as if they didn't rise [mm2]
     disc_loading_kg_m2 : typical mass to lift over disc area [kg/m2]
-    carrying_rpm       : (low, typical, high) rpm at which mean lift carries it [1/min]
+    carrying_rpm       : (low, typical, high) rpm that carries it at the pitch to fly at: nine of ten, as hover has it;
+                         where that finds none, by mean lift at the low, typical and high mass [1/min]
+    by_hover           : whether hover says so
+    mean_lift_rpm      : what mean lift says, (low, typical, high) with the mass [1/min]
     rpm, rpm_max       : of the design [1/min]
-    lifted_g           : what mean lift carries at `rpm` [g]
+    lifted_g           : what is carried at `rpm`, by the square of it [g]
     pull_n             : (low, typical, high) pull of one blade on the hub at `rpm_max` [N]
+    hover              : what hover says; None where it can't be reckoned
     tightest           : of the glue lines that could be judged, the one that is used up most; None where none could
     """
 
@@ -37,11 +110,14 @@ class Verdict:
     disc_area_mm2: float
     disc_loading_kg_m2: float
     carrying_rpm: Triple
+    by_hover: bool
+    mean_lift_rpm: Triple
     rpm: float
     rpm_max: float
     lifted_g: float
     pull_n: Triple
     tightest: Hold | None
+    hover: HoverVerdict | None = None
 
     @property
     def off_the_guess(self) -> float | None:
@@ -50,7 +126,7 @@ class Verdict:
 
     @property
     def carries(self) -> bool:
-        """Whether mean lift carries the typical mass at the design's rpm."""
+        """Whether the typical mass is carried at the design's rpm."""
         return self.rpm >= self.carrying_rpm[1]
 
 
@@ -60,6 +136,7 @@ def verdict(
     plan: tuple[FloatArray, FloatArray],
     mass: MassStatement,
     lifts: Sequence[MeanLift],
+    hover: Hovering | None,
     path: LoadPath,
     used_most: Hold | None,
 ) -> Verdict:
@@ -68,21 +145,77 @@ def verdict(
     design : its guess, blades and speeds
     plan   : radii and chords between which the chord runs straight [mm]
     lifts  : mean lift at the low, typical and high mass to lift
+    hover  : None where it can't be reckoned
     path   : load path of one blade, whose last link is the one to the hub
     used_most : of the glue lines that could be judged, the one that is used up most
     """
     duty, rotor, lift = design.duty, design.rotor, mass.craft.lift_g
     disc = math.pi * rotor.radius**2
+    by_mean_lift = lifts[0].rpm, lifts[1].rpm, lifts[2].rpm
+    rpm, by_hover = carrying_rpm(hover, by_mean_lift)
     return Verdict(
         lift_g=(lift.low, lift.typical, lift.high),
         guess_g=duty.mass_guess,
         blade_area_mm2=rotor.blades * chord_moment(*plan, 0),
         disc_area_mm2=disc,
         disc_loading_kg_m2=lift.typical * 1e-3 / (disc * 1e-6),
-        carrying_rpm=(lifts[0].rpm, lifts[1].rpm, lifts[2].rpm),
+        carrying_rpm=rpm,
+        by_hover=by_hover,
+        mean_lift_rpm=by_mean_lift,
         rpm=duty.rpm,
         rpm_max=duty.rpm_max,
-        lifted_g=lift.typical * (duty.rpm / lifts[1].rpm) ** 2,
+        lifted_g=lift.typical * (duty.rpm / rpm[1]) ** 2,
         pull_n=path.links[-1].pull_n,
         tightest=used_most,
+        hover=hover_verdict(hover) if hover is not None else None,
     )
+
+
+def hover_verdict(hover: Hovering) -> HoverVerdict:
+    """What hover says, in few figures."""
+    flown = hover.flown
+    working = flown.working if isinstance(flown.working, Working) else None
+    beyond = flown.working.throttle if isinstance(flown.working, Beyond) else None
+    bands = {name: (band.low, band.typical, band.high) for name, band in hover.bands.items()}
+    return HoverVerdict(
+        lifts=_lifts(hover),
+        pitch_deg=flown.pitch_deg,
+        rpm=bands.get("rpm"),
+        air_w=bands.get("air_w"),
+        cells_w=working.taken_w if working else None,
+        throttle=working.throttle if working else beyond,
+        minutes=bands.get("minutes") if working else None,
+        lift_left=flown.full.lift_left if flown.full else None,
+        lift_wanted=hover.lift_left,
+        full_rpm=flown.full.rpm if flown.full else None,
+        why=_why(hover),
+        best_pinned=_better(hover.best_pinned),
+        best_of_all=_better(hover.best_of_all),
+    )
+
+
+def _why(hover: Hovering) -> str:
+    flown = hover.flown
+    if isinstance(flown.setting, NoSetting):
+        return flown.setting.why
+    if flown.at_floor and flown.lasts is not None:
+        return flown.lasts.stop.value
+    return next(iter(hover.lacks), "")
+
+
+def _lifts(hover: Hovering) -> Lifts:
+    flown = hover.flown
+    if isinstance(flown.setting, NoSetting):
+        return Lifts.NO
+    if flown.working is None:
+        return Lifts.IN_AIR
+    if isinstance(flown.working, Beyond) or flown.at_floor:
+        return Lifts.TOO_WEAK
+    return Lifts.YES if flown.reaches(hover.lift_left) else Lifts.SHORT
+
+
+def _better(flight: Flight | None) -> Better | None:
+    if flight is None or not isinstance(flight.setting, Setting):
+        return None
+    left = flight.full.lift_left if flight.full else None
+    return Better(flight.pitch_deg, flight.setting.rpm, flight.cost_w, left)

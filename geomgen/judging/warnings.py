@@ -5,13 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from geomgen.design.schema import Design, Glued, LengthStock
+from geomgen.design.schema import Design, Fitting, Glued, LengthStock
 from geomgen.errors import Fault
-from geomgen.figures import at_least, at_most, figure, g, mm, newton
+from geomgen.figures import at_least, at_most, figure, g, mm, newton, percent
+from geomgen.hover.feeding import Drive, fan_fitting
+from geomgen.hover.hovering import Hovering, carrying_rpm
 from geomgen.hover.mean_lift import MeanLift
+from geomgen.hover.power.chain import Beyond
+from geomgen.hover.power.wire import MOST_RISE_K, Warmth
+from geomgen.hover.rotor import NoSetting
 from geomgen.judging.bonds import Hold, RibHold
 from geomgen.mass.statement import MassStatement
 from geomgen.materials.catalogue import find_glue, known
+from geomgen.materials.fans import find_fan
+from geomgen.materials.figure import Figure
+from geomgen.materials.packs import pack_mass_g
 from geomgen.model.joint import Bond
 from geomgen.model.made import Made
 from geomgen.model.part import Part
@@ -30,26 +38,97 @@ SCREW_SHARE = 2.0  # sheet that crushes wants this many diameters under a screw;
 PRACTICE = "common practice"
 
 
-def about_the_craft(design: Design, mass: MassStatement, lift: MeanLift) -> Iterator[Fault]:
-    """Weight against guess, rpm against what carries it, and how fast the tip goes.
-
-    lift : mean lift at the typical mass to lift
-    """
+def about_the_craft(design: Design, mass: MassStatement) -> Iterator[Fault]:
+    """Weight against guess, and how fast the tip goes."""
     duty, rotor, weight = design.duty, design.rotor, mass.craft.lift_g.typical
     if duty.mass_guess and abs(weight - duty.mass_guess) > GUESS_OFF * duty.mass_guess:
         over = weight / duty.mass_guess - 1.0
         wrong = f"the craft comes to {g(weight, 0)}, {abs(over):.0%} {'over' if over > 0 else 'under'} the guess"
         allowed = f"within {GUESS_OFF:.0%} of what it weighs ({PRACTICE})"
         yield Fault("duty.mass_guess", g(duty.mass_guess, 0), wrong, allowed, f'"{g(weight, 0)}"')
-    for path, rpm in (("duty.rpm", duty.rpm), ("duty.rpm_max", duty.rpm_max)):
-        if rpm < lift.rpm:
-            wrong = f"by mean lift that carries {g(weight * (rpm / lift.rpm) ** 2, 0)} of {g(weight, 0)}"
-            remedy = "more rpm, more blade, or less weight; mean lift leaves out what the rotor does to the air"
-            yield Fault(path, f"{rpm:g} rpm", wrong, f"at least {math.ceil(lift.rpm)} rpm", remedy)
     tip = duty.rpm_max * math.pi / 30 * rotor.radius * 1e-3 * math.cos(math.radians(rotor.coning))
     if tip > TIP_M_S:
         allowed = f"at most {math.floor(TIP_M_S / tip * duty.rpm_max)} rpm: {figure('m/s', TIP_M_S)} ({PRACTICE})"
         yield Fault("duty.rpm_max", f"{duty.rpm_max:g} rpm", f"the tips go {figure('m/s', tip, 0)}", allowed)
+
+
+def about_hover(design: Design, mass: MassStatement, lift: MeanLift, hover: Hovering | None) -> Iterator[Fault]:
+    """Whether it lifts at its pitch, with what it has; rpm against what carries it; wires' warmth.
+
+    lift  : mean lift at the typical mass to lift, for where hover finds no rpm
+    hover : None where it can't be reckoned
+    """
+    duty, weight = design.duty, mass.craft.lift_g.typical
+    (_, carrying, _), by_hover = carrying_rpm(hover, (lift.rpm, lift.rpm, lift.rpm))
+    how = (
+        f"at {design.pitch.set:g} deg" if by_hover else "by mean lift, which leaves out what the rotor does to the air,"
+    )
+    for path, rpm in (("duty.rpm", duty.rpm), ("duty.rpm_max", duty.rpm_max)):
+        if rpm < carrying:
+            wrong = f"{how} that carries {g(weight * (rpm / carrying) ** 2, 0)} of {g(weight, 0)}"
+            remedy = "more rpm, more blade, or less weight"
+            yield Fault(path, f"{rpm:g} rpm", wrong, f"at least {math.ceil(carrying)} rpm", remedy)
+    if hover is not None:
+        yield from _about_lift(design, hover)
+        yield from _about_wires(design, hover)
+
+
+def _about_lift(design: Design, hover: Hovering) -> Iterator[Fault]:
+    flown, wanted = hover.flown, hover.lift_left
+    pitch, value = "pitch.set", f"{hover.flown.pitch_deg:g} deg"
+    best = hover.best_pinned
+    does = best is not None and best.reaches(wanted) and best is not flown
+    instead = (
+        f'set = "{best.pitch_deg:g} deg"' if does and best is not None else "stronger fans, more blade, less weight"
+    )
+    if isinstance(flown.setting, NoSetting):
+        yield Fault(pitch, value, f"nothing carries it there: {flown.setting.why}", "", instead)
+    elif isinstance(flown.working, Beyond):
+        wrong = f"fans and pack are too weak to hold {flown.setting.rpm:.0f} rpm there"
+        yield Fault(pitch, value, wrong, "full throttle at most", instead)
+    elif flown.at_floor and flown.lasts is not None:
+        yield Fault(pitch, value, f"{flown.lasts.stop.value} there", "", f"a larger pack, or {instead}")
+    elif flown.full is not None:
+        if not flown.reaches(wanted):
+            wrong = f"full throttle leaves {percent(flown.full.lift_left)} of lift over"
+            yield Fault(pitch, value, wrong, f"at least {percent(wanted)} (duty.lift_left)", instead)
+        if flown.full.rpm > design.duty.rpm_max:
+            wrong = f"full throttle turns it at {flown.full.rpm:.0f} rpm there, and pulls are stated for less"
+            remedy = "a higher rpm_max, or a throttle that can't be opened so far"
+            yield Fault(
+                "duty.rpm_max", f"{design.duty.rpm_max:g} rpm", wrong, f"{math.ceil(flown.full.rpm)} rpm", remedy
+            )
+
+
+def about_fans(design: Design, driven: Drive) -> Iterator[Fault]:
+    """A fan whose stated thrust is hard to believe of its power; fans and packs that don't weigh what their like do."""
+    for path, one, kind in _of_a_class(design):
+        if not kind.low <= one.mass <= kind.high:
+            wrong = f"things of its kind weigh {g((kind.low, kind.high), 0, '{} to {} {u}')}"
+            yield Fault(f"{path}.mass", g(one.mass), wrong, "", "weigh it, or look at what the file says that it does")
+    name = fan_fitting(design)
+    if driven.fan is not None and driven.fan.caution and name is not None:
+        path, thrust = f"fan.{design.fitting[name].fan}.static", newton(driven.fan.static_thrust_n)
+        yield Fault(path, thrust, driven.fan.caution, "", "a kitchen scale and a watt meter")
+
+
+def _of_a_class(design: Design) -> Iterator[tuple[str, Fitting, Figure]]:
+    """Path of each fitting that is a pack, or a fan of a class; the fitting; what its like weigh [g]."""
+    for name, fitting in design.fitting.items():
+        if fitting.pack is not None:
+            pack = design.pack[fitting.pack]
+            yield f"fitting.{name}", fitting, pack_mass_g(pack.cells, pack.capacity)
+        if fitting.fan is not None and (of := design.fan[fitting.fan].class_) is not None:
+            yield f"fitting.{name}", fitting, find_fan(of).mass
+
+
+def _about_wires(design: Design, hover: Hovering) -> Iterator[Fault]:
+    name = fan_fitting(design)
+    if not hover.controls or name is None or (here := hover.controls[0]).stands is not Warmth.HOT:
+        return
+    wrong = f"full throttle makes its wires {here.full_rise_k:.0f} K warmer than still air, beside all of their channel"
+    allowed = f"{MOST_RISE_K:g} K in foam, glue and print (from memory)"
+    yield Fault(f"wire.{name}", "", wrong, allowed, "more copper, or the speed control at the fan")
 
 
 def about_tubes(design: Design) -> Iterator[Fault]:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from geomgen.craft import Craft
 from geomgen.design.schema import Design, VolumeStock
-from geomgen.hover.mean_lift import MeanLift
 from geomgen.mass.band import Band, Triple
 from geomgen.mass.lines import Line
 from geomgen.model.part import Flat, Part
@@ -38,7 +37,11 @@ class Figures:
     cg_out_mm          : a blade's centre of gravity from the rotor axis along the feather axis [mm]
     cg_forward_mm      : the same from the feather axis, + forward, at the reference pitch [mm]
     static_moment_g_mm : a blade's mass times the radius of its centre [g mm]
-    rpm                : speed at which the mean-lift formula carries it [1/min]
+    rpm                : speed that carries it at the pitch to fly at: low to high hold nine of ten [1/min]
+    mean_lift_rpm      : the same by the mean-lift formula, with the low, typical and high mass [1/min]
+    air_w              : power in the air there, nine of ten [W]; None where hover finds no rpm
+    minutes            : from a full pack [min]; None where fans or pack aren't known, or are too weak
+    lift_left          : over the weight at full throttle [-]; None likewise
     tip_speed_m_s      : at that speed [m/s]
     root_pull_n        : what holds one blade in at that speed: sum of m r Omega^2 of all that lies on the blade [N]
     lift_coefficient   : mean lift coefficient taken [-]
@@ -59,6 +62,10 @@ class Figures:
     cg_forward_mm: Band
     static_moment_g_mm: Band
     rpm: Triple
+    mean_lift_rpm: Triple
+    air_w: Triple | None
+    minutes: Triple | None
+    lift_left: float | None
     tip_speed_m_s: Triple
     root_pull_n: Triple
     lift_coefficient: float
@@ -80,6 +87,9 @@ def figures(craft: Craft) -> Figures:
     """
     design, parts, blade = craft.design, craft.on_sheets, craft.mass.blade
     low, typical, high = craft.lifts
+    found, hover = craft.verdict, craft.verdict.hover
+    slow, usual, fast = rpm = found.carrying_rpm
+    tip = [typical.tip_speed_m_s * each / typical.rpm for each in rpm]
     made = [part for part in parts if part.assembly != Assembly.BENCH and part.role != Role.GLUE]
     volumes = {key: solid.volume_mm3 for key, solid in craft.solids.items()}
     return Figures(
@@ -89,9 +99,13 @@ def figures(craft: Craft) -> Figures:
         cg_out_mm=blade.cg_radius_mm,
         cg_forward_mm=blade.cg_chordwise_mm,
         static_moment_g_mm=blade.static_moment_g_mm,
-        rpm=(low.rpm, typical.rpm, high.rpm),
-        tip_speed_m_s=(low.tip_speed_m_s, typical.tip_speed_m_s, high.tip_speed_m_s),
-        root_pull_n=root_pull_n(blade.static_moment_g_mm, (low, typical, high)),
+        rpm=(slow, usual, fast),
+        mean_lift_rpm=(low.rpm, typical.rpm, high.rpm),
+        air_w=hover.air_w if hover is not None else None,
+        minutes=hover.minutes if hover is not None else None,
+        lift_left=hover.lift_left if hover is not None else None,
+        tip_speed_m_s=(tip[0], tip[1], tip[2]),
+        root_pull_n=root_pull_n(blade.static_moment_g_mm, rpm),
         lift_coefficient=typical.lift_coefficient,
         air_density_kg_m3=typical.air_density_kg_m3,
         kinds=by_kind(craft.mass.lines),
@@ -105,15 +119,15 @@ def figures(craft: Craft) -> Figures:
     )
 
 
-def root_pull_n(moment_g_mm: Band, lifts: tuple[MeanLift, MeanLift, MeanLift]) -> Triple:
+def root_pull_n(moment_g_mm: Band, rpm: Triple) -> Triple:
     """Pull of one blade at the root, (low, typical, high) [N]: r along the feather axis, coning left out.
 
     moment_g_mm : static moment of the blade, which is the sum of m r [g mm]
-    lifts       : mean lift at the low, typical and high mass
+    rpm         : low, typical and high [1/min]
     source      : equilibrium of a body carried round, F = sum of m r Omega^2
     """
     moments = (moment_g_mm.low, moment_g_mm.typical, moment_g_mm.high)
-    low, typical, high = (pull_n(moment, 1.0, lift.rpm) for moment, lift in zip(moments, lifts, strict=True))
+    low, typical, high = (pull_n(moment, 1.0, each) for moment, each in zip(moments, rpm, strict=True))
     return low, typical, high
 
 

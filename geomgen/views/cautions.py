@@ -28,12 +28,18 @@ PINNING = (
     "anything turns."
 )
 COMPARING = (
-    "Comparing: these figures are for choosing between ways of building. The mean-lift formula leaves out every loss, "
-    "so the real speed is higher for all of them; no strength is compared: a lighter blade may be a weaker one."
+    "Comparing: these figures are for choosing between ways of building. Rotor speed and power are a model's, "
+    "within the bands told; no strength is compared: a lighter blade may be a weaker one."
+)
+
+FANS = (
+    "Fans on the bench: clamp fan and scale down, loose things and fingers well away from the intake, pack taken off "
+    "before anything is touched."
 )
 
 MAKE = (CUTTING, PRINTING, PACKS, SPINNING)
 WEIGH = (BALANCE, SPINNING, PACKS)
+HOVER = (SPINNING, FANS, PACKS)
 COMPARE = (COMPARING, BALANCE, SPINNING)
 
 

@@ -53,10 +53,11 @@ def _figures(columns: Sequence[Column]) -> list[Section]:
 
 def _words(one: Figures) -> str:
     return (
-        "bound: every mass at its worst end; likely: stocks differ on their own. out: from the rotor axis; forward: of "
-        "the feather axis, at the pitch where the reference station's chord is level. pull: of all that lies on one "
-        "blade, at that rpm. cuts: outlines and holes of all blades' sheet parts. Aids to build by, as jigs, aren't "
-        "weighed, and stand in no figure but their own.\n"
+        "bound: every mass at its worst end; likely: stocks differ on their own; nine of ten: as far as weight, pitch, "
+        "sections and fans are in doubt. out: from the rotor axis; forward: of the feather axis, at the pitch where "
+        "the reference station's chord is level. pull: of all that lies on one blade, at that rpm, masses and rpm at "
+        "their ends. cuts: outlines and holes of all blades' sheet parts. Aids to build by, as jigs, aren't weighed, "
+        "and stand in no figure but their own.\n"
         f"{FORMULA}; at a mean lift coefficient of {one.lift_coefficient:g} in air of "
         f"{figure('kg/m3', one.air_density_kg_m3, significant=4)}."
     )

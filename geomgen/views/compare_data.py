@@ -63,7 +63,7 @@ def _figures(one: Figures) -> dict[str, Any]:
     }
 
 
-def _plain(value: Band | Triple | float) -> dict[str, float] | float:
+def _plain(value: Band | Triple | float | None) -> dict[str, float] | float | None:
     return asdict(value) if isinstance(value, Band) else ends(value) if isinstance(value, tuple) else value
 
 
@@ -123,7 +123,7 @@ def _column_rows(column: Column) -> Iterator[Record]:
         yield {"table": "stocks", "item": need.stock, "unit": unit, "typical": amount, "note": "; ".join(note)}
 
 
-def _cells(value: Band | Triple | float) -> Record:
+def _cells(value: Band | Triple | float | None) -> Record:
     plain = _plain(value)
     return {**plain} if isinstance(plain, dict) else {"typical": plain}
 

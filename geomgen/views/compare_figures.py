@@ -12,7 +12,8 @@ from geomgen.study.figures import Figures
 from geomgen.views.page import Row
 from geomgen.views.quantity import Far, Force, Length, Mass, Moment, Number, Single, Span, Speed
 
-_WHOLE = partial(Number, digits=0)
+_NINE = "nine of ten"
+_WHOLE, _TENTH = partial(Number, digits=0), partial(Number, digits=1)
 
 
 @dataclass(frozen=True)
@@ -26,26 +27,30 @@ class Figure:
     of    : the figure, with or without its ends
     show  : how it is shown
     ends  : whether the page shows them
+    within: what those of three figures are called there
     """
 
     key: str
     item: str
     title: str
     unit: str
-    of: Callable[[Figures], Band | Triple | float]
+    of: Callable[[Figures], Band | Triple | float | None]
     show: Callable[[float], Single]
     ends: bool = False
+    within: str = "bound"
 
     def rows(self, options: tuple[Figures | None, ...]) -> list[Row]:
         """Of the page: typical figures of each option, and what is between their ends."""
         values = [None if one is None else self.of(one) for one in options]
+        if all(one is None for one in values) and any(one is not None for one in options):
+            return []
         typicals = ("-" if one is None else self.show(typical(one)) for one in values)
         rows: list[Row] = [(self.title, unit_of("m" if self.show is Far else self.unit), *typicals)]
         for name in ("likely", "bound") if self.ends else ():
             spans = [None if one is None else _ends(one, name) for one in values]
             if any(spans):
                 shown = (Span(self.show(min(one)), self.show(max(one))) if one else "-" for one in spans)
-                rows.append((f"  {name}", "", *shown))
+                rows.append((f"  {self.within if name == 'bound' else name}", "", *shown))
         return rows
 
 
@@ -61,7 +66,14 @@ DONE = (
     Figure(
         "static_moment_g_mm", "blade static moment", "static moment", "g mm", lambda one: one.static_moment_g_mm, Moment
     ),
-    Figure("rpm", "rpm by mean lift", "rpm that carries it", "1/min", lambda one: one.rpm, _WHOLE, ends=True),
+    Figure("rpm", "rpm that carries it", "rpm that carries it", "1/min", lambda one: one.rpm, _WHOLE, True, _NINE),
+    Figure("rpm_by_mean_lift", "rpm by mean lift", "  by mean lift", "1/min", lambda one: one.mean_lift_rpm, _WHOLE),
+    Figure("air_w", "power in the air", "power in the air", "W", lambda one: one.air_w, _TENTH, True, _NINE),
+    Figure("minutes", "minutes", "from a full pack", "min", lambda one: one.minutes, _TENTH, True, _NINE),
+    Figure(
+        "lift_left_percent", "lift left", "lift left", "%",
+        lambda one: None if one.lift_left is None else 100.0 * one.lift_left, _WHOLE,
+    ),
     Figure("tip_speed_m_s", "tip speed", "tip speed", "m/s", lambda one: one.tip_speed_m_s, Speed),
     Figure("root_pull_n", "pull at the root", "pull at the root", "N", lambda one: one.root_pull_n, Force, ends=True),
 )  # fmt: skip

@@ -63,7 +63,7 @@ def compare_picture(comparison: Comparison) -> Drawing:
     panels = _panels(unit)
     starts = [left + BARS + GAP + k * (PANEL + NEXT) for k in range(len(panels))]
     title = textwrap.shorten(comparison.title, TITLE, placeholder=" …")
-    about = "Ways of building it, side by side. Lines run from low to high, every figure at its worst end."
+    about = "Ways of building it, side by side. Lines run from low to high: masses at their worst end, rpm nine of ten."
     items: list[Drawn] = [
         Words(title, (EDGE, HEAD - 10.0), 4.6, bold=True),
         Words(about, (EDGE, HEAD - 16.5), NORMAL, "faint"),

@@ -10,10 +10,11 @@ from collections.abc import Callable
 
 from geomgen.craft import Craft
 from geomgen.figures import unit_name
-from geomgen.views.cautions import BALANCE, PACKS, SPINNING, cautions
+from geomgen.views.cautions import BALANCE, FANS, PACKS, SPINNING, cautions
 from geomgen.views.file_names import CARD
+from geomgen.views.hover import UNKNOWN, hover_sections
 from geomgen.views.order_page import order_page
-from geomgen.views.page import Book, Chapter, Figure, Item, Link
+from geomgen.views.page import Book, Chapter, Figure, Item, Link, Section
 from geomgen.views.part_figures import cutting, other_parts, printing
 from geomgen.views.pitch_error import pitch_lines, pitch_tables
 from geomgen.views.plan import rotor_words
@@ -50,6 +51,17 @@ def plan(craft: Craft) -> Chapter:
     file = "pictures/plan.svg"
     words = f"One blade from above with everything in it, and the whole rotor beside it. By itself: {file}"
     return Chapter("Plan view", "plan", ((Figure("plan", "From above", words, links=(Link(file, file),), wide=True),),))
+
+
+def lifting(craft: Craft) -> Chapter:
+    """Whether it lifts, pitch by pitch, with its picture."""
+    found, file = craft.hover, "pictures/hover.svg"
+    if found is None:
+        return Chapter("Does it lift", "lifting", ((UNKNOWN,),))
+    words = f"Lift and power against rpm at the pitch to fly at, and what happens along the blade. By itself: {file}"
+    picture = Figure("hover", "Lift and power", words, links=(Link(file, file),), wide=True)
+    drawn: tuple[Section, ...] = ((picture,),) if found.speeds else ()
+    return Chapter("Does it lift", "lifting", (cautions((FANS,)), *drawn, *hover_sections(craft, found)))
 
 
 def order(craft: Craft) -> Chapter:
@@ -109,6 +121,7 @@ def files(craft: Craft) -> Chapter:
 CHAPTERS: tuple[Callable[[Craft], Chapter | None], ...] = (
     verdict,
     plan,
+    lifting,
     shopping,
     cutting,
     printing,

@@ -68,13 +68,14 @@ class Far:
 
 @dataclass(frozen=True)
 class Force:
-    """A force [N]."""
+    """A force [N]; to so many decimals in N, and to the like resolution in other units."""
 
     n: float
+    digits: int = 1
 
     def shown(self, unit: str) -> str:
         """As text."""
-        return bare("N", self.n, 1, unit)
+        return bare("N", self.n, self.digits, unit)
 
 
 @dataclass(frozen=True)

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
 from geomgen.errors import Fault
-from geomgen.figures import figure, fixed, g, newton
-from geomgen.judging.verdict import Verdict
+from geomgen.figures import figure, fixed, g, newton, percent
+from geomgen.hover.doubt import MODEL_POWER, MODEL_THRUST
+from geomgen.judging.verdict import Better, HoverVerdict, Lifts, Verdict
 from geomgen.views.page import Item, Section
 
 AIR = "Mean lift ignores what the rotor does to the air: expect to need more."
+MODEL = (
+    f"The model itself: thrust at a pitch within {percent(MODEL_THRUST)}, power at a thrust "
+    f"{percent(MODEL_POWER[0])} to +{percent(MODEL_POWER[1])}."
+)
 
 
 def verdict_sections(found: Verdict, warnings: Sequence[Fault], notes: int | None = None) -> tuple[Section, ...]:
@@ -25,12 +31,13 @@ def verdict_sections(found: Verdict, warnings: Sequence[Fault], notes: int | Non
 
 
 def verdict_lines(found: Verdict, warnings: int, notes: int | None = None) -> list[str]:
-    """Weight, areas, rpm, hold, and how much more is to be said: a line each."""
+    """Weight, areas, lift, the better pitch, rpm, hold, and how much more is to be said: a line each."""
     low, typical, high = found.lift_g
     more = "" if notes is None else f", {_count(notes, 'note')} to build by (--notes)"
     return [
         f"To lift: {g((typical, low, high), words='{} {u} ({} to {})')}{_against_guess(found)}.",
         _areas(found),
+        *((_lifting(found.hover), _best(found.hover, found.mean_lift_rpm[1])) if found.hover else ()),
         _speed(found),
         _hold(found),
         f"Told besides: {_count(warnings, 'warning')}{more}.",
@@ -49,11 +56,57 @@ def _areas(found: Verdict) -> str:
     return f"Blades {blades}, disc {disc}: {figure('kg/m2', found.disc_loading_kg_m2, 3)} of disc."
 
 
+def _lifting(hover: HoverVerdict) -> str:
+    """Whether it lifts, by what, and for how long."""
+    at = f"at {hover.pitch_deg:g} deg"
+    if hover.rpm is None or hover.air_w is None:
+        return f"DOESN'T LIFT {at}: {hover.why}."
+    low, typical, high = (fixed(rpm, 0) for rpm in hover.rpm)
+    carried = f"{at} {typical} rpm ({low} to {high}) carry it"
+    match hover.lifts:
+        case Lifts.TOO_WEAK:
+            if hover.throttle is not None and hover.throttle <= 1.0:
+                return f"DOESN'T LIFT: {carried}, and {hover.why}."
+            beyond = hover.throttle is None or math.isinf(hover.throttle)
+            asked = "more than the pack can give" if beyond else f"{percent(hover.throttle or 0.0)} throttle"
+            return f"DOESN'T LIFT: {carried}, and that asks for {asked}."
+        case Lifts.IN_AIR:
+            return f"Lifts if driven: {carried}, for {hover.air_w[1]:.1f} W in the air. Not known: {hover.why}."
+    left = "" if hover.lift_left is None else f", and full throttle lifts {percent(hover.lift_left)} more"
+    short = f", LESS than the {percent(hover.lift_wanted)} wanted" if hover.lifts is Lifts.SHORT else ""
+    throttle, minutes = percent(hover.throttle or 0.0), ""
+    if hover.minutes is not None:
+        least, usual, most = (fixed(each, 0) for each in hover.minutes)
+        minutes = f" for {usual} min ({least} to {most})"
+    return f"Lifts: {carried}, on {throttle} throttle{minutes}{left}{short}."
+
+
+def _best(hover: HoverVerdict, mean_lift_rpm: float) -> str:
+    """The pitch that would do better, and how sure all this is."""
+    pins, best = hover.best_pinned, hover.best_of_all
+    if pins is None:
+        better = "No pitch that can be pinned lifts it"
+        better += f"; of all {_pitch(best)} would" if best else ", nor any other in its range"
+    elif pins.pitch_deg == hover.pitch_deg:
+        better = "No other pinned pitch does better"
+    else:
+        better = f"Of the pinned pitches {_pitch(pins)} does best"
+    if pins is not None and best is not None and best.pitch_deg != pins.pitch_deg:
+        better += f", of all {_pitch(best)}"
+    return f"{better}. {MODEL}"
+
+
+def _pitch(better: Better) -> str:
+    left = "" if better.lift_left is None else f", {percent(better.lift_left)} left"
+    return f"{better.pitch_deg:g} deg ({better.rpm:.0f} rpm, {better.cost_w:.0f} W{left})"
+
+
 def _speed(found: Verdict) -> str:
-    low, typical, high = (fixed(rpm, 0) for rpm in found.carrying_rpm)
+    low, typical, high = (fixed(rpm, 0) for rpm in found.mean_lift_rpm)
     lifts = f"{found.rpm:g} rpm lifts {g(found.lifted_g)}"
     verdict = "" if found.carries else ", TOO LITTLE"
-    return f"Carried at {typical} rpm ({low} to {high}); the design's {lifts}{verdict}. {AIR}"
+    by = "" if found.by_hover else f" {AIR}"
+    return f"The design's {lifts}{verdict}. By mean lift {typical} rpm ({low} to {high}) would do.{by}"
 
 
 def _hold(found: Verdict) -> str:
@@ -81,12 +134,21 @@ def compare_verdict(options: Sequence[tuple[str, Verdict | None, Sequence[Fault]
     if len(options) == 1:
         return verdict_sections(built[0][0], options[0][2])
     weak = [name for name, found, _ in options if found is not None and not found.carries]
-    carried = f"Not carried at the design's own rpm: {', '.join(weak)}" if weak else "All are carried at their own rpm"
+    carried = (
+        f"Not carried at the design's own rpm: {', '.join(weak)}" if weak else "All are carried at the design's rpm"
+    )
+    short = [name for name, found, _ in options if found is not None and found.hover and not found.hover.lifts.enough]
+    lifted = (
+        f"With less lift left than wanted, or none: {', '.join(short)}"
+        if short
+        else "All lift with what is wanted left"
+    )
     same = "is" if len({round(found.blade_area_mm2) for found, _ in built}) == 1 else "isn't"
     told = tuple(Item("warning", f"{name}: {warning}") for name, _, warnings in options for warning in warnings)
     lines = (
         _ends(*built[0], *built[-1]),
-        f"{carried}. {AIR}",
+        f"{lifted}. {MODEL}",
+        f"{carried}.",
         f"The blades' area {same} the same in all.",
         f"Told against them: {_count(len(told), 'warning')}.",
     )
@@ -110,11 +172,32 @@ def verdict_data(found: Verdict | None, warnings: Sequence[Fault]) -> dict[str, 
     plain = {
         name: dict(zip(ends, value, strict=True)) if isinstance(value, tuple) else value
         for name, value in vars(found).items()
-        if name != "tightest"
+        if name not in ("tightest", "hover")
     }
     line = found.tightest
     tightest = line and {"glue_line": line.name, "radius_mm": line.r_mm, "pull_n": line.pull_n, "holds_n": line.holds_n}
     return {
-        "verdict": {**plain, "off_the_guess": found.off_the_guess, "carries": found.carries, "tightest": tightest},
+        "verdict": {
+            **plain,
+            "off_the_guess": found.off_the_guess,
+            "carries": found.carries,
+            "tightest": tightest,
+            "hover": _hover_data(found.hover),
+        },
         "warnings": [asdict(warning) for warning in warnings],
     }
+
+
+def _hover_data(hover: HoverVerdict | None) -> dict[str, Any] | None:
+    if hover is None:
+        return None
+    ends = ("low", "typical", "high")
+    plain = {
+        name: dict(zip(ends, value, strict=True)) if isinstance(value, tuple) else value
+        for name, value in vars(hover).items()
+        if name not in ("lifts", "best_pinned", "best_of_all")
+    }
+    if hover.throttle is not None and math.isinf(hover.throttle):  # no throttle does
+        plain["throttle"] = None
+    better = {name: vars(found) if (found := getattr(hover, name)) else None for name in ("best_pinned", "best_of_all")}
+    return {"lifts": hover.lifts.name.lower(), **plain, **better}

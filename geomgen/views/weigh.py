@@ -37,6 +37,7 @@ def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
             *verdict_sections(craft.verdict, warnings),
             one_blade(statement),
             whole_craft(statement, design.duty.mass_guess),
+            carrying(craft),
             mean_lift(design, statement, craft.lifts),
             load_path(craft.load_path),
             *parts_in(statement),
@@ -126,6 +127,19 @@ def whole_craft(statement: MassStatement, guess_g: float | None) -> Section:
         "Blades are taken as alike: what their scatter does to balance isn't in here."
     )
     return f"Whole craft, {craft.blades} blades and hub", Table(_BAND_HEAD, rows, left=2), words
+
+
+def carrying(craft: Craft) -> Section:
+    """The rpm that carries it at the pitch to fly at, as hover has it."""
+    found = craft.verdict.hover
+    if found is None or found.rpm is None or found.air_w is None:
+        return ("Hover finds no rpm at which it is carried: `geomgen hover` says why.",)
+    rows = tuple(
+        (words, Number(found.rpm[end], 0), Number(found.air_w[end], 1))
+        for end, words in enumerate(("low", "typical", "high"))
+    )
+    table = Table(as_columns("nine of ten between", "rpm", "in the air, W"), rows, left=1)
+    return f"Rotor speed that carries it at {found.pitch_deg:g} deg", table, "By `geomgen hover`, which says the rest."
 
 
 def mean_lift(design: Design, statement: MassStatement, lifts: Sequence[MeanLift]) -> Section:

@@ -234,7 +234,7 @@ def other_lines() -> Iterator[tuple[str, Triple]]:
     yield "tip", weighed(np.pi / 4 * float(chord(END)) * 18.0 * 3.0, BALSA)
     way = ROOT + length(np.array([at(ROOT, 0.38), at(FAN, 0.42)]))
     over = length(np.array([at(FAN, 0.42), at(FAN, 0.25)]))
-    yield "wire fan", (3 * 17.7e-3 * (way + over + 90.0),) * 3
+    yield "wire fan", (3 * 10.5e-3 * (way + over + 90.0),) * 3
     yield "wire lights", (2 * 2.6e-3 * (way + 60.0),) * 3
 
 

@@ -105,7 +105,7 @@ def test_twisted_blade_with_an_off_axis_fitting(craft_of: object) -> None:
         "starter",
         ('chord = 180, twist = "4 deg"', 'chord = 180, twist = "12 deg"'),
         ("chord = 150,", "chord = 180,"),
-        ('mass = "45 g"', 'mass = "45 g"\nchord = 0.0625\nheight = "5 mm"'),
+        ('mass = "26 g"', 'mass = "26 g"\nchord = 0.0625\nheight = "5 mm"'),
     )
     fan = next(line for line in craft.mass.lines if line.name == "fitting fan")
     r = 0.96 * 700
@@ -126,7 +126,7 @@ def test_a_fitting_without_a_height_sits_on_the_mean_line(craft_of: object) -> N
         "starter",
         ('chord = 180, twist = "4 deg"', 'chord = 180, twist = "0 deg"'),
         ("chord = 150,", "chord = 180,"),
-        ('mass = "45 g"', 'mass = "45 g"\nchord = 0.5'),
+        ('mass = "26 g"', 'mass = "26 g"\nchord = 0.5'),
     )
     fan = next(line for line in craft.mass.lines if line.name == "fitting fan")
     ahead, behind = 0.04 / 0.16 * (2 * 0.4 * 0.25 - 0.25**2), 0.04 / 0.36 * (1 - 2 * 0.4 + 2 * 0.4 * 0.5 - 0.5**2)

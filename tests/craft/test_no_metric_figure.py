@@ -32,14 +32,17 @@ from geomgen.views.make import made_page
 from geomgen.views.weigh import weigh_page
 from geomgen.views.weigh_data import weigh_data
 
-OWN = {'"0.2 mm"': '"0.008 in"', '"3.5 g/m"': '"0.04 oz/ft"', '"0.4 mm"': '"0.016 in"', '"0.03 mm"': '"0.0012 in"'}
+OWN = {
+    '"0.2 mm"': '"0.008 in"', '"3.5 g/m"': '"0.04 oz/ft"', '"0.4 mm"': '"0.016 in"', '"0.03 mm"': '"0.0012 in"',
+    '"0.75 mm2"': '"0.00116 in2"',
+}  # fmt: skip
 CRAFTS = [
     *(("kite_day", option) for option in (None, "naca", "foam_core", "upright")),
     *(("lantern", option) for option in (None, "film", "balsa", "foam_on_ply", "foam_board")),
     ("starter", None),
 ]
 CraftOf = Callable[..., tuple[Craft, DesignFile]]
-HEAVY = ('mass_guess = "3 1/4 lb"', 'mass_guess = "2 lb"'), ("rpm        = 210", "rpm        = 150")
+HEAVY = ('mass_guess = "3 1/4 lb"', 'mass_guess = "2 lb"'), ("rpm        = 255", "rpm        = 150")
 
 
 def text_of(example: str) -> str:

@@ -7,6 +7,8 @@ design's own system, so that it is its own plate in each; `tests/bench/test_coup
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import pytest
 from other_system import metric_figures, other_system
@@ -15,6 +17,8 @@ from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read_text
+from geomgen.hover.flight import Flight
+from geomgen.hover.rotor import Setting
 from geomgen.model.joint import Joint
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
@@ -93,6 +97,54 @@ def test_parts_joints_and_masses_are_the_same(cache: Cache, option: str | None) 
     for line, same in zip(inches.mass.lines, metric.mass.lines, strict=True):
         assert (*line.set_g, *line.place_mm) == pytest.approx((*same.set_g, *same.place_mm), rel=1e-9, abs=EXACT_MM)
     assert inches.lifts[1].rpm == pytest.approx(metric.lifts[1].rpm, rel=1e-9)
+
+
+def test_hover_is_the_same(cache: Cache) -> None:
+    """The rpm that carries it, watts and minutes; to 1e-6, as hover closes in on them by trial."""
+    inches, metric = (craft.hover for craft in both(cache, None))
+    assert inches is not None and metric is not None and len(inches.pinned) == len(metric.pinned) > 1
+    assert inches.flown.full is not None and inches.words and not inches.lacks
+    for mine, its in zip(inches.pinned, metric.pinned, strict=True):
+        assert mine.pitch_deg == pytest.approx(its.pitch_deg, rel=1e-9)
+        assert figures_of(mine) == pytest.approx(figures_of(its), rel=1e-6)
+    for name, band in inches.bands.items():
+        other = metric.bands[name]
+        assert (band.low, band.typical, band.high) == pytest.approx((other.low, other.typical, other.high), rel=1e-6)
+
+
+def figures_of(flight: Flight) -> list[float]:
+    found = [flight.setting.rpm, flight.setting.air_w] if isinstance(flight.setting, Setting) else []
+    return [*found, flight.full.rpm, flight.full.lift_left] if flight.full is not None else found
+
+
+@pytest.mark.parametrize("name", ["lantern", "starter", "kite_day"])
+def test_what_drives_it_is_the_same(name: str) -> None:
+    """Fans, packs and copper as read, whichever units they are written in; volts, hours and ohms are the same in both.
+
+    Written too: the lantern's 1.9 N are 0.427 lbf, its 88 W 0.118 hp, 12 g cm2 are 0.0656 oz in2 (common tables:
+    4.448 N a lbf, 745.7 W a hp, 182.9 g cm2 an oz in2).
+    """
+    path = example_path(name)
+    text = path.read_text(encoding="utf-8")
+    one, other = (read_text(each, path.name, None).design.model_dump() for each in (text, other_system(text)))
+    for table in ("fan", "pack", "wire"):
+        mine, its = leaves(one[table]), leaves(other[table])
+        numbers = {path for path, value in mine.items() if isinstance(value, float)}
+        assert numbers and {path: mine[path] for path in numbers} == pytest.approx(
+            {path: its[path] for path in numbers}, rel=1e-9
+        )
+        assert {**its, **{path: mine[path] for path in numbers}} == mine
+    if name == "lantern":
+        said = [float(x) for x in re.findall(r'"([0-9.e-]+) (?:lbf|hp|oz in2)"', other_system(text))]
+        assert sorted(said) == pytest.approx([12 / 182.9, 88 / 745.7, 1.9 / 4.448], rel=1e-3)
+        assert re.search(r'"frontal" = "2\.17\d* in2"', other_system(text))  # 14 cm2, 6.4516 cm2 a square inch
+
+
+def leaves(table: object, path: str = "") -> dict[str, object]:
+    """All that a table holds, by its path."""
+    if not isinstance(table, dict):
+        return {path: table}
+    return {key: value for name, item in table.items() for key, value in leaves(item, f"{path}.{name}").items()}
 
 
 @pytest.mark.parametrize("name", BROKEN)

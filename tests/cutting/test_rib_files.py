@@ -72,7 +72,7 @@ BENT = (
     ('twist = "0 deg", section = "naca 4414"', 'twist = "0 deg", offset = 4, section = "naca 4414"'),
     ('chord  = 0.62\nheight = "camber"', 'chord  = [0.62, 0.58]\nheight = ["camber", "5 mm"]'),
     ("chord    = [0.38, 0.42]", "chord    = [0.39, 0.43]"),
-    ('chord  = 0.25\nheight = "camber"\nmass   = "58 g"', 'chord  = 0.275\nheight = "camber"\nmass   = "58 g"'),
+    ('chord  = 0.25\nheight = "camber"\nmass   = "26 g"', 'chord  = 0.275\nheight = "camber"\nmass   = "26 g"'),
 )
 BENT_WORDS = Words(4.0, (0.62, 0.58), (None, 5.0), (0.39, 0.43), 0.275)
 

@@ -40,7 +40,7 @@ class Case(NamedTuple):
 
 FAULT, WARNING = True, False
 MAIN, FAN, TUBE = "blade.spar.main", "fitting.fan", "stock.carbon_tube_8.inside"
-BALSA_FAN = {f"{FAN}.rib_stock": None}
+BALSA_FAN = {f"{FAN}.rib_stock": None, f"{FAN}.mass": "45 g"}
 FIXING = "hub.collar.fixing"
 LONGER = {"hub.collar.length": 12, f"{FIXING}.length": 12}  # a glue line that isn't what fails
 STARTER = [
@@ -54,7 +54,7 @@ STARTER = [
     ),
     Case(
         "starter", {f"{FAN}.rib": False, f"{FAN}.rib_stock": None}, FAULT, FAN, "fitting fan",
-        {f"{FAN}.rib": False, f"{FAN}.rib_stock": None, f"{FAN}.stuck": True, f"{FAN}.mass": "8 g",
+        {f"{FAN}.rib": False, f"{FAN}.rib_stock": None, f"{FAN}.stuck": True, f"{FAN}.mass": "7 g",
          "duty.mass_guess": "500 g"},
     ),
     # a wall of 0.05 mm; at least a twentieth of 8 mm is 0.4, so 7.2 mm inside
@@ -68,13 +68,13 @@ STARTER = [
     # coned by 8 deg they go round 700 mm cos 8 deg, at 826.6 rpm
     Case("starter", {"duty.rpm_max": 831, "rotor.coning": "8 deg", **LONGER}, WARNING, "duty.rpm_max",
          "the tips go 60 m/s", {"duty.rpm_max": 823, "rotor.coning": "8 deg", **LONGER}),
-    # pull of the fan alone at 380 rpm, 1.1 x 45 g x 0.672 m x 39.79^2 = 52.7 N; glue round an 8 mm tube in 3 mm balsa
-    # of 80 kg/m3: pi 8 x 3 x 0.00786 x 80 = 47.4 N; a fan of 30 g pulls 35.1
-    Case("starter", BALSA_FAN, WARNING, FAN, "rib R12 at r 672 mm, balsa_3", {**BALSA_FAN, f"{FAN}.mass": "30 g"}),
+    # pull of a fan of 45 g alone at 410 rpm, 1.1 x 45 g x 0.672 m x 42.94^2 = 61.3 N; glue round an 8 mm tube in 3 mm
+    # balsa of 80 kg/m3: pi 8 x 3 x 0.00786 x 80 = 47.4 N; one of 26 g pulls 35.4
+    Case("starter", BALSA_FAN, WARNING, FAN, "rib R12 at r 672 mm, balsa_3", {**BALSA_FAN, f"{FAN}.mass": "26 g"}),
     Case(
         "starter", {**BALSA_FAN, "stock.balsa_3.density": ["80 kg/m3", "100 kg/m3", "120 kg/m3"]}, WARNING, FAN,
         "rib R12",
-        {**BALSA_FAN, "stock.balsa_3.density": "120 kg/m3"},
+        {**BALSA_FAN, f"{FAN}.mass": "35 g", "stock.balsa_3.density": "120 kg/m3"},
     ),
     # four M3 through a root rib of 3 mm balsa: 6 mm are wanted; the root's run is of ply
     Case(
@@ -86,34 +86,47 @@ STARTER = [
                     "fitting.fan.mount": {"screw": "M2", "count": 2, "circle": "8 mm", "first": "0 deg"}},
         WARNING, "fitting.fan.mount", "rib R12 of balsa_3, 3 mm", {},
     ),
-    # 557 g by its parts; a fifth from a guess of 1100 g is 880
+    # 555 g by its parts; a fifth from a guess of 1100 g is 880
     Case(
-        "starter", {"duty.mass_guess": "1.1 kg"}, WARNING, "duty.mass_guess", "49% under", {"duty.mass_guess": "660 g"}
+        "starter", {"duty.mass_guess": "1.1 kg"}, WARNING, "duty.mass_guess", "50% under", {"duty.mass_guess": "660 g"}
     ),
-    Case("starter", {"duty.mass_guess": "430 g"}, WARNING, "duty.mass_guess", "30% over", {"duty.mass_guess": "480 g"}),
-    # glue round an 8 mm tube, 8 mm long, at 2 MPa: pi 8 x 8 x 2 = 402 N; a blade pulls 112.5 N at 380 rpm, as the
-    # square of that: 511 N at 810 rpm, which want 10.2 mm
-    Case("starter", {FIXING: False}, WARNING, FIXING, "112 N hang on it",
+    Case("starter", {"duty.mass_guess": "430 g"}, WARNING, "duty.mass_guess", "29% over", {"duty.mass_guess": "480 g"}),
+    # glue round an 8 mm tube, 8 mm long, at 2 MPa: pi 8 x 8 x 2 = 402 N; a blade pulls 104.9 N at 410 rpm, as the
+    # square of that: 409 N at 810 rpm, which want 8.2 mm
+    Case("starter", {FIXING: False}, WARNING, FIXING, "105 N hang on it",
          {FIXING: {"kind": "clamped", "screw": "M3", "count": 2}}),
-    Case("starter", {"duty.rpm_max": 810}, WARNING, f"{FIXING}.length", "511 N pull on its glue line",
+    Case("starter", {"duty.rpm_max": 810}, WARNING, f"{FIXING}.length", "409 N pull on its glue line",
          {"duty.rpm_max": 810, "hub.collar.length": 10.3, f"{FIXING}.length": 10.3}),
     Case("starter", {f"{FIXING}.glue": "wood glue"}, WARNING, f"{FIXING}.glue", "wood glue on a tube",
          {f"{FIXING}.glue": "CA"}),
     # the third pin stands 60 deg below: 46 sin 60 deg and its web under the axis, 19 mm above the underside
     Case("starter", {"pitch.pin.count": 3}, WARNING, "pitch.turning_cap", "the turning cap reaches 2", {}),
-    Case("starter", {"duty.rpm": 200}, WARNING, "duty.rpm", "carries 49", {"duty.rpm": 225}),
-    # 30 g x 0.4 m x 39.79^2 = 19.0 N on adhesive; 10 N are 15.8 g there
+    Case("starter", {"duty.rpm": 200}, WARNING, "duty.rpm", "at 8 deg that carries 31", {"duty.rpm": 270}),
+    # a fan of 0.5 N and 15 W: 0.61 of its power is in its jet, and it holds no rotor that takes 8 W a fan in the air
+    Case("starter", {"fan.small.static": {"thrust": "0.5 N", "power": "15 W", "voltage": "10.5 V"}}, WARNING,
+         "pitch.set", "too weak", {}),
+    Case("starter", {"duty.lift_left": "99 %", "fan.small.static": {"thrust": "1.2 N", "power": "48 W",
+         "voltage": "10.5 V"}}, WARNING, "pitch.set", "of lift over", {"duty.lift_left": "20 %"}),
+    Case("starter", {"duty.rpm_max": 300}, WARNING, "duty.rpm_max", "full throttle turns it at", {"duty.rpm_max": 402}),
+    # 3 x 3.7 V x 1.7 Ah = 18.9 Wh; packs of 10 to 30 Wh hold 120 to 157 Wh a kg: 120 to 157 g
+    Case("starter", {"fitting.battery.mass": "90 g"}, WARNING, "fitting.battery.mass", "weigh 120 to 157 g",
+         {"fitting.battery.mass": "122 g"}),
+    Case("kite_day", {"fitting.fan.mass": "2 oz"}, WARNING, "fitting.fan.mass", "things of its kind weigh",
+         {"fitting.fan.mass": "1.1 oz"}),
+    # 28 AWG instead of 18: a tenth of the copper
+    Case("starter", {"wire.fan.awg": 28}, WARNING, "wire.fan", "K warmer than still air", {"wire.fan.awg": 20}),
+    # 30 g x 0.4 m x 42.94^2 = 22.1 N on adhesive; 10 N are 13.6 g there
     Case(
         "starter", {"fitting.light": {"on": "blade", "at": 400, "mass": "30 g", "stuck": True}}, WARNING,
-        "fitting.light.stuck", "fitting light: 19.0 N",
-        {"fitting.light": {"on": "blade", "at": 400, "mass": "15 g", "stuck": True}},
+        "fitting.light.stuck", "fitting light: 22.1 N",
+        {"fitting.light": {"on": "blade", "at": 400, "mass": "13 g", "stuck": True}},
     ),
-    # at its heaviest: 16.5 g pull 10.45 N, 15.75 g 9.98 N
+    # at its heaviest: 14.3 g pull 10.54 N, 13.52 g 9.97 N
     Case(
         "starter",
-        {"fitting.light": {"on": "blade", "at": 400, "mass": "15 g", "plus_minus": "10 %", "stuck": True}},
+        {"fitting.light": {"on": "blade", "at": 400, "mass": "13 g", "plus_minus": "10 %", "stuck": True}},
         WARNING, "fitting.light.stuck", "fitting light: 10.5 N",
-        {"fitting.light": {"on": "blade", "at": 400, "mass": "15 g", "plus_minus": "5 %", "stuck": True}},
+        {"fitting.light": {"on": "blade", "at": 400, "mass": "13 g", "plus_minus": "4 %", "stuck": True}},
     ),
     Case(
         "starter", {"fitting.light": {"on": "blade", "at": 400, "mass": "3 g"}}, FAULT, "fitting.light",
@@ -127,9 +140,7 @@ OPTIONS = [
         for option, rib in (("foam_on_ply", "rib R1"), ("balsa", "rib R1"), ("film", "rib R1"), ("foam_board", "rib R"))
     ),
     *(
-        Case(
-            f"lantern:{option}", {"duty.rpm": 180}, WARNING, "duty.rpm", "by mean lift that carries", {"duty.rpm": 230}
-        )
+        Case(f"lantern:{option}", {"duty.rpm": 180}, WARNING, "duty.rpm", "at 8 deg that carries 4", {"duty.rpm": 268})
         for option in ("foam_on_ply", "balsa", "film", "foam_board")
     ),
     *(
@@ -143,7 +154,7 @@ OPTIONS = [
         )
         for option in ("balsa", "film", "foam_board")
     ),
-    Case("kite_day", {"duty.rpm": 185}, WARNING, "duty.rpm", "carries 3.2", {"duty.rpm": 200}),
+    Case("kite_day", {"duty.rpm": 185}, WARNING, "duty.rpm", "carries 2.0", {"duty.rpm": 240}),
     Case("kite_day", {"pitch.pin.clip": False}, WARNING, "pitch.pin.clip", "the pitch pins go through", {}),
 ]
 CASES = [*STARTER, *OPTIONS]

@@ -82,12 +82,12 @@ def test_a_plate_drawn_from_its_corner() -> None:
 
 
 def test_a_bent_wire_as_thin_rods() -> None:
-    """Legs of 300 along x and 40 along y from its end, 17.7 g/m: m l2 / 12 each, by parallel axes."""
+    """Legs of 300 along x and 40 along y from its end, 10.5 g/m: m l2 / 12 each, by parallel axes."""
     corner = np.array([300.0, 0, 0])
     length, spread = straight([(np.zeros(3), corner), (corner, corner + np.array([0, 40, 0]))])
     wire = part("wire fan", Length(length), spread, role="wire", path="wire.fan", count=3)
     (element,) = elements([wire], design(), {})
-    long, short = 3 * 0.0177 * 300, 3 * 0.0177 * 40
+    long, short = 3 * 0.0105 * 300, 3 * 0.0105 * 40
     x, y = (long * 150 + short * 300) / (long + short), short * 20 / (long + short)
     assert element.centre == pytest.approx((x, y, 0))
     about_x = long * y**2 + short * (40**2 / 12 + (20 - y) ** 2)

@@ -101,7 +101,7 @@ def test_own_mass_per_length() -> None:
 
 
 def test_wire() -> None:
-    assert of_wire(design(), "fan").grams == pytest.approx((0.0177,) * 3)
+    assert of_wire(design(), "fan").grams == pytest.approx((0.0105,) * 3)
 
 
 def test_glue_by_kind_and_by_coverage() -> None:

@@ -175,7 +175,7 @@ def test_counts_wires_and_glue() -> None:
     wire = part("wire fan", Length(840), [[1, 400, -15, 0]], count=3, role="wire", path="wire.fan")
     glue = part("glue", Area(50_000), [[1, 450, -30, 0]], role="glue", path="glue")
     lines = {line.name: line for line in weigh([wire, glue], design(), {}).lines}
-    assert lines["wire fan"].set_g[1] == pytest.approx(3 * 0.840 * 17.7)
+    assert lines["wire fan"].set_g[1] == pytest.approx(3 * 0.840 * 10.5)
     assert lines["glue"].set_g[1] == pytest.approx(0.05 * 186 * 0.475)
     assert lines["wire fan"].lot != lines["glue"].lot
 

@@ -27,7 +27,8 @@ SVG = "{http://www.w3.org/2000/svg}"
 KEYS = {
     "blade_mass_g", "craft_mass_g", "lift_mass_g", "cg_radius_mm", "cg_chordwise_mm", "static_moment_g_mm", "rpm",
     "tip_speed_m_s", "root_pull_n", "lift_coefficient", "air_density_kg_m3", "blade_kinds", "stocks", "cut_length_mm",
-    "parts", "pieces", "bench_pieces", "glue_mass_g", "parts_with_notes",
+    "parts", "pieces", "bench_pieces", "glue_mass_g", "parts_with_notes", "rpm_by_mean_lift", "air_w", "minutes",
+    "lift_left_percent",
 }  # fmt: skip
 STOCK_KEYS = {
     "stock", "of", "kind", "bench", "pieces", "sheets", "lengths", "used_share", "area_mm2", "length_mm", "volume_mm3",
@@ -192,7 +193,7 @@ def test_bars_are_as_long_as_their_grams(options: Comparison) -> None:
         xs = [[float(x) for x in re.findall(r"[ML]([-\d.]+) ", box)] for box in boxes]
         return [max(one) - min(one) for one in xs]
 
-    scale = widths(Group.FITTINGS)[0] / 72.0  # a fan of 58 g and a light strip of 14 g
+    scale = widths(Group.FITTINGS)[0] / 38.0  # a fan of 26 g and a light strip of 12 g
     for group in Group:
         grams = [grouped(column.figures)[group] for column in options.columns if column.figures is not None]
         assert widths(group) == pytest.approx([scale * one for one in grams if one > 0], abs=0.015, rel=2e-4)

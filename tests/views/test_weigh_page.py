@@ -94,7 +94,7 @@ class Weighed:
 def page(units: str = "mm", done: MassStatement | None = None) -> str:
     done, plan = done or statement(), (np.array([130.0, 800.0]), np.array([210.0, 150.0]))
     lifts = tuple(mean_lift(*plan, 2, grams, 0.55, 1.27) for grams in (700, 800, 900))
-    said = verdict(design(units), plan=plan, mass=done, lifts=lifts, path=held(done), used_most=None)
+    said = verdict(design(units), plan=plan, mass=done, lifts=lifts, hover=None, path=held(done), used_most=None)
     return page_text(weigh_page(Weighed(design(units), done, lifts, held(done), said)))  # type: ignore[arg-type]
 
 
@@ -137,8 +137,8 @@ def test_the_page_begins_with_the_verdict_and_ends_with_cautions() -> None:
     """
     text = page()
     heads = (
-        "To lift: ", "Blades 0.241 m2, disc 2.01 m2", "Carried at ", "Each blade pulls ", "Told besides: ",
-        "\nOne blade\n", "Whole craft, 2 blades and hub", "Rotor speed that carries it",
+        "To lift: ", "Blades 0.241 m2, disc 2.01 m2", "The design's 270 rpm lifts ", "Each blade pulls ",
+        "Told besides: ",        "\nOne blade\n", "Whole craft, 2 blades and hub", "Rotor speed that carries it",
         "What holds one blade in, at 340 rpm", "One of the 2 blades", "On the hub, once",
         "Where the figures come from", f"! {BALANCE.split(':')[0]}",
     )  # fmt: skip
