@@ -52,8 +52,8 @@ def test_even_inflow_of_five_kilograms() -> None:
 def test_a_textbooks_helicopter() -> None:
     """20 000 lb, 4 blades of 30 ft and 2 ft chord, tips at 650 ft/s: mean lift coefficient .52 at sea level.
 
-    Prouty, Helicopter Performance, Stability, and Control (from memory; the figure is printed to two digits): with 4.2 %
-    of the weight as drag on the body below the rotor. Tolerance .01.
+    Prouty, Helicopter Performance, Stability, and Control (from memory; printed to two digits): with 4.2 % of
+    the weight as drag on the body below the rotor. Tolerance .01.
     """
     radius, tip = 30.0 * FOOT_M, 650.0 * FOOT_M
     r, chord = np.array([1e-6, radius * 1e3]), np.full(2, 2.0 * FOOT_M * 1e3)
