@@ -236,7 +236,7 @@ def test_what_is_carried_drawn_and_wired_by_hand() -> None:
     heavier = craft("starter", {"fitting.battery.mass": "150 g"}).hover
     assert two.hover is not None and two.hover.flown.lasts and heavier is not None and heavier.flown.lasts
     assert 2.0 < two.hover.flown.lasts.minutes / heavier.flown.lasts.minutes < 2.1
-    (hub, _), wire = hover.controls, one.drive.chain.wire if one.drive.chain else None
+    (hub, tip), wire = hover.controls, one.drive.chain.wire if one.drive.chain else None
     assert wire is not None and hub.wire_a == pytest.approx(hub.working.motor_a * math.sqrt(2.0 / 3.0))
     area = math.pi / 4.0 * (0.127 * 92.0 ** ((36.0 - 18.0) / 39.0)) ** 2  # ASTM B258
     (line,) = [each for each in one.mass.lines if each.path == "wire.fan"]
@@ -244,17 +244,23 @@ def test_what_is_carried_drawn_and_wired_by_hand() -> None:
     ohm = 2.0 * 0.017241 * wire.length_m / area * (1.0 + 0.00393 * (15.0 + 20.0 - 20.0))
     assert hub.drop_v == pytest.approx(hub.working.motor_a * ohm, rel=1e-6)
     assert hub.working.wires_w == pytest.approx(2 * hub.working.motor_a**2 * ohm, rel=1e-6)
+    assert tip.wire_a == pytest.approx(tip.working.pack_a / 2.0) and tip.drop_v == pytest.approx(tip.wire_a * ohm)
+    twice = craft("starter", {"wire.fan.count": 6, "blade.channel.power.diameter": 11}).drive.chain
+    assert twice is not None and twice.wire is not None and twice.wire.copper_mm2 == pytest.approx(2.0 * area)
+    fewer = craft("starter", {"wire.fan.count": 2}).drive
+    assert fewer.chain is not None and fewer.chain.wire is not None and "3 wires" in fewer.lacks[0]
+    assert fewer.chain.wire.copper_mm2 == pytest.approx(area)
 
 
 def test_coning_by_moments_about_the_axis() -> None:
-    """Lift and fans' pull upwards, weight and centrifugal force of the blade's lines of mass, by hand."""
+    """Lift and fans' pull upwards, weight and centrifugal force of the pieces of one blade, by hand."""
     each = craft("starter")
     hover = each.hover
     assert hover is not None and hover.coning_deg is not None and isinstance(hover.flown.setting, Setting)
-    at, lines = hover.flown.setting, [line for line in each.mass.lines if line.assembly == "blade"]
+    at, mine = hover.flown.setting, [one for one in each.elements if one.assembly == "blade"]
     up = float(at.blades.lift_n @ at.blades.r_m) + at.fans_up_n / 2.0 * 0.96 * 0.7
-    first = sum(line.set_g[1] * line.place_mm[0] for line in lines) * 1e-6
-    second = sum(line.set_g[1] * line.place_mm[0] ** 2 for line in lines) * 1e-9
+    first = sum(one.mass_g * one.centre[0] for one in mine) * 1e-6
+    second = sum(one.mass_g * one.centre[0] ** 2 for one in mine) * 1e-9
     angle = math.radians(hover.coning_deg)
     held = at.blades.rad_s**2 * second * math.sin(angle) * math.cos(angle) + 9.80665 * first * math.cos(angle)
-    assert held == pytest.approx(up, rel=0.06)  # lines taken as points at their centres: what lies along r has more
+    assert held == pytest.approx(up, rel=1e-3)  # the fans' pull is across the blade, which stands at 2 deg
