@@ -14,7 +14,7 @@ from collections.abc import Iterable
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar, cast
 
-from geomgen.units import AREAL, DENSITY, LENGTH, LINEAR, MASS
+from geomgen.units import AREAL, DENSITY, INERTIA, LENGTH, LINEAR, MASS
 
 T = TypeVar("T")
 Values = float | Iterable[float]
@@ -38,6 +38,7 @@ _OTHERS: dict[str, tuple[Scale, Scale]] = {  # kind -> in metric units; in inche
     "m2": ((1e6, "m2", 0), (_FT**2, "ft2", 0)),
     "cm3": ((1e3, "cm3", 0), (25.4**3, "in3", 0)),
     "m": ((1e3, "m", 0), (_FT, "ft", 0)),
+    "g cm2": ((1.0, "g cm2", 0), (INERTIA.units["oz in2"], "oz in2", 2)),
     "degC": ((1.0, "degC", 0), (5 / 9, "degF", 0)),
 }
 _SAID = {"in": "inches", "ft": "feet", "oz": "ounces"}
