@@ -51,8 +51,9 @@ MAKE = """\
 Make every file of a design and put them in one folder:
   index.html   the page to open, and to print: all of it with pictures, lists, order of work and cautions where they
                belong; it needs no network
-  cut/         a DXF for each different flat part, and all.dxf with all of them side by side; millimetres, drawn to size
-               with no kerf taken off; layers: inside cut, outside cut, mark, reference
+  cut/         laser/, knife/ and saw/: a DXF for each different flat part in the folder of what may cut it, and all.dxf
+               with all of that folder side by side; millimetres, drawn to size with no kerf taken off; layers: inside
+               cut, outside cut, mark, reference
   print/       an STL of the hub, each cap and what is printed first to try, in millimetres
   pictures/    plan view, flat parts, hub and caps, masses as SVG
   parts.csv    what to cut, print and buy, and how many      mass.csv  the mass statement

@@ -22,13 +22,14 @@ from geomgen.render.html import html
 from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
 from geomgen.root.hub_spec import HubSpec
+from geomgen.stock.tool import Tool, to_ask, tool
 from geomgen.study.comparison import Comparison
 from geomgen.views.caps_together import caps_of
 from geomgen.views.compare import compare_page
 from geomgen.views.compare_data import compare_data, compare_sheet
 from geomgen.views.compare_picture import compare_picture
 from geomgen.views.drawing import Drawing
-from geomgen.views.file_names import CARD, cutting_file, file_name, picture_file, printing_file
+from geomgen.views.file_names import CARD, all_file, cutting_file, file_name, picture_file, printing_file
 from geomgen.views.flat_part import bare_part, flat_part
 from geomgen.views.hover_picture import hover_picture
 from geomgen.views.hub_picture import hub_view
@@ -120,15 +121,25 @@ def _names(craft: Craft, part: Part) -> dict[str, str]:
 
 def _cut(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> None:
     about = {"unit": "mm", "chordal_error_mm": craft.tol.chordal_mm, "kerf_applied_mm": 0.0}
-    for part in craft.flat_parts:
+    for part, cut_by in _by_tool(craft):
         assert isinstance(part.shape, Flat)
         names = _names(craft, part)
         own: dict[str, Any] = {"face": part.shape.face, "kerf_mm": craft.design.laser.kerf.get(part.stock)}
         own |= {} if part.r_mm is None else {"radius_mm": round(part.r_mm, 3)}
         own |= {key: round(part.facts[key], 3) for key in ("chord_mm",) if key in part.facts}
-        names["holds"] += f", {part.stock}"
-        made.add(cutting_file(part), drawn[cutting_file(part)], **names, **own, **about)
-    made.add("cut/all.dxf", drawn["cut/all.dxf"], holds="every flat part once, side by side", **about)
+        asked = to_ask(craft.design.stock[part.stock])
+        names["holds"] += f", {part.stock}" + (f"; {asked}" if asked else "")
+        file = cutting_file(part, cut_by)
+        made.add(file, drawn[file], **names, **own, **about)
+    for cut_by in dict.fromkeys(cut_by for _, cut_by in _by_tool(craft)):
+        words = f"every part that is cut by {cut_by} once, side by side"
+        made.add(all_file(cut_by), drawn[all_file(cut_by)], holds=words, **about)
+
+
+def _by_tool(craft: Craft) -> list[tuple[Part, Tool]]:
+    """Every flat part that is cut, and by what."""
+    pairs = ((part, tool(craft.design.stock.get(part.stock))) for part in craft.flat_parts)
+    return [(part, cut_by) for part, cut_by in pairs if cut_by is not None]
 
 
 def _drawn(craft: Craft) -> dict[str, bytes]:
@@ -136,14 +147,22 @@ def _drawn(craft: Craft) -> dict[str, bytes]:
     design, flats = craft.design, craft.flat_parts
     colours, blades, unit = design.laser.colour.model_dump(), design.rotor.blades, design.units or "mm"
     width = design.laser.bed[0] if design.laser.bed else BED_MM
+    cut = _by_tool(craft)
+    asks = {part.stock: to_ask(design.stock[part.stock]) for part, _ in cut}
 
     def draw() -> dict[str, bytes]:
-        drawn = {cutting_file(part): part_dxf(part, colours, blades, unit) for part in flats}
+        drawn = {
+            cutting_file(part, cut_by): part_dxf(part, colours, blades, unit, asks[part.stock]) for part, cut_by in cut
+        }
         drawn |= {picture_file(part): svg(flat_part(part, unit)).encode() for part in flats}
         drawn |= {file_name(part): inline(bare_part(part, unit), file_name(part)).encode() for part in flats}
-        return drawn | {"cut/all.dxf": all_dxf(flats, colours, width, blades, unit)}
+        for each in dict.fromkeys(cut_by for _, cut_by in cut):
+            mine = [part for part, cut_by in cut if cut_by is each]
+            drawn[all_file(each)] = all_dxf(mine, colours, width, blades, unit, asks)
+        return drawn
 
-    return _kept(craft.cache, ("flat parts", flats, colours, blades, width, unit), draw)
+    tools = [(part.name, str(cut_by), asks[part.stock]) for part, cut_by in cut]
+    return _kept(craft.cache, ("flat parts", flats, tools, colours, blades, width, unit), draw)
 
 
 def _kept(cache: Cache, content: tuple[Any, ...], draw: Callable[[], dict[str, bytes]]) -> dict[str, bytes]:

@@ -18,23 +18,31 @@ _DECIMALS = 6  # of a coordinate [mm]
 _BULGE_DECIMALS = 9
 
 
-def part_dxf(part: Part, colours: Mapping[str, str], blades: int, unit: str = "mm") -> bytes:
+def part_dxf(part: Part, colours: Mapping[str, str], blades: int, unit: str = "mm", more: str = "") -> bytes:
     """A cutting file of one flat part, in its own frame, with its name, its count and a line to measure below it.
 
     part    : flat, as it is to be cut (mirrored already in a clockwise craft)
     colours : "inside", "outside", "mark", "reference" -> colour name
     blades  : in the craft [-]
     unit    : the design's own unit of length, for what is written
+    more    : what else is to be written beside it
     returns : DXF R2000 in millimetres, the kerf not applied
     """
     drawing = draw_part(part)
     left, bottom, _, _ = drawing.bounds
-    beside = caption(stated(part, blades, unit), left, bottom - GAP_MM)
+    beside = caption([*stated(part, blades, unit), *([more] if more else [])], left, bottom - GAP_MM)
     line = rule(left, beside.bounds[1] - 2.0 * GAP_MM, unit)
     return write_dxf(together((drawing, beside, line)), colours)
 
 
-def all_dxf(parts: Sequence[Part], colours: Mapping[str, str], width_mm: float, blades: int, unit: str = "mm") -> bytes:
+def all_dxf(
+    parts: Sequence[Part],
+    colours: Mapping[str, str],
+    width_mm: float,
+    blades: int,
+    unit: str = "mm",
+    more: Mapping[str, str] | None = None,
+) -> bytes:
     """A cutting file of all flat parts side by side, each once with its count beside it, in rows for each stock.
 
     parts    : those that aren't flat are left out
@@ -42,11 +50,13 @@ def all_dxf(parts: Sequence[Part], colours: Mapping[str, str], width_mm: float, 
     width_mm : of a row: the width of the laser's bed [mm]
     blades   : in the craft [-]
     unit     : the design's own unit of length, for what is written
+    more     : by stock, what else is to be written beside its parts
     """
     flats = sorted((part for part in parts if isinstance(part.shape, Flat)), key=lambda part: part.stock)
     top, sheet = 0.0, [rule(0.0, GAP_MM, unit)]
-    for _, group in groupby(flats, key=lambda part: part.stock):
-        cells = [_cell(part, blades, unit) for part in group]
+    for stock, group in groupby(flats, key=lambda part: part.stock):
+        words = (more or {}).get(stock, "")
+        cells = [_cell(part, blades, unit, words) for part in group]
         sizes = [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in (cell.bounds for cell in cells)]
         placed = [
             cell.moved(left - cell.bounds[0], top + bottom - cell.bounds[1])
@@ -57,10 +67,11 @@ def all_dxf(parts: Sequence[Part], colours: Mapping[str, str], width_mm: float, 
     return write_dxf(together(sheet), colours)
 
 
-def _cell(part: Part, blades: int, unit: str) -> Drawing:
+def _cell(part: Part, blades: int, unit: str, more: str) -> Drawing:
     drawing = draw_part(part)
     left, bottom, _, _ = drawing.bounds
-    return together((drawing, caption(stated(part, blades, unit), left, bottom - 0.5 * GAP_MM)))
+    words = [*stated(part, blades, unit), *([more] if more else [])]
+    return together((drawing, caption(words, left, bottom - 0.5 * GAP_MM)))
 
 
 def write_dxf(drawing: Drawing, colours: Mapping[str, str]) -> bytes:

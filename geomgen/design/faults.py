@@ -26,7 +26,17 @@ MOST_READ = 500  # faults are looked at in one design
 MOST_SHOWN = 60  # characters of a value
 _MISSING = object()
 _EXAMPLE = re.compile(r'(?:(?<=as )|(?<== ))"(-?[\d.]+ [^"]+)"')
-EXAMPLES = (LENGTH, MASS, AREAL, DENSITY, LINEAR, TEMPERATURE, FORCE, AREA, INERTIA)  # kinds that have units of either system
+EXAMPLES = (
+    LENGTH,
+    MASS,
+    AREAL,
+    DENSITY,
+    LINEAR,
+    TEMPERATURE,
+    FORCE,
+    AREA,
+    INERTIA,
+)  # kinds that have units of either system
 MISSING, UNKNOWN = "is missing", "is a key we don't know"
 _TRUE: tuple[Any, ...] = ("true", "yes", "on", "y", 1, "1")
 _FALSE: tuple[Any, ...] = ("false", "no", "off", "n", "none", 0, "0")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from geomgen.model.part import Part
+from geomgen.stock.tool import Tool
 
 CARD = "pitch_card.svg"  # where holes of the caps carry letters for pitches
 
@@ -14,9 +15,14 @@ def file_name(part: Part) -> str:
     return part.name.replace(" ", "_")
 
 
-def cutting_file(part: Part) -> str:
-    """Of a flat part."""
-    return f"cut/{file_name(part)}.dxf"
+def cutting_file(part: Part, cut_by: Tool) -> str:
+    """Of a flat part, in the folder of what cuts it."""
+    return f"cut/{cut_by}/{file_name(part)}.dxf"
+
+
+def all_file(cut_by: Tool) -> str:
+    """Of all flat parts that one tool cuts, side by side."""
+    return f"cut/{cut_by}/all.dxf"
 
 
 def printing_file(part: Part) -> str:

@@ -9,8 +9,9 @@ from geomgen.model.part import Area, Bought, Flat, Length, Part, Shaped, Solid
 from geomgen.model.role import Assembly, Role
 from geomgen.printing.stages import PRINTED
 from geomgen.stock.need import times
+from geomgen.stock.tool import tool
 from geomgen.views.cautions import CUTTING, PRINTING, cautions
-from geomgen.views.file_names import cutting_file, file_name, picture_file, place_of, printing_file
+from geomgen.views.file_names import all_file, cutting_file, file_name, picture_file, place_of, printing_file
 from geomgen.views.flat_part import part_heading
 from geomgen.views.page import Cell, Chapter, Figure, Item, Link, Row, Section, Table, as_columns
 from geomgen.views.quantity import Amount
@@ -33,11 +34,13 @@ def cutting(craft: Craft) -> Chapter | None:
         )
         for bench, stock in sorted(sheets, key=lambda sheet: sheet[0])
     ]
+    tools = [tool(craft.design.stock[stock]) for _, stock in sheets]
+    files = [all_file(each) for each in dict.fromkeys(tools) if each is not None]
     lead = Item(
         "note",
-        "All flat parts side by side: cut/all.dxf. Files are drawn to size in millimetres, no kerf taken off; inside "
-        "cuts come first.",
-        links=(Link("cut/all.dxf", "cut/all.dxf"),),
+        f"All flat parts of one tool side by side: {', '.join(files)}. Nothing that laser shops refuse, or that isn't "
+        "known, lies in cut/laser. Files are drawn to size in millimetres, no kerf taken off; inside cuts come first.",
+        links=tuple(Link(file, file) for file in files),
     )
     return Chapter("Parts to cut", "cutting", (cautions((CUTTING,)), (lead,), *sections))
 
@@ -80,9 +83,9 @@ def _printed(part: Part, craft: Craft) -> list[Figure]:
 
 
 def _flat(part: Part, craft: Craft) -> Figure:
-    """A part that is cut; a cap has a file to print besides, whatever it is made of."""
-    cut, solid, picture = cutting_file(part), printing_file(part), picture_file(part)
-    files = [cut, solid] if part.role in PRINTED else [cut]
+    """A part that is cut; a cap has a file to print besides, whatever it is made of; a printed one has no other."""
+    cut_by, solid, picture = tool(craft.design.stock[part.stock]), printing_file(part), picture_file(part)
+    files = ([cutting_file(part, cut_by)] if cut_by is not None else []) + [solid] * (part.role in PRINTED)
     links = (*(Link(file, file) for file in files), Link("full-size picture", picture))
     words = f"{_counted(part, craft)}, {part_heading(part)}. "
     words += f"Files: {', '.join(link.words for link in links)}"

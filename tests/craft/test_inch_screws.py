@@ -10,8 +10,10 @@ import numpy as np
 import pytest
 
 from geomgen.craft import Craft
+from geomgen.cutting.dxf import part_dxf
 from geomgen.design import read_text, starter_text
 from geomgen.making import Output, make
+from geomgen.model.role import Role
 
 IN = 25.4
 STEEL = 7.85e-3  # [g/mm3]
@@ -54,10 +56,11 @@ def like(made: Output, name: str, diameter_mm: float) -> int:
 
 def test_holes_in_caps_rib_and_hub(craft: Craft, made: Output) -> None:
     """ASME B18.2.8: drill 30 for a #4 and drill 38 for a #2 go normal, 19/64 in for a 1/4 goes loose."""
-    assert like(made, "cut/turning_cap.dxf", 0.1285 * IN) == 4
-    assert like(made, "cut/fixed_cap.dxf", 0.1285 * IN) == 4
-    assert like(made, "cut/rib_R01.dxf", 0.1285 * IN) == 4
-    ribs = [name for name in made.files if name.startswith("cut/rib_") and like(made, name, 0.1015 * IN)]
+    for cap in craft.finished_of(Role.TURNING_CAP, Role.FIXED_CAP):
+        holes = circles(part_dxf(cap, craft.design.laser.colour.model_dump(), craft.design.rotor.blades))
+        assert sum(abs(diameter - 0.1285 * IN) < 1e-4 for _, diameter, _ in holes) == 4
+    assert like(made, "cut/laser/rib_R01.dxf", 0.1285 * IN) == 4
+    ribs = [name for name in made.files if name.startswith("cut/laser/rib_") and like(made, name, 0.1015 * IN)]
     assert len(ribs) == 1 and like(made, ribs[0], 0.1015 * IN) == 2
     assert craft.hub_spec.bolt == pytest.approx(19 / 64 * IN)
     assert craft.hub_spec.pilot == pytest.approx(0.8 * 0.112 * IN)

@@ -16,6 +16,7 @@ from pages import SVG, ids, links, named, parsed, part, reaches_out, rows, table
 from geomgen.craft import Craft
 from geomgen.folder.manifest import MANIFEST
 from geomgen.making import make
+from geomgen.stock.tool import tool
 from geomgen.views.cautions import BALANCE, CUTTING, FANS, PACKS, PRINTING, SPINNING
 from geomgen.views.file_names import cutting_file, place_of, printing_file
 from geomgen.views.pitch_error import pitch_error_data
@@ -109,7 +110,8 @@ def test_every_part_has_its_picture_and_notes_or_says_why_not(made: Made) -> Non
             assert place.tag == "tr" and re.search(r"bought|cut to length|shaped from its stock|glue, by area", told)
             continue
         assert place.tag == "figure" and [child.tag for child in place] == [f"{SVG}svg", "figcaption"]
-        files = [cutting_file(one)] if one in craft.flat_parts else []
+        cut_by = tool(craft.design.stock[one.stock]) if one in craft.flat_parts else None
+        files = [cutting_file(one, cut_by)] if cut_by is not None else []
         files += [printing_file(one)] if one in craft.printed_parts else []
         assert set(files) <= {unquote(to) for to in links(place)}, one.name
 
@@ -236,4 +238,5 @@ def test_a_cap_of_sheet_stands_with_what_is_cut_and_one_of_plastic_with_what_is_
     for name, chapter in (("turning cap", "cutting"), ("fixed cap", "printing")):
         cap = part(part(root, chapter), place_of(name))
         file = name.replace(" ", "_")
-        assert {f"cut/{file}.dxf", f"print/{file}.stl"} <= set(links(cap))
+        assert f"print/{file}.stl" in links(cap)
+        assert (f"cut/laser/{file}.dxf" in links(cap)) == (chapter == "cutting")
