@@ -231,7 +231,7 @@ def test_make_writes_the_same_bytes_twice_and_keeps_a_stranger(
     }
     assert second == first
     assert str(tmp_path).encode() not in b"".join(first.values())
-    assert {str(name.parent) for name in first} == {".", "cut", "print", "pictures"}
+    assert {str(name.parent) for name in first} == {".", "cut/knife", "cut/laser", "print", "pictures"}
 
 
 def test_make_tells_which_parts_changed(tmp_path: pathlib.Path, capsys: pytest.CaptureFixture[str]) -> None:
