@@ -16,7 +16,6 @@ from geomgen.hover.wake.lifting_line import hover_point
 from geomgen.section.polar.forces import SectionPolar
 
 STANDARD_SOUND_M_S = 340.294  # at sea level; U.S. Standard Atmosphere 1976
-THREE_QUARTERS = 0.75
 _FIRST_LIFT = 0.5  # lift coefficient of the first guess
 _CLOSE, _ROUNDS = 1e-4, 10  # of the tip's speed, as a share
 _LONGEST_STEP = math.log(3.0)
@@ -73,16 +72,12 @@ class Carried:
     task          : what it carries
     tip_speed_m_s : [m/s]
     point         : its coefficients there; thrust within 12 % at this pitch, so rpm within 6 %
-    chord_tip     : [R]
-    chord_75      : at three quarters of the radius [R]
     """
 
     pitch_rad: float
     task: Task
     tip_speed_m_s: float
     point: HoverPoint
-    chord_tip: float
-    chord_75: float
 
     @property
     def rad_s(self) -> float:
@@ -118,16 +113,6 @@ class Carried:
     def mach_tip(self) -> float:
         """[-]."""
         return self.tip_speed_m_s / self.task.sound_m_s
-
-    @property
-    def reynolds_tip(self) -> float:
-        """By the chord at the tip and the blade's motion alone [-]."""
-        return self.chord_tip * self.task.reynolds_at_tip(self.tip_speed_m_s)
-
-    @property
-    def reynolds_75(self) -> float:
-        """The same at three quarters of the radius [-]."""
-        return self.chord_75 * THREE_QUARTERS * self.task.reynolds_at_tip(self.tip_speed_m_s)
 
     @property
     def r_m(self) -> FloatArray:
@@ -187,7 +172,7 @@ def carried(
         point = hover_point(wake, angle, polar, task.reynolds_at_tip(speed), task.ground)
         off = math.log(task.tip_speed_m_s(point.thrust) / speed) if point.thrust > 0.0 else _LONGEST_STEP
         if abs(off) < _CLOSE:
-            return _judged(Carried(pitch_rad, task, speed * math.exp(off), point, *_chords(wake)))
+            return _judged(Carried(pitch_rad, task, speed * math.exp(off), point))
         if speed > task.sound_m_s:
             return NotCarried(pitch_rad, Why.NO_LIFT)
         step = _secant(off, math.log(speed), before)
@@ -211,8 +196,3 @@ def _judged(found: Carried) -> Carried | NotCarried:
     if found.point.stalled:
         return NotCarried(found.pitch_rad, Why.PAST_STALL, found)
     return found
-
-
-def _chords(wake: Wake) -> tuple[float, float]:
-    edge, chord = wake.blade.edge, wake.blade.edge_chord
-    return float(chord[-1]), float(np.interp(THREE_QUARTERS, edge, chord))

@@ -126,6 +126,10 @@ def _power(found: Hovering, at: Setting) -> Section:
     last: Row = ("all of it", Number(total, 1), Number(100.0, 0))
     lasts = found.flown.lasts
     words = f"{fixed(lasts.minutes, 1)} min from a full pack: {lasts.stop.value} then." if lasts else ""
+    if isinstance(found.flown.working, Working):
+        plug = found.flown.working
+        words += f" At the pack's plug a watt meter shows {fixed(plug.plug_w, 0)} W: "
+        words += f"{fixed(plug.pack_v, 1)} V, {fixed(plug.pack_a, 1)} A."
     table = Table(as_columns("where it goes", "W", "%"), (*cells, last), left=1, foot=1)
     return (f"Power at {at.pitch_deg:g} deg and {at.rpm:.0f} rpm", table, *((words,) if words else ()))
 

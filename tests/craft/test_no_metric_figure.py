@@ -28,6 +28,8 @@ from geomgen.render.text import page_text
 from geomgen.study.comparison import compare
 from geomgen.views import verdict
 from geomgen.views.check import check_data, check_page
+from geomgen.views.hover import hover_page
+from geomgen.views.hover_data import hover_data
 from geomgen.views.make import made_page
 from geomgen.views.weigh import weigh_page
 from geomgen.views.weigh_data import weigh_data
@@ -79,7 +81,9 @@ def said(craft: Craft, file: DesignFile) -> Iterator[tuple[str, str]]:
     yield "check", page_text(check_page(craft, warnings, notes=True))
     yield "weigh", page_text(weigh_page(craft, warnings))
     yield "make", page_text(made_page(changes, craft, warnings, notes=True))
-    for data in (check_data(craft, None, warnings), weigh_data(craft, None, warnings)):
+    yield "hover", page_text(hover_page(craft, warnings))
+    pages = (check_data, weigh_data, hover_data)
+    for data in (page(craft, None, warnings) for page in pages):
         yield "json", json_text(data, craft.design.units or "mm")
     flats = [part.shape for part in craft.flat_parts if isinstance(part.shape, Flat)]
     yield "engraved", "; ".join(text.text for flat in flats for text in flat.texts)

@@ -96,7 +96,7 @@ STARTER = [
     Case("starter", {FIXING: False}, WARNING, FIXING, "105 N hang on it",
          {FIXING: {"kind": "clamped", "screw": "M3", "count": 2}}),
     Case("starter", {"duty.rpm_max": 810}, WARNING, f"{FIXING}.length", "409 N pull on its glue line",
-         {"duty.rpm_max": 810, "hub.collar.length": 10.3, f"{FIXING}.length": 10.3}),
+         {"duty.rpm_max": 810, "hub.collar.length": 8.3, f"{FIXING}.length": 8.3}),
     Case("starter", {f"{FIXING}.glue": "wood glue"}, WARNING, f"{FIXING}.glue", "wood glue on a tube",
          {f"{FIXING}.glue": "CA"}),
     # the third pin stands 60 deg below: 46 sin 60 deg and its web under the axis, 19 mm above the underside
@@ -108,6 +108,16 @@ STARTER = [
     Case("starter", {"duty.lift_left": "99 %", "fan.small.static": {"thrust": "1.2 N", "power": "48 W",
          "voltage": "10.5 V"}}, WARNING, "pitch.set", "of lift over", {"duty.lift_left": "20 %"}),
     Case("starter", {"duty.rpm_max": 300}, WARNING, "duty.rpm_max", "full throttle turns it at", {"duty.rpm_max": 402}),
+    Case("starter", {"pitch.range": ["-16 deg", "-4 deg"], "pitch.set": "-16 deg"}, WARNING, "pitch.set",
+         "nothing carries it there: no lift", {}),
+    # 5 A through 90 mohm takes .4 V off a cell of 4.2 V: below 3.96 V at once
+    Case("starter", {"pack.main.resistance": "90 mohm", "pack.main.floor": "3.96 V"}, WARNING, "pitch.set",
+         "the pack can't give what is asked even when full", {"pack.main.resistance": "20 mohm"}),
+    # air alone, (T^3 / 4 rho A)^0.5 of 40 mm round 20 mm: 2.45 N 56.4 W, .71 of 80 W; 2.40 N 54.7 W, .68
+    Case("starter",
+         {"duty.rpm_max": 500, "fan.small.static": {"thrust": "2.45 N", "power": "80 W", "voltage": "10.5 V"}},
+         WARNING, "fan.small.static", "71 % of its electrical power",
+         {"duty.rpm_max": 500, "fan.small.static": {"thrust": "2.40 N", "power": "80 W", "voltage": "10.5 V"}}),
     # 3 x 3.7 V x 1.7 Ah = 18.9 Wh; packs of 10 to 30 Wh hold 120 to 157 Wh a kg: 120 to 157 g
     Case("starter", {"fitting.battery.mass": "90 g"}, WARNING, "fitting.battery.mass", "weigh 120 to 157 g",
          {"fitting.battery.mass": "122 g"}),
