@@ -27,6 +27,7 @@ from geomgen.printing import stages as printing
 from geomgen.root import stages as rooting
 from geomgen.stages import Staged, stage
 from geomgen.stock import stages as stock
+from geomgen.stock.sheets import Layout
 from geomgen.strength import stages as strength
 from geomgen.structure import stages as structure
 from geomgen.tolerances import STANDARD, Tolerances
@@ -39,6 +40,7 @@ class Craft(Staged):
     folder : folder the design's own files are taken from; None where it has none
     cache  : where results are kept; the cache of the process if left out
     tol    : geometric tolerances
+    before : how sheets were laid before; None where that isn't known
     exact  : whether the hub is weighed by its exact solid, which needs the kernel; else by closed sums, see `root`
     """
 
@@ -50,8 +52,9 @@ class Craft(Staged):
         *,
         tol: Tolerances = STANDARD,
         exact: bool = True,
+        before: Layout | None = None,
     ) -> None:
-        given = {"files": Files.of(design, folder), "tol": tol, "exact": exact}
+        given = {"files": Files.of(design, folder), "tol": tol, "exact": exact, "before": before}
         super().__init__(design, given, default() if cache is None else cache)
         self.folder, self.tol = folder, tol
 
@@ -108,6 +111,8 @@ class Craft(Staged):
     parts = stage(together, flying, bench_parts)
     as_cut = stage(bench.as_cut, layout, bare_ribs, parts, footing)
     on_sheets = stage(stock.held_against_sheets, as_cut)
+    laid = stage(stock.laid, on_sheets, given=("before",))
+    sheets = stage(stock.at_hand, on_sheets, laid, given=("before",))
     finished = stage(marking.finished, on_sheets, given=("cache",))
 
     # What it weighs, and what that asks for
@@ -186,7 +191,7 @@ class Craft(Staged):
 
 # What is judged by no fault of its own
 LATE = (
-    Craft.as_cut, Craft.on_sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk, Craft.measured,
-    Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.rotor, Craft.hover,
+    Craft.as_cut, Craft.laid, Craft.sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk,
+    Craft.measured, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.rotor, Craft.hover,
     Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict,
 )  # fmt: skip

@@ -65,11 +65,18 @@ CURRENT = Kind("current", "A", {"A": 1, "mA": 1e-3}, "12 A")
 CHARGE = Kind("charge", "Ah", {"Ah": 1, "mAh": 1e-3}, "2.2 Ah")
 RESISTANCE = Kind("resistance", "ohm", {"ohm": 1, "mohm": 1e-3}, "8 mohm")
 AREA = Kind("area", "mm2", {"mm2": 1, "cm2": 100, "in2": _IN**2}, "1.3 mm2")
+FEED = Kind(
+    "cutting speed",
+    "mm/s",
+    {"mm/s": 1, "mm/min": 1 / 60, "m/min": 1000 / 60, "in/s": _IN, "in/min": _IN / 60},
+    "20 mm/s",
+)
+PRICE = Kind("price", "", {}, "6.80")
 INERTIA = Kind("inertia", "g cm2", {"g cm2": 1, "kg m2": 1e7, "oz in2": _OZ * (_IN * 0.1) ** 2}, "12 g cm2")
 
 _KINDS = (
     LENGTH, MASS, ANGLE, AREAL, DENSITY, LINEAR, SPEED, TEMPERATURE, SHARE, FORCE, POWER, VOLTAGE, CURRENT, CHARGE,
-    RESISTANCE, AREA, INERTIA,
+    RESISTANCE, AREA, INERTIA, FEED, PRICE,
 )  # fmt: skip
 LONGEST = 80  # no value is written with more characters
 _SIGNS = {

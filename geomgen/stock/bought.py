@@ -9,7 +9,7 @@ from geomgen.design.schema import Design
 from geomgen.model.joint import Key
 from geomgen.model.part import Area, Length, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.stock.need import times
+from geomgen.stock.copies import times
 
 
 @dataclass(frozen=True)

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from geomgen.design.schema import Design, LengthStock, PieceStock, SheetStock, VolumeStock
 from geomgen.model.joint import Key
 from geomgen.model.part import Area, Flat, Length, Part, Shaped, Solid
-from geomgen.stock.lying import angle_on_sheet, box_of
-from geomgen.stock.packing import Box, lengths_needed, packed, sheets_of
+from geomgen.stock.copies import cut_copies
+from geomgen.stock.packing import lengths_needed
+from geomgen.stock.sheets import Layout, Sheet
 
-GAP_MM = 3.0  # between parts on a sheet; a laser's kerf where that is wider
 SAW_MM = 1.0  # taken by each cut of a length
 SCARF = 12.0  # of a joint in a length: 1 in 12 (AC 43.13-1B, read: the steepest permitted in plywood)
 
@@ -32,6 +32,7 @@ class Need:
     amount     : what is in the parts themselves, without waste [unit]
     unit       : "mm2" | "mm" | "mm3" | "piece"
     too_large  : names of parts larger than the sheet, counted by their area; or longer than the length, joined
+    offcuts    : off-cuts that are laid on besides
     """
 
     stock: str
@@ -45,13 +46,17 @@ class Need:
     amount: float
     unit: str
     too_large: tuple[str, ...] = ()
+    offcuts: int = 0
 
 
-def needs(parts: Sequence[Part], design: Design, volumes_mm3: Mapping[Key, float] | None = None) -> tuple[Need, ...]:
+def needs(
+    parts: Sequence[Part], design: Design, layout: Layout, volumes_mm3: Mapping[Key, float] | None = None
+) -> tuple[Need, ...]:
     """What all blades, the hub and the aids to build by take of each stock that parts name, in the parts' order.
 
     parts       : every different part of one blade, of the hub and of the bench
-    design      : stocks, number of blades, laser
+    design      : stocks, number of blades
+    layout      : what lies on which sheet
     volumes_mm3 : exact volume of each printed solid [mm3]; one that is missing counts nothing
     returns     : the craft's needs, then the bench's; parts of no stock (wires, glue, bought things) are passed over
     """
@@ -59,28 +64,29 @@ def needs(parts: Sequence[Part], design: Design, volumes_mm3: Mapping[Key, float
     for bench in (False, True):
         mine = [part for part in parts if part.stock and (part.assembly == "bench") == bench]
         for name in dict.fromkeys(part.stock for part in mine):
-            cut = [(part, times(part, design)) for part in mine if part.stock == name]
-            found.append(_need(name, cut, design, volumes_mm3 or {}, bench))
+            cut = [(part, cut_copies(part, design)) for part in mine if part.stock == name]
+            found.append(_need(name, cut, design, layout.of(name, bench=bench), volumes_mm3 or {}, bench))
     return tuple(found)
 
 
-def times(part: Part, design: Design) -> int:
-    """How many of a part there are in the craft: as many sets as blades, or one."""
-    return part.count * (design.rotor.blades if part.assembly == "blade" else 1)
-
-
 def _need(
-    name: str, cut: Sequence[tuple[Part, int]], design: Design, volumes: Mapping[Key, float], bench: bool
+    name: str,
+    cut: Sequence[tuple[Part, int]],
+    design: Design,
+    laid: Sequence[Sheet],
+    volumes: Mapping[Key, float],
+    bench: bool,
 ) -> Need:
     stock, pieces = design.stock[name], sum(count for _, count in cut)
     sheets = lengths = used = None
+    offcuts = sum(sheet.offcut for sheet in laid)
     too_large: tuple[str, ...] = ()
     if isinstance(stock, SheetStock):
         amount, unit = sum(count * _area_mm2(part) for part, count in cut), "mm2"
         if stock.size is not None:
-            gap = max(GAP_MM, design.laser.kerf.get(name, 0.0))
-            sheets, too_large = _sheets(stock, stock.size, cut, gap)
-            used = amount / (sheets * stock.size[0] * stock.size[1]) if sheets else None
+            sheets, too_large = _sheets(stock.size, cut, laid)
+            area = sheets * stock.size[0] * stock.size[1] + sum(a * b for a, b in (s.size for s in laid if s.offcut))
+            used = amount / area if area else None
     elif isinstance(stock, LengthStock):
         amount, unit = sum(count * _length_mm(part) for part, count in cut), "mm"
         if stock.length is not None:
@@ -91,30 +97,18 @@ def _need(
     else:
         amount, unit = float(pieces), "piece"
     of = (stock.of or name) if isinstance(stock, PieceStock) else stock.of
-    return Need(name, of, stock.kind, bench, pieces, sheets, lengths, used, amount, unit, too_large)
+    return Need(name, of, stock.kind, bench, pieces, sheets, lengths, used, amount, unit, too_large, offcuts)
 
 
 def _sheets(
-    stock: SheetStock, size: tuple[float, float], cut: Sequence[tuple[Part, int]], gap: float
+    size: tuple[float, float], cut: Sequence[tuple[Part, int]], laid: Sequence[Sheet]
 ) -> tuple[int, tuple[str, ...]]:
-    """Whole sheets, and the names of parts that go on none; those and what isn't drawn are counted by area.
-
-    A skin that is made up of several sheets takes as many as its layout says.
-    """
-    boxes: list[Box] = []
-    too_large, loose_mm2, joined = [], 0.0, 0
-    for part, count in cut:
-        if (made_up := round(part.facts.get("sheets", 0.0))) > 1:
-            joined += made_up * count
-            continue
-        if isinstance(part.shape, Flat) and (angle := angle_on_sheet(part.shape, stock, size)) is not None:
-            boxes += [box_of(part.shape, stock, angle)] * count
-            continue
-        loose_mm2 += count * _area_mm2(part)
-        if isinstance(part.shape, Flat):
-            too_large.append(part.name)
-    by_area = math.ceil(loose_mm2 / (size[0] * size[1]) - 1e-9)
-    return sheets_of(packed(boxes, size, gap)) + joined + by_area, tuple(too_large)
+    """Whole sheets, and the names of parts that go on none; those and what isn't drawn are counted by area."""
+    there = {each.key for sheet in laid for each in sheet.laid}
+    loose = [(part, count) for part, count in cut if part.key not in there]
+    by_area = math.ceil(sum(count * _area_mm2(part) for part, count in loose) / (size[0] * size[1]) - 1e-9)
+    too_large = tuple(part.name for part, _ in loose if isinstance(part.shape, Flat))
+    return sum(not sheet.offcut for sheet in laid) + by_area, too_large
 
 
 def _lengths(stock: LengthStock, length: float, cut: Sequence[tuple[Part, int]]) -> tuple[int, tuple[str, ...]]:

@@ -21,14 +21,25 @@ class Tool(StrEnum):
 def tool(stock: Stock | None) -> Tool | None:
     """What cuts parts of a stock; None where it is no sheet: printed parts have no cutting file.
 
-    A material that the catalogue doesn't know, or says no of, never goes to the laser.
+    A material that the catalogue doesn't know, or says no of, never goes to the laser, whatever is asked for; what may
+    go there is cut otherwise where that is asked for.
     """
     if not isinstance(stock, SheetStock):
         return None
     material = known(stock.of)
+    if stock.cut in (Tool.KNIFE, Tool.SAW):
+        return Tool(stock.cut)
     if material is not None and material.laser.verdict in ("yes", "ask"):
         return Tool.LASER
     return Tool.KNIFE if material is not None and material.kind in SOFT else Tool.SAW
+
+
+def looser(stock: Stock) -> str:
+    """Why a stock that is asked for on the laser doesn't go there; "" where it does, or isn't asked for."""
+    if not isinstance(stock, SheetStock) or stock.cut != "laser" or tool(stock) is Tool.LASER:
+        return ""
+    material = known(stock.of)
+    return f"no laser cuts it: {material.laser.reason}" if material else "no laser cuts what the catalogue doesn't know"
 
 
 def to_ask(stock: Stock | None) -> str:

@@ -11,7 +11,8 @@ from geomgen.mass.band import Band, Triple
 from geomgen.mass.lines import Line
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.stock.need import Need, needs, times
+from geomgen.stock.copies import times
+from geomgen.stock.need import Need, needs
 from geomgen.strength.load_path import pull_n
 
 
@@ -109,7 +110,7 @@ def figures(craft: Craft) -> Figures:
         lift_coefficient=typical.lift_coefficient,
         air_density_kg_m3=typical.air_density_kg_m3,
         kinds=by_kind(craft.mass.lines),
-        needs=needs(parts, design, volumes),
+        needs=needs(parts, design, craft.laid, volumes),
         cut_mm=cut_mm(parts, design),
         parts=len(made),
         pieces=sum(times(part, design) for part in made),

@@ -8,7 +8,7 @@ from geomgen.figures import mm
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Shaped, Solid
 from geomgen.model.role import Assembly, Role
 from geomgen.printing.stages import PRINTED
-from geomgen.stock.need import times
+from geomgen.stock.copies import times
 from geomgen.stock.tool import tool
 from geomgen.views.cautions import CUTTING, PRINTING, cautions
 from geomgen.views.file_names import all_file, cutting_file, file_name, picture_file, place_of, printing_file

@@ -20,7 +20,7 @@ _SMALL_MM2 = 1e5
 def shopping(craft: Craft) -> Chapter:
     """What the whole craft takes, and what the bench takes, apart."""
     design = craft.design
-    found = needs(craft.finished, design, {key: solid.volume_mm3 for key, solid in craft.solids.items()})
+    found = needs(craft.finished, design, craft.laid, {key: solid.volume_mm3 for key, solid in craft.solids.items()})
     flies, stays = ([need for need in found if need.bench == bench] for bench in (False, True))
     grams = {line.key: line.one_g[1] for line in craft.mass.lines}
     sections = [

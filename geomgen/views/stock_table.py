@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from geomgen.figures import mm
-from geomgen.stock.need import GAP_MM, SAW_MM, Need
+from geomgen.stock.need import SAW_MM, Need
 from geomgen.study.comparison import Column
 from geomgen.views.page import Cell, Item, Section, Table
 from geomgen.views.quantity import Amount
@@ -33,9 +33,8 @@ def stocks(columns: Sequence[Column]) -> list[Section]:
 def how_packed() -> str:
     """How sheets and lengths are counted."""
     return (
-        f"Sheets are packed by their parts' boxes, {mm(GAP_MM, 1)} apart or a kerf where that is wider, "
-        f"with the grain; lengths take {mm(SAW_MM, 1)} for each saw cut. %: of what is bought that ends "
-        "in parts. A careful eye may save a sheet; spoilt parts take more."
+        f"Sheets are counted as they are laid for cutting; lengths take {mm(SAW_MM, 1)} for each saw cut. %: of what "
+        "is bought that ends in parts. Spoilt parts take more: spares can be asked for."
     )
 
 

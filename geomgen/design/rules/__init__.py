@@ -11,7 +11,7 @@ from geomgen.design.rules.hub import hub
 from geomgen.design.rules.names import names
 from geomgen.design.rules.pitch import pitch
 from geomgen.design.rules.rotor import duty, rotor
-from geomgen.design.rules.stocks import kerfs, materials, stocks, used
+from geomgen.design.rules.stocks import kerfs, materials, shop, stocks, used
 from geomgen.design.rules.tools import guarded
 from geomgen.design.rules.wires import channels, wires
 from geomgen.design.schema.design import Design
@@ -19,7 +19,7 @@ from geomgen.errors import Fault
 
 RULES = (
     rotor, duty, names, along, construction, runs, spars, channels, wires, pitch, hub, fittings, drive, glue, stocks,
-    materials, used, kerfs,
+    materials, used, kerfs, shop,
 )  # fmt: skip
 
 

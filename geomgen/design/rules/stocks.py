@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import get_args
 
 from geomgen.design.keypath import KeyPath
@@ -207,11 +208,32 @@ def _rod(design: Design, path: KeyPath, pin: Pin | Pinned) -> Faults:
 
 
 def kerfs(design: Design) -> Faults:
-    """Each kerf is that of a sheet."""
-    for name in design.laser.kerf:
-        path: KeyPath = ("laser", "kerf", name)
+    """Each kerf and each speed is that of a sheet."""
+    yield from guarded(_sheets(design, "kerf", design.laser.kerf), _sheets(design, "speed", design.laser.speed))
+
+
+def _sheets(design: Design, key: str, table: Mapping[str, float]) -> Faults:
+    for name in table:
+        path: KeyPath = ("laser", key, name)
         if name not in design.stock:
             sheets = [key for key, stock in design.stock.items() if stock.kind == "sheet"]
             yield fault(path, f"there is no [stock.{name}]", f"sheets here: {', '.join(sheets)}", near(name, sheets))
         elif design.stock[name].kind != "sheet":
             yield fault(path, f"[stock.{name}] is no sheet", "stocks that the laser cuts")
+
+
+def shop(design: Design) -> Faults:
+    """Sheets that are cut are named as they are numbered, and only a roll of paper has a width."""
+    yield from guarded(_done(design), _roll(design))
+
+
+def _done(design: Design) -> Faults:
+    for k, name in enumerate(design.laser.done):
+        stock, _, number = name.rpartition(" ")
+        if design.stock.get(stock) is None or not number.isdecimal():
+            yield fault(("laser", "done", k), "is no sheet's name", 'a stock and a number, as in "ply_2 1"')
+
+
+def _roll(design: Design) -> Faults:
+    if design.paper.width is not None and design.paper.size != "roll":
+        yield fault(("paper", "width"), f'stands beside size = "{design.paper.size}"', remedy='write size = "roll"')

@@ -44,20 +44,18 @@ from geomgen.design.schema.hub import (
 )
 from geomgen.design.schema.outfit import (
     BodyDrag,
-    Colours,
     Fan,
     Fitting,
     Glue,
-    Laser,
     Mount,
     Pack,
-    Printer,
     Static,
     Wire,
 )
 from geomgen.design.schema.place import NAMED_PLACES, Place
 from geomgen.design.schema.rotor import Air, Duty, Rotor
 from geomgen.design.schema.section import SectionSpec
+from geomgen.design.schema.shop import Colours, Laser, Money, Paper, Printer, Tabs
 from geomgen.design.schema.spar import AnySpar, BoxSpar, CapSpar, Joint, Run, Spar, UprightSpar, Webs
 from geomgen.design.schema.stock import LengthStock, PieceStock, SheetStock, Stock, VolumeStock
 from geomgen.design.schema.values import HALVES, Half, Spread
@@ -102,8 +100,10 @@ __all__ = [
     "Laser",
     "LengthStock",
     "Lighten",
+    "Money",
     "Mount",
     "Pack",
+    "Paper",
     "Passes",
     "PieceStock",
     "Pin",
@@ -126,6 +126,7 @@ __all__ = [
     "Spread",
     "Static",
     "Stock",
+    "Tabs",
     "Tip",
     "UprightSpar",
     "VolumeStock",

@@ -8,9 +8,10 @@ from pydantic import BeforeValidator, Field
 
 from geomgen.design.schema.blade import MOST, Blade
 from geomgen.design.schema.hub import Pitch, PrintedHub
-from geomgen.design.schema.outfit import Fan, Fitting, Glue, Laser, Pack, Printer, Wire
+from geomgen.design.schema.outfit import Fan, Fitting, Glue, Pack, Wire
 from geomgen.design.schema.place import Place
 from geomgen.design.schema.rotor import Duty, Rotor
+from geomgen.design.schema.shop import Laser, Money, Paper, Printer
 from geomgen.design.schema.spar import on_axis
 from geomgen.design.schema.stock import SheetStock, Stock
 from geomgen.design.schema.table import Table
@@ -45,6 +46,8 @@ class Design(Table):
     glue: Glue | None = Field(None, description="glue")
     laser: Laser = Field(default_factory=Laser, description="your laser")
     printer: Printer = Field(default_factory=Printer, description="your printer")
+    paper: Paper = Field(default_factory=Paper, description="what full-size templates are printed on")
+    money: Money | None = Field(None, description="what prices are in")
     stock: dict[str, Stock] = Field(max_length=MOST, description="what parts are made of, by name")
 
     def r(self, place: Place) -> float:

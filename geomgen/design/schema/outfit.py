@@ -1,4 +1,4 @@
-"""Bought things and the shop: [wire.*], [fitting.*], [fan.*], [pack.*], [glue], [laser], [printer]."""
+"""Bought things: [wire.*], [fitting.*], [fan.*], [pack.*], [glue]."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from geomgen.design.schema.values import (
     Cells,
     Charge,
     ChordPlace,
-    Colour,
     Copper,
     Distance,
     DragCoefficient,
@@ -25,13 +24,12 @@ from geomgen.design.schema.values import (
     Linear,
     Margin,
     Mass,
-    Play,
     Power,
+    Price,
     Resistance,
     Screw,
     Screws,
     Share,
-    Size,
     Small,
     SmallAngle,
     Thin,
@@ -77,6 +75,7 @@ class Fitting(Table):
     )
     mass: Mass = Field(description="mass of one", examples=["58 g"])
     plus_minus: Share = Field(0.0, description="how far the mass may be out", examples=["10 %"])
+    price: Price | None = Field(None, description="of one", examples=[12.5])
     count: Things = Field(1, description="how many, for one blade or on the hub (there spread evenly round)")
     rib: Flag = Field(False, description="a rib stands where it is fixed")
     rib_stock: Words | None = Field(None, description="sheet of that rib; left out: that of the run it stands in")
@@ -141,27 +140,3 @@ class Glue(Table):
     kind: Words | None = Field(None, description="name in the catalogue; weighed by joint area", examples=["wood glue"])
     coverage: Areal | None = Field(None, description="mass per joint area", examples=["180 g/m2"])
     mass: Mass | None = Field(None, description="mass for one blade, as known", examples=["12 g"])
-
-
-class Colours(Table):
-    """Colour of each operation in the cutting files."""
-
-    inside: Colour = Field("red", description="inside cuts, made first")
-    outside: Colour = Field("blue", description="outside cuts")
-    mark: Colour = Field("green", description="marks and letters")
-    reference: Colour = Field("grey", description="lines to look at, not to cut")
-
-
-class Laser(Table):
-    """The maker's own laser. [mm]."""
-
-    bed: tuple[Size, Size] | None = Field(None, description="[width, depth] of its bed", examples=[[600, 400]])
-    kerf: dict[str, Play] = Field(default_factory=dict, max_length=200, description="width of the cut, by stock")
-    colour: Colours = Field(default_factory=Colours, description="colour of each operation")
-
-
-class Printer(Table):
-    """The maker's own printer. [mm]."""
-
-    bed: tuple[Size, Size] | None = Field(None, description="[width, depth] of its bed", examples=[[256, 256]])
-    line: Thin = Field(0.45, description="width of one printed line")

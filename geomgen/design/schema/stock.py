@@ -8,7 +8,21 @@ from pydantic import Discriminator, Field, Tag, WrapValidator
 
 from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.table import Table, leave_gap
-from geomgen.design.schema.values import Areal, Density, LinearSpread, Mass, Share, Size, Small, Solidity, Thin, Words
+from geomgen.design.schema.values import (
+    Areal,
+    Count,
+    Density,
+    LinearSpread,
+    Mass,
+    Price,
+    Share,
+    Size,
+    Small,
+    Solidity,
+    Spares,
+    Thin,
+    Words,
+)
 from geomgen.materials.figure import DESIGN_FILE, Figure
 from geomgen.materials.prints import usual_share
 
@@ -24,6 +38,7 @@ class VolumeStock(Table):
         description="printed mass over solid mass, at your walls and infill; left out: the usual share of a print",
         examples=["45 %"],
     )
+    price: Price | None = Field(None, description="of one kilogram", examples=[25])
 
     @property
     def share(self) -> Figure:
@@ -44,6 +59,15 @@ class SheetStock(Table):
     )
     areal: Areal | None = Field(None, description="your own mass per area; not beside `density`")
     density: Density | None = Field(None, description="your own density; left out: the catalogue's")
+    cut: Literal["laser", "knife", "saw"] | None = Field(
+        None, description="by what it is cut; left out: what the catalogue says. No laser where shops refuse it"
+    )
+    count: Count | None = Field(None, description="sheets at hand; left out: as many as it takes", examples=[2])
+    price: Price | None = Field(None, description="of one sheet", examples=[6.8])
+    offcuts: tuple[tuple[Size, Size], ...] = Field(
+        (), max_length=50, description="what is left of other sheets, laid first: [length, width] of each, as the grain"
+    )
+    spares: Spares = Field(0, description="of each part cut from it, so many more")
 
 
 class LengthStock(Table):
@@ -58,6 +82,9 @@ class LengthStock(Table):
     length: Size | None = Field(None, description="length of one piece as sold", examples=["1 m"])
     linear: LinearSpread | None = Field(None, description="your own mass per length; not beside `density`")
     density: Density | None = Field(None, description="your own density; left out: the catalogue's")
+    count: Count | None = Field(None, description="lengths at hand; left out: as many as it takes", examples=[2])
+    price: Price | None = Field(None, description="of one length", examples=[4.2])
+    spares: Spares = Field(0, description="of each piece cut from it, so many more")
 
     @property
     def round(self) -> bool:
@@ -72,6 +99,7 @@ class PieceStock(Table):
     of: Words | None = Field(None, description="what it is")
     mass: Mass = Field(description="mass of one", examples=["3 g"])
     plus_minus: Share = Field(0.0, description="how far the mass may be out", examples=["10 %"])
+    price: Price | None = Field(None, description="of one", examples=[1.5])
 
 
 Stock = Annotated[

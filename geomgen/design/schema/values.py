@@ -46,7 +46,7 @@ class Quantity:
         """The unit of a bare number; None where it must carry one."""
         if self.kind is units.LENGTH:
             return Reading.of(info).bare
-        return {units.SPEED.name: "rpm", units.SHARE.name: ""}.get(self.kind.name)
+        return {units.SPEED.name: "rpm", units.SHARE.name: "", units.PRICE.name: ""}.get(self.kind.name)
 
     def bounds(self) -> str:
         """What is allowed, in words."""
@@ -57,7 +57,7 @@ class Quantity:
         return core_schema.with_info_plain_validator_function(self.read)
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        bare = self.kind in (units.LENGTH, units.SPEED, units.SHARE)
+        bare = self.kind in (units.LENGTH, units.SPEED, units.SHARE, units.PRICE)
         words = f"{self.kind.name} in {', '.join(self.kind.units)}: {spelled(self.bounds())}"
         return {"type": ["string", "number"] if bare else "string", "examples": [self.kind.example], "title": words}
 
@@ -95,6 +95,8 @@ Resistance = Annotated[float, Quantity(units.RESISTANCE, 0, 10, above=True)]
 Copper = Annotated[float, Quantity(units.AREA, 0.001, 1000)]  # of one wire
 Frontal = Annotated[float, Quantity(units.AREA, 1, 1e6)]  # seen from ahead
 Inertia = Annotated[float, Quantity(units.INERTIA, 0, 1e7, above=True)]
+Feed = Annotated[float, Quantity(units.FEED, 0, 10_000, above=True)]  # of a laser's head
+Price = Annotated[float, Quantity(units.PRICE, 0, 1e6)]
 LiftCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
 DragCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
 Count = Annotated[int, Field(strict=True, ge=1, le=1000)]
@@ -102,6 +104,7 @@ FewPins = Annotated[int, Field(strict=True, ge=1, le=12)]
 Screws = Annotated[int, Field(strict=True, ge=1, le=24)]
 Cells = Annotated[int, Field(strict=True, ge=1, le=24)]  # one after the other in a pack
 Gauge = Annotated[int, Field(strict=True, ge=0, le=40)]  # AWG
+Spares = Annotated[int, Field(strict=True, ge=0, le=20)]
 Things = Annotated[int, Field(strict=True, ge=1, le=50)]  # wires of a kind, bought things
 Words = Annotated[
     str, Field(strict=True, min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$")

@@ -136,6 +136,7 @@ class Fitting(Table):
     height: Height | None = None
     mass: Figure
     plus_minus: Figure = 0.0
+    price: Figure | None = None
     count: int = 1
     rib: bool = False
     rib_stock: str | None = None
@@ -191,15 +192,36 @@ class Colours(Table):
     reference: str = "grey"
 
 
+class Tabs(Table):
+    width: Figure
+    least: int = 2
+
+
 class Laser(Table):
     bed: tuple[Figure, Figure] | None = None
     kerf: dict[str, Figure] = Field(default_factory=dict)
     colour: Colours = Colours()
+    gap: Figure = 3.0
+    edge: Figure = 2.0
+    in_holes: bool = False
+    speed: dict[str, Figure] = Field(default_factory=dict)
+    done: tuple[str, ...] = ()
+    tabs: Tabs | None = None
 
 
 class Printer(Table):
     bed: tuple[Figure, Figure] | None = None
     line: Figure = 0.45
+
+
+class Paper(Table):
+    size: Literal["A4", "A3", "Letter", "roll"] = "A4"
+    width: Figure | None = None
+    overlap: Figure = 12.0
+
+
+class Money(Table):
+    of: str
 
 
 class Rotor(Table):
@@ -230,6 +252,7 @@ class VolumeStock(Table):
     of: str
     density: Spread | None = None
     solid: Spread | None = None
+    price: Figure | None = None
 
 
 class SheetStock(Table):
@@ -241,6 +264,11 @@ class SheetStock(Table):
     neutral: Figure = 0.5
     areal: Spread | None = None
     density: Spread | None = None
+    cut: str | None = None
+    count: int | None = None
+    price: Figure | None = None
+    offcuts: tuple[tuple[Figure, Figure], ...] = ()
+    spares: int = 0
 
 
 class LengthStock(Table):
@@ -253,6 +281,9 @@ class LengthStock(Table):
     length: Figure | None = None
     linear: Spread | None = None
     density: Spread | None = None
+    count: int | None = None
+    price: Figure | None = None
+    spares: int = 0
 
 
 class PieceStock(Table):
@@ -260,6 +291,7 @@ class PieceStock(Table):
     of: str | None = None
     mass: Figure
     plus_minus: Figure = 0.0
+    price: Figure | None = None
 
 
 Stock = Annotated[VolumeStock | SheetStock | LengthStock | PieceStock, Field(discriminator="kind")]
@@ -281,4 +313,6 @@ class Design(Table):
     glue: Glue | None = None
     laser: Laser = Laser()
     printer: Printer = Printer()
+    paper: Paper = Paper()
+    money: Money | None = None
     stock: dict[str, Stock]
