@@ -192,6 +192,6 @@ class Craft(Staged):
 # What is judged by no fault of its own
 LATE = (
     Craft.as_cut, Craft.laid, Craft.sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk,
-    Craft.measured, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.rotor, Craft.hover,
-    Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict,
+    Craft.measured, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.rotor,
+    Craft.hover, Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict,
 )  # fmt: skip

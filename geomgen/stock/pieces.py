@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from shapely import ops
 
+from geomgen.arrays import FloatArray
 from geomgen.digest import digest
 from geomgen.model.part import Flat, Part
 from geomgen.plane.path import Circle, Loop, Path, from_points
@@ -61,12 +62,18 @@ def _rounded(loop: Loop) -> list[object]:
 def _pieces(flat: Flat) -> Iterator[Flat]:
     """The pattern cut along its joints, from its least x and y on."""
     whole = flat.region.to_shapely(CHORD_MM)
-    joints = [shapely.LineString(line.flattened(CHORD_MM)) for line in flat.reference]
-    net = shapely.union_all([whole.boundary, *(line.intersection(whole) for line in joints)])
+    joints = [_longer(line.flattened(CHORD_MM)) for line in flat.reference]
+    net = shapely.union_all([whole.boundary, *joints])
     found = [piece for piece in ops.polygonize(net) if whole.contains(piece.representative_point())]
     large = [piece for piece in found if piece.area >= LEAST_MM2]
     for piece in sorted(large, key=lambda each: (round(each.bounds[1], 3), round(each.bounds[0], 3))):
         yield _of(flat, piece)
+
+
+def _longer(points: FloatArray) -> shapely.LineString:
+    """A joint that goes on a little beyond its ends, so that it crosses what it meets."""
+    ends = [a + (a - b) / np.hypot(*(a - b)) for a, b in ((points[0], points[1]), (points[-1], points[-2]))]
+    return shapely.LineString([ends[0], *points, ends[1]])
 
 
 def _of(flat: Flat, piece: shapely.Polygon) -> Flat:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geomgen.model.joint import Key
+
+_DECIMALS = 6  # of a place [mm]
 
 
 @dataclass(frozen=True)
@@ -61,6 +62,14 @@ class Sheet:
         """As `laser.done` has it."""
         return f"{self.stock} {self.number}"
 
+    def mirrored(self) -> Sheet:
+        """The sheet seen from its other side, for parts that are mirrored, too."""
+        laid = (
+            replace(each, at=(round(self.size[0] - each.at[0], _DECIMALS), each.at[1]), turn_deg=-each.turn_deg % 360.0)
+            for each in self.laid
+        )
+        return replace(self, laid=tuple(laid))
+
 
 @dataclass(frozen=True)
 class Layout:
@@ -68,7 +77,6 @@ class Layout:
 
     sheets : by stock, then number
     anew   : parts on sheets that are cut already and have changed since: name of the sheet, the part, its copy
-    short  : by stock, how many sheets more than are at hand it takes
     kept   : every part lies where it lay
     """
 
@@ -76,9 +84,10 @@ class Layout:
     anew: tuple[tuple[str, Key, int], ...] = ()
     kept: bool = False
 
+    def mirrored(self) -> Layout:
+        """The same for the craft's twin, whose parts are mirrored."""
+        return replace(self, sheets=tuple(sheet.mirrored() for sheet in self.sheets))
+
     def of(self, stock: str, *, bench: bool) -> tuple[Sheet, ...]:
         """Those of a stock, of what flies or of what stays on the bench."""
         return tuple(sheet for sheet in self.sheets if sheet.stock == stock and (sheet.apart == "bench") == bench)
-
-
-Names = Mapping[Key, str]

@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
-from geomgen.marking.finish import in_hand
 from geomgen.model.made import Made
 from geomgen.model.part import Part
 from geomgen.stages import reads
@@ -37,8 +36,9 @@ def held_against_sheets(design: Design, parts: Sequence[Part]) -> Made:
 @reads(*LYING, "stock.*.spares", "laser.in_holes", "laser.done", "rotor.blades", "rotor.turn")
 def laid(design: Design, parts: Sequence[Part], *, before: Layout | None) -> Layout:
     """Every copy of every part on its sheet, in the craft's own hand; what lay somewhere before stays there."""
-    clockwise = design.rotor.turn == "clockwise"
-    return laying.lay([in_hand(part, clockwise=clockwise) for part in parts], design, before)
+    if design.rotor.turn != "clockwise":
+        return laying.lay(parts, design, before)
+    return laying.lay(parts, design, None if before is None else before.mirrored()).mirrored()
 
 
 @reads("stock", "laser.done", "rotor.blades")
