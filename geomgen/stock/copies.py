@@ -9,11 +9,11 @@ from geomgen.model.role import Assembly
 
 def times(part: Part, design: Design) -> int:
     """How many of a part there are in the craft: as many sets as blades, or one."""
-    return part.count * (design.rotor.blades if part.assembly is Assembly.BLADE else 1)
+    return part.count * (design.rotor.blades if part.assembly == Assembly.BLADE else 1)
 
 
 def cut_copies(part: Part, design: Design) -> int:
     """How many of a part are cut, spares among them; what stays on the bench has none."""
     stock = design.stock.get(part.stock)
-    spared = isinstance(stock, SheetStock | LengthStock) and part.assembly is not Assembly.BENCH
+    spared = isinstance(stock, SheetStock | LengthStock) and part.assembly != Assembly.BENCH
     return times(part, design) + (stock.spares if spared and isinstance(stock, SheetStock | LengthStock) else 0)

@@ -121,9 +121,9 @@ def _wanted(parts: Sequence[Part], design: Design) -> Wanted:
 
 
 def _apart(part: Part) -> str:
-    if part.assembly is Assembly.BENCH:
+    if part.assembly == Assembly.BENCH:
         return BENCH
-    return DOUBLERS if part.role is Role.DOUBLER else FLIES
+    return DOUBLERS if part.role == Role.DOUBLER else FLIES
 
 
 @dataclass(frozen=True, eq=False)

@@ -201,7 +201,9 @@ def test_stays_on_the_bench_and_is_printed_first(tried) -> None:
     assert part.assembly is Assembly.BENCH and part.key not in {line.key for line in craft.mass.lines}
     volume = craft.prints[part.key].volume_mm3
     share = craft.design.stock[part.stock].share.typical
-    (need,) = (need for need in needs(craft.finished, craft.design) if need.bench and need.stock == part.stock)
+    (need,) = (
+        need for need in needs(craft.finished, craft.design, craft.laid) if need.bench and need.stock == part.stock
+    )
     assert need.pieces == 1 and need.amount == pytest.approx(volume * share, rel=0.04)  # letters aren't taken off
     (step,) = (k for k, task in enumerate(craft.order) if part.key in task.keys)
     (rest,) = (k for k, task in enumerate(craft.order) if task.does.startswith("Print, and try each hole"))

@@ -10,12 +10,17 @@ def notes(craft: Craft, name: str) -> str:
 
 
 def test_a_part_larger_than_its_sheet_or_the_bed(craft_of: object) -> None:
-    small: Craft = craft_of(
-        "lantern", ("size = [1000, 100]", "size = [160, 60]"), ("bed    = [600, 400]", "bed    = [150, 90]")
-    )  # type: ignore[operator]
-    assert "too large for a sheet of balsa_3, 160 x 60 mm" in notes(small, "rib R05")
+    small: Craft = craft_of("lantern", ("bed    = [600, 400]", "bed    = [150, 90]"))  # type: ignore[operator]
     assert "too large for the laser's bed, 150 x 90 mm" in notes(small, "rib R05")
     assert "too large" not in notes(small, "rib R13")  # 133 mm long
+    tight: Craft = craft_of("lantern", ("size = [1000, 100]", "size = [160, 60]"))  # type: ignore[operator]
+    (fault,) = tight.faults
+    x0, _, x1, _ = next(
+        part for part in tight.outcome(Craft.on_sheets).value if part.name == "rib R04"
+    ).shape.region.bounds()
+    assert fault.path == "stock.balsa_3.size" and f"rib R04 is {x1 - x0:.0f} x " in fault.wrong
+    edge = 2 + 0.15 / 2  # and half the kerf
+    assert f"{x1 - x0 + 2 * edge - 160:.1f} mm too large" in fault.wrong
 
 
 def test_a_skin_that_ends_between_ribs(craft_of: object) -> None:
