@@ -32,7 +32,7 @@ KEYS = {
 }  # fmt: skip
 STOCK_KEYS = {
     "stock", "of", "kind", "bench", "pieces", "sheets", "lengths", "used_share", "area_mm2", "length_mm", "volume_mm3",
-    "too_large",
+    "too_large", "offcuts",
 }  # fmt: skip
 
 
