@@ -54,7 +54,8 @@ def read_layout(text: str, file: str) -> Layout:
         wrong = f"is no layout that can be read ({type(error).__name__}: {error})"
         raise DesignError(Fault("", file, wrong, remedy="mend it, or start over with --lay-anew")) from None
     if len({sheet.name for sheet in sheets}) < len(sheets):
-        raise DesignError(Fault("", file, "has two sheets of one name", remedy="mend it, or start over with --lay-anew"))
+        remedy = "mend it, or start over with --lay-anew"
+        raise DesignError(Fault("", file, "has two sheets of one name", remedy=remedy))
     return Layout(sheets)
 
 
