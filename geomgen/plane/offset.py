@@ -117,6 +117,8 @@ def _kept(ring: Path, moved: _Pieces, apart_mm: float) -> _Pieces:
 
 def _cut(moved: _Pieces) -> _Pieces:
     segments, count = moved.segments, len(moved.of)
+    if not count:
+        return moved
     first, second = near_pairs(segments)
     follows = np.hypot(*(segments.start[(np.arange(count) + 1) % count] - segments.end).T) <= _SAME_MM
     joined = ((second == first + 1) & follows[first]) | ((first == 0) & (second == count - 1) & follows[-1])
@@ -139,7 +141,12 @@ def _joined(pieces: _Pieces) -> list[Path] | None:
     segments, count = pieces.segments, len(pieces.of)
     node = _nodes(np.vstack((segments.start, segments.end)))
     begin, end = node[:count], node[count:]
-    runs = np.flatnonzero((begin != end) | (segments.lengths() > 10.0 * _SAME_MM))
+    runs = np.flatnonzero(begin != end)
+    while len(runs):  # what leads nowhere is a sliver past a corner that closes by very little
+        on = np.isin(begin[runs], end[runs]) & np.isin(end[runs], begin[runs])
+        if on.all():
+            break
+        runs = runs[on]
     begin, end = begin[runs], end[runs]
     if len(set(begin.tolist())) < len(runs) or not np.array_equal(np.sort(begin), np.sort(end)):
         return None
@@ -169,15 +176,7 @@ def _path(chain: _Pieces) -> Path:
     """One closed path, pieces of one line or arc as one again."""
     segments, of = chain.segments, chain.of
     if len(set(of.tolist())) < 2:
-        return (
-            Path(segments.start, segments.bulge, True)
-            if len(of) > 1
-            else Path(
-                np.vstack((segments.start, segments.points(np.array([0.5])))),
-                np.tan(np.repeat(segments.angle / 8.0, 2)),
-                True,
-            )
-        )
+        return Path(segments.start, segments.bulge, True)
     turned = -int(np.flatnonzero(of != np.roll(of, 1))[0])
     order = np.roll(np.arange(len(of)), turned)
     of, start, angle = of[order], segments.start[order], segments.angle[order]
@@ -188,10 +187,10 @@ def _path(chain: _Pieces) -> Path:
 def _agree(found: list[Path], flat: shapely.Polygon, by_mm: float) -> bool:
     """Whether the loops enclose what shapely's own answer does."""
     off = _OFF_MM * flat.length
-    area = sum(path.area() for path in found)
+    area = float(sum(path.area() for path in found))
     if abs(area - flat.buffer(by_mm, quad_segs=_quarter(by_mm)).area) <= off:
-        return True
-    return abs(area - _by_discs(flat, by_mm).area) <= off  # slower, but nothing is left out of the loop before it moves
+        return True  # it leaves out what is small beside the distance; what follows doesn't, and is slow
+    return bool(abs(area - _by_discs(flat, by_mm).area) <= off)
 
 
 def _by_discs(flat: shapely.Polygon, by_mm: float) -> shapely.Geometry:
@@ -208,7 +207,7 @@ def _quarter(by_mm: float) -> int:
 
 
 def _of_lines(asked: shapely.Geometry) -> list[Path]:
-    """The loops of shapely's own answer, as straight lines within `_OFF_MM`: what is left where arcs can't be joined."""
+    """Loops of straight lines within `_OFF_MM` of shapely's own answer, where arcs can't be joined."""
     found = []
     for polygon in shapely.get_parts(shapely.simplify(asked, _OFF_MM)):
         if polygon.area > _SPECK_MM2:
