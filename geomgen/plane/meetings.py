@@ -1,4 +1,4 @@
-"""Where lines and arcs meet, many pairs at once, in closed form; and how far points are from them."""
+"""Where lines and arcs meet, many pairs at once, in closed form."""
 
 from __future__ import annotations
 
@@ -62,36 +62,6 @@ def shares(segments: Segments, points: FloatArray) -> FloatArray:
         ahead = np.where(ahead > np.pi + 0.5 * np.abs(turn), ahead - 2.0 * np.pi, ahead)
         straight[bent] = ahead / np.abs(turn)
     return straight
-
-
-def away_from(segments: Segments, points: FloatArray) -> FloatArray:
-    """(k,) least distance of (k, 2) points from any of the segments, arcs as arcs [mm]."""
-    best = np.full(len(points), np.inf)
-    for bent in (False, True):
-        rows = segments.rows(np.flatnonzero((segments.bulge != 0.0) == bent))
-        if len(rows.bulge):
-            np.minimum(best, (_off_arcs if bent else _off_lines)(rows, points[:, None, :]).min(axis=1), out=best)
-    return best
-
-
-def _off_lines(lines: Segments, points: FloatArray) -> FloatArray:
-    step, away = lines.end - lines.start, points - lines.start
-    share = np.clip(dot(away, step) / dot(step, step), 0.0, 1.0)
-    rest = away - share[..., None] * step
-    off: FloatArray = np.hypot(rest[..., 0], rest[..., 1])
-    return off
-
-
-def _off_arcs(arcs: Segments, points: FloatArray) -> FloatArray:
-    center, radius = arcs.center(), arcs.radius()
-    middle = arcs.points(np.full(len(radius), 0.5)) - center
-    v = points - center
-    from_middle = np.abs(np.arctan2(cross(middle, v), dot(middle, v)))
-    ends = np.minimum(*(np.hypot(*np.moveaxis(points - end, -1, 0)) for end in (arcs.start, arcs.end)))
-    off: FloatArray = np.where(
-        from_middle <= 0.5 * np.abs(arcs.angle), np.abs(np.hypot(v[..., 0], v[..., 1]) - radius), ends
-    )
-    return off
 
 
 def _within(segments: Segments, points: FloatArray) -> BoolArray:

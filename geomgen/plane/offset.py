@@ -15,7 +15,8 @@ import numpy as np
 import shapely
 
 from geomgen.arrays import FloatArray, IntArray
-from geomgen.plane.meetings import away_from, meetings, near_pairs, shares
+from geomgen.plane.meetings import meetings, near_pairs, shares
+from geomgen.plane.nearest import STRAIGHT, nearest
 from geomgen.plane.path import Circle, Loop, Path
 from geomgen.plane.segments import Segments
 
@@ -71,7 +72,7 @@ def offsets(loop: Loop, by_mm: float) -> tuple[Loop, ...]:
     if by_mm == 0.0:
         return (loop,)
     left_about = loop.area() >= 0.0
-    ring = _without_specks(loop if left_about else loop.reversed())
+    ring = _plain(loop if left_about else loop.reversed())
     flat = shapely.Polygon(ring.flattened(_CHORDAL_MM))
     if not flat.is_valid:
         raise ValueError(f"a loop that is to be moved crosses itself: {shapely.is_valid_reason(flat)}")
@@ -82,12 +83,10 @@ def offsets(loop: Loop, by_mm: float) -> tuple[Loop, ...]:
     return tuple(path if left_about else path.reversed() for path in found)
 
 
-def _without_specks(ring: Path) -> Path:
-    """Without lines and arcs that begin where they end."""
+def _plain(ring: Path) -> Path:
+    """Without lines and arcs that begin where they end; the flattest arcs as lines."""
     stays = ring.segments().chord > _NEAR_MM
-    if stays.all():
-        return ring
-    return Path(ring.xy[stays], ring.bulge[stays], True)
+    return Path(ring.xy[stays], np.where(np.abs(ring.bulge) > STRAIGHT, ring.bulge, 0.0)[stays], True)
 
 
 def _moved(ring: Path, by_mm: float) -> _Pieces:
@@ -111,7 +110,8 @@ def _kept(ring: Path, moved: _Pieces, apart_mm: float) -> _Pieces:
     """The moved lines and arcs cut where they meet, without what is too near the loop."""
     pieces = _cut(moved)
     probes = np.stack([pieces.segments.points(np.full(len(pieces.of), share)) for share in (0.1, 0.5, 0.9)])
-    clear = away_from(ring.segments(), probes.reshape(-1, 2)).reshape(3, -1).min(axis=0) >= apart_mm - _NEAR_MM
+    away, _ = nearest(ring.segments(), probes.reshape(-1, 2))
+    clear = away.reshape(3, -1).min(axis=0) >= apart_mm - _NEAR_MM
     return pieces.rows(np.flatnonzero(clear))
 
 
