@@ -66,7 +66,11 @@ def _places(ring: Path, gap: float) -> _Places:
     at = np.linspace(0.0, length, max(int(np.ceil(length / min(_STEP_MM, 0.25 * gap))), 8), endpoint=False)
     begin, end = segments.directions()
     turn = np.mod(np.roll(begin, -1) - end + np.pi, 2.0 * np.pi) - np.pi
-    corners = ends[np.abs(turn) > np.radians(KINK_DEG)]
+    kinks = np.abs(turn) > np.radians(KINK_DEG)
+    tight = (segments.radius() < gap) & (
+        np.abs(segments.angle) > np.radians(KINK_DEG)
+    )  # about a corner, as it was moved
+    corners = ends[kinks | tight | np.roll(tight, -1)]
     middle, half = ends - 0.5 * segments.lengths(), 0.5 * segments.lengths()
     touched = _round(at[:, None] - middle, length) < half + 0.5 * gap
     bend = np.where(touched, 1.0 / segments.radius(), 0.0).max(axis=1)
