@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 
 from geomgen.plane.offset import offsets
-from geomgen.plane.path import Bounds, Circle, Loop
+from geomgen.plane.path import Circle, Loop
 from geomgen.plane.region import Region
 
 Point = tuple[float, float]
@@ -49,15 +49,16 @@ def kerf_taken_off(region: Region, kerf_mm: float) -> BeamPath:
         return BeamPath(region)
     outer = offsets(region.outer, 0.5 * kerf_mm)[0]  # what lies within it is behind a mouth too narrow
     moved = [offsets(hole, -0.5 * kerf_mm) for hole in region.holes]
-    small = [hole.bounds() for hole, found in zip(region.holes, moved, strict=True) if not found]
-    narrow = [place for place in _narrow(region, kerf_mm) if not any(_within(place, box) for box in small)]
+    small = [hole for hole, found in zip(region.holes, moved, strict=True) if not found]
+    entered = [hole for hole, found in zip(region.holes, moved, strict=True) if found]
+    narrow = _narrow(Region(region.outer, tuple(entered)), kerf_mm)
     return BeamPath(Region(outer, tuple(chain(*moved))), (*map(_middle, small), *narrow))
 
 
 def sharp_inside(region: Region, radius_mm: float = 0.0) -> tuple[Point, ...]:
     """Corners that a round beam can't cut sharp: where the material turns inward, as at the bottom of a notch.
 
-    radius_mm : the beam's own radius; arcs that turn inward and are sharper than that count, too [mm]
+    radius_mm : the beam's own radius; arcs that turn inward and are sharper count, too, but no circles [mm]
     returns   : each corner, or the middle of each such arc, outline before holes [mm]
     """
     loops = [(region.outer, -1.0), *((hole, 1.0) for hole in region.holes)]
@@ -67,8 +68,6 @@ def sharp_inside(region: Region, radius_mm: float = 0.0) -> tuple[Point, ...]:
 def _sharp(loop: Loop, inward: float, radius_mm: float) -> Iterator[Point]:
     """inward : 1 where the material lies outside the loop, -1 where it lies within."""
     if isinstance(loop, Circle):
-        if inward > 0.0 and loop.radius < radius_mm:
-            yield loop.center
         return
     way = inward * np.sign(loop.area())
     segments = loop.segments()
@@ -86,7 +85,7 @@ def _sharp(loop: Loop, inward: float, radius_mm: float) -> Iterator[Point]:
 
 def _narrow(region: Region, kerf_mm: float) -> list[Point]:
     """Middles of places that no disc as wide as the beam gets into, corners left out."""
-    nominal = region.to_shapely(_CHORDAL_MM)
+    nominal = region.to_shapely(min(_CHORDAL_MM, 0.01 * kerf_mm))
     uncut = nominal.buffer(0.5 * kerf_mm).buffer(-0.5 * kerf_mm).difference(nominal).buffer(-0.5 * _THIN_MM)
     found = []
     for piece in shapely.get_parts(uncut):
@@ -97,11 +96,6 @@ def _narrow(region: Region, kerf_mm: float) -> list[Point]:
     return found
 
 
-def _middle(box: Bounds) -> Point:
-    x0, y0, x1, y1 = box
+def _middle(loop: Loop) -> Point:
+    x0, y0, x1, y1 = loop.bounds()
     return 0.5 * (x0 + x1), 0.5 * (y0 + y1)
-
-
-def _within(place: Point, box: Bounds) -> bool:
-    x0, y0, x1, y1 = box
-    return x0 <= place[0] <= x1 and y0 <= place[1] <= y1

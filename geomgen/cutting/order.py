@@ -20,6 +20,7 @@ Point = tuple[float, float]
 Cut = tuple[str, Loop]  # operation, as in `colours.LAYERS`; path
 
 _CHORDAL_MM = 0.05  # of what is asked which part lies in a hole of which
+_SMALL_MM = 2.0  # round a hole that nothing lies in
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,12 +84,13 @@ def _lies_in(pieces: Sequence[Piece]) -> BoolArray:
     """(n, n) whether a piece, by its row, has a hole that another, by its column, lies in."""
     lies = np.zeros((len(pieces), len(pieces)), dtype=np.bool_)
     outlines = np.array([shapely.Polygon(piece.region.outer.flattened(_CHORDAL_MM)) for piece in pieces])
-    middles = shapely.point_on_surface(outlines)
     for k, piece in enumerate(pieces):
         for hole in piece.region.holes:
+            if hole.length() < _SMALL_MM:
+                continue
             within = shapely.Polygon(hole.flattened(_CHORDAL_MM))
             shapely.prepare(within)
-            lies[k] |= shapely.contains(within, middles)
+            lies[k] |= shapely.contains(within, outlines)
         lies[k, k] = False
     return lies
 

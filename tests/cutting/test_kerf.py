@@ -120,8 +120,8 @@ def test_corners_that_keep_a_radius() -> None:
 
 def test_round_corners_sharper_than_the_beam_count() -> None:
     region = Region(PLATE, (triangle(10.0, 0.0, 24.0, 0.1), Circle((-20.0, 0.0), 0.05)))
-    assert len(sharp_inside(region, 0.09)) == 1
-    assert len(sharp_inside(region, 0.11)) == 4
+    assert sharp_inside(region, 0.09) == ()
+    assert len(sharp_inside(region, 0.11)) == 3
     assert sharp_inside(region) == ()
 
 
