@@ -13,7 +13,7 @@ from geomgen.plane.apart import index_of_least
 from geomgen.plane.biarc import cross, dot
 from geomgen.plane.segments import Segments
 
-_STRAIGHT = 1e-8  # bulge of the flattest arc that is not taken as a line
+STRAIGHT = 1e-8  # bulge of the flattest arc that is not taken as a line
 
 
 def nearest(segments: Segments, points: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -54,7 +54,7 @@ def feet_on(segments: Segments, points: FloatArray) -> tuple[FloatArray, FloatAr
     step = segments.end - segments.start
     share = dot(points - segments.start, step) / np.maximum(dot(step, step), np.finfo(float).tiny)
     feet = segments.start + np.clip(share, 0.0, 1.0)[:, None] * step
-    arc = np.flatnonzero(np.abs(segments.bulge) > _STRAIGHT)
+    arc = np.flatnonzero(np.abs(segments.bulge) > STRAIGHT)
     feet[arc] = _feet_on_arcs(segments.rows(arc), points[arc])
     return np.hypot(*(feet - points).T), feet
 
@@ -65,7 +65,7 @@ def windings(segments: Segments, points: FloatArray) -> FloatArray:
     side_of, ahead = cross(a, b), dot(a, b)
     turns: FloatArray = np.arctan2(side_of, ahead) / (2.0 * np.pi)
     side = np.sign(segments.bulge)
-    arc = np.flatnonzero((np.abs(segments.bulge) > _STRAIGHT) & (side * side_of <= 0.0))  # on the arc's side
+    arc = np.flatnonzero((np.abs(segments.bulge) > STRAIGHT) & (side * side_of <= 0.0))  # on the arc's side
     arcs, side = segments.rows(arc), side[arc]
     in_disc = np.hypot(*(points[arc] - arcs.center()).T) < arcs.radius()
     turns[arc] += side * (in_disc & (side * side_of[arc] < 0.0))

@@ -86,7 +86,7 @@ def replaced(path: Path, start: ArrayLike, end: ArrayLike, insert: Path) -> Path
         raise ValueError("an open path is put into a closed one")
     ring = path.segments()
     (i, a), (j, b) = _place(ring, end, "end"), _place(ring, start, "start")
-    kept = _stretch(ring, i, a, j, b)
+    kept = stretch(ring, i, a, j, b)
     xy = insert.xy.copy()
     for k, foot in ((0, kept.xy[-1]), (-1, kept.xy[0])):
         if np.hypot(*(xy[k] - foot)) <= ON_MM:
@@ -191,7 +191,7 @@ def _place(ring: Segments, point: ArrayLike, name: str) -> tuple[int, float]:
     return k, float(np.hypot(*a) / ring.chord[k] if straight else 1.0 - turned / whole)
 
 
-def _stretch(ring: Segments, i: int, a: float, j: int, b: float) -> Path:
+def stretch(ring: Segments, i: int, a: float, j: int, b: float) -> Path:
     """The open path from share a of segment i ahead to share b of segment j; once round where both are one place."""
     n, run = len(ring.bulge), ring.lengths()[i]
     within = i == j and (b - a) * run > _SAME_MM
