@@ -24,7 +24,14 @@ _WIDEST_MM = 150.0  # of a line of words
 
 
 def tile_band(
-    page: Page, template: Template, tile: Tile, tiles: Sequence[Tile], outline: Path, *, numbers: tuple[int, int], unit: str
+    page: Page,
+    template: Template,
+    tile: Tile,
+    tiles: Sequence[Tile],
+    outline: Path,
+    *,
+    numbers: tuple[int, int],
+    unit: str,
 ) -> list[Item]:
     """The band of a tile.
 
@@ -59,7 +66,7 @@ def _page_words(numbers: tuple[int, int]) -> str:
 def _printing(unit: str) -> str:
     return (
         f"Print at 100 %, not fitted to the page: the blue square must measure {side_words(unit)} both ways. "
-        "Cut along the middle of whole black lines; blue lines are never cut in the part."
+        "Cut along the middle of the whole black lines; blue is to measure and to join by."
     )
 
 
@@ -109,5 +116,3 @@ def _map(page: Page, tile: Tile, tiles: Sequence[Tile], outline: Path) -> tuple[
         size = min(2.6, 0.4 * (d - b), 0.3 * (c - a))
         items.append(Words(each.name, (0.5 * (a + c), 0.5 * (b + d - CAPITAL * size)), size, middle=True))
     return items, left + scale * wide + _SPACE_MM
-
-

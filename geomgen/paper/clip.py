@@ -34,9 +34,9 @@ def _pieces(segments: Segments, window: Bounds) -> Iterator[Piece]:
     """What of each segment is inside, in order."""
     low, high = segments.boxes()
     lower, upper = np.array(window[:2]), np.array(window[2:])
-    outside = ((high < lower) | (low > upper)).any(axis=1)
-    inside = ((low >= lower) & (high <= upper)).all(axis=1)
-    for k in np.flatnonzero(~outside):
+    outside = np.any((high < lower) | (low > upper), axis=1)
+    inside = np.all((low >= lower) & (high <= upper), axis=1)
+    for k in np.flatnonzero(np.logical_not(outside)):
         row = segments.rows(np.array([k]))
         if inside[k]:
             yield row.start[0].tolist(), row.end[0].tolist(), float(row.bulge[0])

@@ -116,7 +116,7 @@ def _advice(overlap_mm: float, unit: str) -> Iterator[_Row]:
         "on, then row to row.",
         _WORDS_MM,
     )
-    yield _Row("Working", _HEAD_MM, bold=True, above=2.0)
+    yield _Row("Cautions", _HEAD_MM, bold=True, above=2.0)
 
 
 def _listed(templates: Sequence[Template], on: Sequence[Sequence[int]], covers: int, unit: str) -> Iterator[_Row]:

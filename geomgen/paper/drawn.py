@@ -3,37 +3,48 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
+from enum import StrEnum
 
 from geomgen.paper.sizes import Page
 from geomgen.plane.path import Path
 
 
-class Style(Enum):
-    """How a line is drawn: width [mm], colour (red, green, blue, each 0 to 1), dashes [mm]."""
+class Style(StrEnum):
+    """What a line is for."""
 
-    CUT = 0.2, (0.0, 0.0, 0.0), ()
-    FOLD = 0.2, (0.0, 0.0, 0.0), (5.0, 2.0)
-    MARK = 0.15, (0.45, 0.45, 0.45), ()
-    REFERENCE = 0.2, (0.45, 0.45, 0.45), (0.3, 1.2)
-    GUIDE = 0.12, (0.1, 0.35, 0.85), ()
-    SEAM = 0.12, (0.1, 0.35, 0.85), (3.0, 1.0, 0.5, 1.0)
-    PLAIN = 0.2, (0.0, 0.0, 0.0), ()
+    CUT = "cut"
+    FOLD = "fold"
+    MARK = "mark"
+    REFERENCE = "reference"
+    GUIDE = "guide"  # to measure and to join by
+    SEAM = "seam"
+    PLAIN = "plain"  # arrows, words, maps
 
-    @property
-    def width_mm(self) -> float:
-        """Of the line [mm]."""
-        return self.value[0]
 
-    @property
-    def colour(self) -> tuple[float, float, float]:
-        """Red, green, blue [-]."""
-        return self.value[1]
+@dataclass(frozen=True)
+class Pen:
+    """How a line is drawn.
 
-    @property
-    def dashes_mm(self) -> tuple[float, ...]:
-        """Dash, gap, dash ...; none for a whole line [mm]."""
-        return self.value[2]
+    width_mm  : [mm]
+    colour    : red, green, blue, each 0 to 1
+    dashes_mm : dash, gap, dash ...; none for a whole line [mm]
+    """
+
+    width_mm: float
+    colour: tuple[float, float, float]
+    dashes_mm: tuple[float, ...] = ()
+
+
+BLACK, GREY, BLUE = (0.0, 0.0, 0.0), (0.45, 0.45, 0.45), (0.1, 0.35, 0.85)
+PENS = {
+    Style.CUT: Pen(0.2, BLACK),
+    Style.FOLD: Pen(0.2, BLACK, (5.0, 2.0)),
+    Style.MARK: Pen(0.15, GREY),
+    Style.REFERENCE: Pen(0.2, GREY, (0.3, 1.2)),
+    Style.GUIDE: Pen(0.12, BLUE),
+    Style.SEAM: Pen(0.12, BLUE, (3.0, 1.0, 0.5, 1.0)),
+    Style.PLAIN: Pen(0.2, BLACK),
+}
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Which part goes on which page: small ones side by side, larger ones in tiles, upright or lying as takes less paper."""
+"""Which part goes on which page: small ones side by side, larger ones in tiles, upright or lying: the less paper."""
 
 from __future__ import annotations
 
@@ -10,12 +10,13 @@ import shapely
 from geomgen.paper.caption import Boxed
 from geomgen.paper.sizes import Page, Paper
 from geomgen.paper.template import Template
-from geomgen.paper.tiles import Tile, tiled
-from geomgen.plane.path import Path
+from geomgen.paper.tiles import Tile, starts, tiled
+from geomgen.plane.path import Bounds, Circle, Loop
 from geomgen.stock.packing import Box, Spot, packed, sheets_of
 
 EDGE_MM = 3.0  # least distance of a tiled part's bounds from the outer edge of its tiles
 _LEAST_LONG_MM = 210.0  # shortest page of a roll
+_SHARES = (0.0, 0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0)  # of what is spare, ahead of a tiled part
 _GROWS = 1.12  # a roll's page is tried so much longer each time
 
 
@@ -66,13 +67,40 @@ def _tiles(k: int, template: Template, paper: Paper, overlap_mm: float) -> list[
     tries = []
     for lying, whole in enumerate(paper.pages()):
         page = _shortened(paper, whole, bounds[2 + (1 - lying)] - bounds[1 - lying], lying=bool(lying))
-        mine = tuple(t for t in tiled(bounds, page.room, overlap_mm) if lines.intersects(shapely.box(*t.window)))
+        before = _quietest(template, bounds, page.room, overlap_mm)
+        mine = tuple(
+            t for t in tiled(bounds, page.room, overlap_mm, before) if lines.intersects(shapely.box(*t.window))
+        )
         tries.append([TileSheet(page, k, tile, mine) for tile in mine])
     return min(tries, key=lambda sheets: (len(sheets), sum(s.page.wide_mm * s.page.high_mm for s in sheets)))
 
 
-def _as_line(path: Path) -> shapely.LineString:
-    return shapely.LineString(path.flattened(0.1))
+def _quietest(template: Template, bounds: Bounds, room: tuple[float, float], overlap_mm: float) -> tuple[float, float]:
+    """Where to lay the tiles, within what they have to spare, so that the least of what is drawn runs along a seam."""
+    flat = template.flat
+    drawn = [_as_line(each) for each in (*flat.region.loops(), *flat.marks, *flat.reference)]
+    lines = shapely.MultiLineString(drawn)
+    found = []
+    for axis in (0, 1):
+        low, high = bounds[axis], bounds[axis + 2]
+        along = []
+        for share in _SHARES:
+            first = starts(low, high, room[axis], overlap_mm, share)[1:]
+            strips = [
+                shapely.box(at, bounds[1], at + overlap_mm, bounds[3])
+                if axis == 0
+                else shapely.box(bounds[0], at, bounds[2], at + overlap_mm)
+                for at in first
+            ]
+            along.append(sum(lines.intersection(strip).length for strip in strips))
+        found.append(min(zip(along, _SHARES, strict=True), key=lambda each: (round(each[0]), abs(each[1] - 0.5)))[1])
+    return found[0], found[1]
+
+
+def _as_line(loop: Loop) -> shapely.LineString:
+    points = loop.flattened(0.1)
+    closed = isinstance(loop, Circle) or loop.closed
+    return shapely.LineString([*points, points[0]] if closed else points)
 
 
 def _shortened(paper: Paper, page: Page, long_mm: float, *, lying: bool) -> Page:
@@ -114,7 +142,7 @@ def _on_roll(boxes: Sequence[Boxed], small: Sequence[int], paper: Paper) -> list
 
 
 def _cropped(boxes: Sequence[Boxed], sheet: PartsSheet, paper: Paper, *, lying: bool) -> PartsSheet:
-    x0, y0, x1, y1 = sheet.page.window
+    x0, y0 = sheet.page.window[:2]
     ends = [(x + boxes[k].wide_mm - x0, y + boxes[k].high_mm - y0) for k, (x, y) in sheet.places]
     page = _shortened(paper, sheet.page, max(end[1 - lying] for end in ends), lying=lying)
     return replace(sheet, page=page)

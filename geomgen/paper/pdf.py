@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from geomgen.paper.curves import curves
-from geomgen.paper.drawn import Drawn, Filled, Line, Style, Words
+from geomgen.paper.drawn import PENS, Drawn, Filled, Line, Style, Words
 from geomgen.paper.pages import paper_pages
 from geomgen.paper.shapes import Point
 from geomgen.paper.sizes import Paper
@@ -71,9 +71,10 @@ def write_pdf(pages: Sequence[Drawn], title: str) -> bytes:
 
 
 def _line(canvas: Any, paths: Sequence[Path], style: Style, width_mm: float | None = None) -> None:
-    canvas.setLineWidth(style.width_mm if width_mm is None else width_mm)
-    canvas.setStrokeColorRGB(*style.colour)
-    canvas.setDash(list(style.dashes_mm))
+    pen = PENS[style]
+    canvas.setLineWidth(pen.width_mm if width_mm is None else width_mm)
+    canvas.setStrokeColorRGB(*pen.colour)
+    canvas.setDash(list(pen.dashes_mm))
     drawn = canvas.beginPath()
     for path in paths:
         drawn.moveTo(*path.xy[0].tolist())
@@ -88,7 +89,7 @@ def _line(canvas: Any, paths: Sequence[Path], style: Style, width_mm: float | No
 
 
 def _filled(canvas: Any, item: Filled) -> None:
-    canvas.setFillColorRGB(*(0.5 + 0.5 * each for each in item.style.colour))
+    canvas.setFillColorRGB(*(0.5 + 0.5 * each for each in PENS[item.style].colour))
     drawn = canvas.beginPath()
     drawn.moveTo(*item.corners[0])
     for corner in item.corners[1:]:
@@ -101,7 +102,7 @@ def _words(canvas: Any, item: Words) -> None:
     if not holds(item.text):
         _stroked(canvas, item)
         return
-    canvas.setFillColorRGB(*item.style.colour)
+    canvas.setFillColorRGB(*PENS[item.style].colour)
     canvas.setFont(BOLD if item.bold else PLAIN, item.size_mm)
     place = canvas.drawCentredString if item.middle else canvas.drawString
     if not item.turn_deg:
@@ -118,5 +119,8 @@ def _stroked(canvas: Any, item: Words) -> None:
     """Words with letters that the fonts don't hold."""
     back = -0.5 * width_mm(item.text, item.size_mm) if item.middle else 0.0
     start: Point = (item.at[0] + back, item.at[1])
-    paths = [path.moved(*start).transformed(turning(item.turn_deg, item.at)) for path in strokes(item.text, CAPITAL * item.size_mm)]
+    paths = [
+        path.moved(*start).transformed(turning(item.turn_deg, item.at))
+        for path in strokes(item.text, CAPITAL * item.size_mm)
+    ]
     _line(canvas, paths, Style.PLAIN if item.style is Style.PLAIN else Style.GUIDE, _STROKE * item.size_mm)

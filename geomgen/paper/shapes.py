@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
+import numpy as np
+
 from geomgen.marking.lettering import written
 from geomgen.paper.clip import clipped
 from geomgen.paper.drawn import Line, Style
@@ -16,10 +18,14 @@ Point = tuple[float, float]
 
 def strokes_of(template: Template) -> list[tuple[Style, Loop]]:
     """All that is drawn of a part, in its own frame: what only explains first, so that cuts lie on top."""
-    flat, folds = template.flat, template.folds
+    flat, folds = template.flat, template.flat.folds
+
+    def folded(mark: Path) -> bool:
+        return any(np.array_equal(mark.xy, fold.xy) for fold in folds)
+
     return [
         *((Style.REFERENCE, loop) for loop in (*flat.reference, *(pocket.loop for pocket in flat.pockets))),
-        *((Style.MARK, path) for path in flat.marks if not any(path is fold for fold in folds)),
+        *((Style.MARK, path) for path in flat.marks if not folded(path)),
         *((Style.MARK, path) for text in flat.texts for path in written(text)),
         *((Style.FOLD, path) for path in folds),
         *((Style.CUT, loop) for loop in flat.region.loops()),

@@ -9,7 +9,7 @@ import numpy as np
 from geomgen.figures import mm
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
-from geomgen.plane.path import Bounds, Path
+from geomgen.plane.path import Bounds
 
 FORWARD, UP, TIP = "forward", "up", "to the tip"
 _AXES = ((FORWARD, 1), (UP, 2), (TIP, 0))  # words, and the axes of the blade frame that they name
@@ -35,7 +35,6 @@ class Template:
     words  : what it is cut from, and on which face the paper lies; figures in it are marked, see `geomgen.figures`
     notes  : what to know of it
     ways   : which way it lies on the blade; none where that isn't one way all over it
-    folds  : those of its marks that it is folded along
     """
 
     name: str
@@ -44,7 +43,6 @@ class Template:
     words: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     ways: tuple[Direction, ...] = ()
-    folds: tuple[Path, ...] = ()
 
     @property
     def bounds(self) -> Bounds:

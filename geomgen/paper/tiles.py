@@ -57,18 +57,24 @@ class Seam:
         return f"{self.first}|{self.second}"
 
 
-def tiled(bounds: Bounds, room: tuple[float, float], overlap_mm: float = OVERLAP_MM) -> tuple[Tile, ...]:
+def tiled(
+    bounds: Bounds,
+    room: tuple[float, float],
+    overlap_mm: float = OVERLAP_MM,
+    before: tuple[float, float] = (0.5, 0.5),
+) -> tuple[Tile, ...]:
     """Tiles of one size that cover a drawing, row by row from the top, along x first.
 
     bounds : of the drawing: least x, least y, greatest x, greatest y [mm]
     room   : width and height of a tile [mm]
+    before : share of what the tiles have to spare that lies left of the drawing, and below it [-]
     raises : ValueError for an overlap too narrow to be marked, or more than half a tile
     """
     if not LEAST_OVERLAP_MM <= overlap_mm <= 0.5 * min(room):
         raise ValueError(f"tiles overlap by {LEAST_OVERLAP_MM:g} mm to {0.5 * min(room):g} mm, not {overlap_mm:g}")
     x0, y0, x1, y1 = bounds
-    lefts = _starts(x0, x1, room[0], overlap_mm)
-    bottoms = _starts(y0, y1, room[1], overlap_mm)[::-1]
+    lefts = starts(x0, x1, room[0], overlap_mm, before[0])
+    bottoms = starts(y0, y1, room[1], overlap_mm, before[1])[::-1]
     return tuple(
         Tile(row, column, (left, bottom, left + room[0], bottom + room[1]))
         for row, bottom in enumerate(bottoms)
@@ -90,11 +96,11 @@ def seams(tiles: Sequence[Tile]) -> tuple[Seam, ...]:
     return tuple(found)
 
 
-def _starts(low: float, high: float, size: float, overlap: float) -> list[float]:
-    """Where tiles begin, what is left over shared by both ends."""
+def starts(low: float, high: float, size: float, overlap: float, before: float) -> list[float]:
+    """Where tiles begin along one side of a drawing, `before` of what is spare ahead of it [mm]."""
     count = 1 if high - low <= size else math.ceil((high - low - overlap) / (size - overlap) - 1e-9)
     spare = count * size - (count - 1) * overlap - (high - low)
-    return [low - 0.5 * spare + k * (size - overlap) for k in range(count)]
+    return [low - before * spare + k * (size - overlap) for k in range(count)]
 
 
 def _seam(one: Tile, other: Tile, start: tuple[float, float], end: tuple[float, float]) -> Seam:
