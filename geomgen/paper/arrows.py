@@ -8,8 +8,8 @@ from geomgen.paper.drawn import Item, Line, Style, Words
 from geomgen.paper.shapes import Point, arrow
 from geomgen.paper.template import Template
 
-CELL_MM = (17.0, 12.0)  # width and height that one arrow takes with its word
-_LONG_MM, _WORD_MM = 8.0, 2.6
+CELL_MM = (16.0, 10.0)  # width and height that one arrow takes with its word
+_LONG_MM, _WORD_MM = 7.0, 2.5
 
 
 def arrows(template: Template, left: float, bottom: float) -> list[Item]:

@@ -65,7 +65,7 @@ def _page_words(numbers: tuple[int, int]) -> str:
 
 def _printing(unit: str) -> str:
     return (
-        f"Print at 100 %, not fitted to the page: the blue square must measure {side_words(unit)} both ways. "
+        f"Print at 100 %, not fitted to the page: the square must measure {side_words(unit)} both ways. "
         "Cut along the middle of the whole black lines; blue is to measure and to join by."
     )
 
@@ -110,7 +110,7 @@ def _map(page: Page, tile: Tile, tiles: Sequence[Tile], outline: Path) -> tuple[
     items: list[Item] = [Filled(((a, b), (c, b), (c, d), (a, d)), Style.REFERENCE)]
     items.append(Line(tuple(box(small(window)) for window in windows), Style.MARK))
     shape = outline.transformed([[scale, 0.0, left - scale * x0], [0.0, scale, foot - scale * y0], [0.0, 0.0, 1.0]])
-    items.append(Line((shape,), Style.PLAIN))
+    items.append(Line((shape,), Style.MARK))
     for each in tiles:
         a, b, c, d = small(each.window)
         size = min(2.6, 0.4 * (d - b), 0.3 * (c - a))

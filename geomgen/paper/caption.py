@@ -9,10 +9,11 @@ from geomgen.figures import spelled
 from geomgen.paper.arrows import CELL_MM, arrows, arrows_wide
 from geomgen.paper.drawn import Item, Words
 from geomgen.paper.template import Template
-from geomgen.paper.wording import width_mm
+from geomgen.paper.wording import broken, width_mm
 
 PAD_MM = 2.0  # round a part and its words
-_NAME_MM, _WORDS_MM, _GAP_MM = 3.6, 2.8, 3.0
+_NAME_MM, _WORDS_MM, _GAP_MM = 3.6, 2.7, 2.5
+_LEAST_MM = 48.0  # width that words are broken to at most
 _PITCH = 1.35
 
 
@@ -41,12 +42,14 @@ def count_words(copies: int) -> str:
 def boxed(template: Template, unit: str) -> Boxed:
     """The box that a small part takes on a page."""
     x0, y0, x1, y1 = template.bounds
+    wide = arrows_wide(template)
+    said = " · ".join((count_words(template.copies), *spelled(template.words, unit)))
     lines = (
         (_NAME_MM, template.name),
-        *((_WORDS_MM, text) for text in (count_words(template.copies), *spelled(template.words, unit))),
+        *((_WORDS_MM, text) for text in broken(said, max(x1 - x0 - wide - _GAP_MM, _LEAST_MM), _WORDS_MM)),
     )
     words = max(width_mm(text, size, bold=k == 0) for k, (size, text) in enumerate(lines))
-    high, wide = sum(size for size, _ in lines) * _PITCH, arrows_wide(template)
+    high = sum(size for size, _ in lines) * _PITCH
     beside = x1 - x0 >= words + _GAP_MM + wide
     if beside:
         below, least = max(high, CELL_MM[1] * bool(wide)), words + _GAP_MM + wide

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geomgen.figures import mm, spelled
 from geomgen.paper.caption import count_words
@@ -12,11 +12,13 @@ from geomgen.paper.shapes import box, line
 from geomgen.paper.sizes import Page, Paper
 from geomgen.paper.square import side_mm, side_words
 from geomgen.paper.template import Template
-from geomgen.paper.wording import CAPITAL, broken, cut_off, fitting_mm
+from geomgen.paper.wording import CAPITAL, broken, cut_off, fitting_mm, width_mm
 from geomgen.plane.path import Bounds
 
 ROLL_COVER_MM = 297.0  # length of a roll's first page
-_TITLE_MM, _HEAD_MM, _WORDS_MM = 7.0, 3.8, 3.1
+_TITLE_MM, _HEAD_MM, _WORDS_MM, _NOTES_MM = 7.0, 3.8, 3.1, 2.7
+_LEAST_MM = 60.0  # width of words beside the square; where there is less, they stand below it
+_NAME_MM = 70.0  # most width of a part's name in the list
 _PITCH = 1.4
 _COLUMN_MM, _GAP_MM = 200.0, 8.0  # greatest width of a column, and between columns
 _KEYS = (
@@ -30,12 +32,14 @@ _KEYS = (
 
 @dataclass(frozen=True)
 class _Row:
-    """A line of words: text, size, whether it is a heading, space above it [mm]."""
+    """A paragraph: text, size, whether it is a heading, space above it, a name ahead of it, indent [mm]."""
 
     text: str
     size: float
     bold: bool = False
     above: float = 0.0
+    lead: str = ""
+    indent: float = 0.0
 
 
 def cover_pages(
@@ -79,15 +83,17 @@ def _flowed(
     items += _square((first[2] - side - 0.5, top - side), unit)
     advice = [*_advice(overlap_mm, unit), *(_Row(text, _WORDS_MM, above=1.5) for text in cautions)]
     beside = first[0], foot, first[2] - side - _GAP_MM, top
-    drawn, low, rest = _filled(_wrapped(advice, beside[2] - beside[0]), beside)
-    items += drawn
+    low, rows = top, advice
+    if beside[2] - beside[0] >= _LEAST_MM:
+        drawn, low, rows = _filled(advice, beside)
+        items += drawn
     under = min(low, top - side) - 3.0
     columns = [(first[0], foot, first[2], under), *_columns((x0, foot, x1, top))[1:]]
-    rows = [*rest, *_listed(templates, on, covers, unit)]
+    rows = [*rows, *_listed(templates, on, covers, unit)]
     pages = []
     while True:
         for column in columns:
-            drawn, _, rows = _filled(_wrapped(rows, column[2] - column[0]), column)
+            drawn, _, rows = _filled(rows, column)
             items += drawn
         pages.append(Drawn(page, tuple(items)))
         if not rows:
@@ -125,10 +131,9 @@ def _listed(templates: Sequence[Template], on: Sequence[Sequence[int]], covers: 
     for template, pages in zip(templates, on, strict=True):
         first, last = covers + min(pages), covers + max(pages)
         where = f"page {first}" if first == last else f"pages {first} to {last}"
-        said = " · ".join([count_words(template.copies), *spelled(template.words, unit), where])
-        yield _Row(template.name, _WORDS_MM, bold=True, above=1.5)
-        yield _Row(said, _WORDS_MM)
-        yield from (_Row(f"– {spelled(note, unit)}", _WORDS_MM) for note in template.notes)
+        said = " · ".join([where, count_words(template.copies), *spelled(template.words, unit)])
+        yield _Row(said, _WORDS_MM, above=1.5, lead=cut_off(template.name, _NAME_MM, _WORDS_MM, bold=True))
+        yield from (_Row(f"– {spelled(note, unit)}", _NOTES_MM, indent=3.0) for note in template.notes)
 
 
 def _square(at: tuple[float, float], unit: str) -> list[Item]:
@@ -151,22 +156,26 @@ def _columns(bounds: Bounds) -> list[Bounds]:
     return [(x0 + k * (wide + _GAP_MM), y0, x0 + k * (wide + _GAP_MM) + wide, y1) for k in range(count)]
 
 
-def _wrapped(rows: Sequence[_Row], wide: float) -> list[_Row]:
-    return [
-        _Row(text, row.size, row.bold, row.above if k == 0 else 0.0)
-        for row in rows
-        for k, text in enumerate(broken(row.text, wide, row.size, row.bold))
-    ]
-
-
 def _filled(rows: Sequence[_Row], column: Bounds) -> tuple[list[Item], float, list[_Row]]:
-    """Rows from the top of a column down: what is drawn, how far down it reaches, and what is left over."""
+    """Rows from the top of a column down: what is drawn, how far down it reaches, and the rows that are left over.
+
+    A row goes to the next column whole, with the heading above it, unless it would fill this one by itself.
+    """
     items, y = list[Item](), column[3]
     for k, row in enumerate(rows):
-        down = y - _PITCH * row.size - (row.above if items else 0.0)
-        heading = row.bold and k + 1 < len(rows)  # not alone at the foot
-        if down - (_PITCH * rows[k + 1].size if heading else 0.0) < column[1]:
+        indent = row.indent + (width_mm(row.lead, row.size, bold=True) + 3.0 if row.lead else 0.0)
+        lines = broken(row.text, column[2] - column[0] - indent, row.size, row.bold)
+        down = y - (row.above if items else 0.0)
+        kept = _PITCH * rows[k + 1].size if row.bold and k + 1 < len(rows) else 0.0
+        fit = int((down - column[1] - kept + 1e-6) / (_PITCH * row.size))
+        if fit < len(lines) and (items or fit < 1):
             return items, y, list(rows[k:])
-        y = down
-        items.append(Words(row.text, (column[0], y + 0.3 * row.size), row.size, row.bold))
+        for n, line_of_words in enumerate(lines[:fit], 1):
+            base = down - (n * _PITCH - 0.3) * row.size
+            items.append(Words(line_of_words, (column[0] + indent, base), row.size, row.bold))
+        if row.lead:
+            items.append(Words(row.lead, (column[0], down - (_PITCH - 0.3) * row.size), row.size, bold=True))
+        y = down - min(fit, len(lines)) * _PITCH * row.size
+        if fit < len(lines):
+            return items, y, [replace(row, text=" ".join(lines[fit:]), lead="", above=0.0), *rows[k + 1 :]]
     return items, y, []

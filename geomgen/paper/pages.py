@@ -11,11 +11,12 @@ from geomgen.paper.cover import cover_pages
 from geomgen.paper.drawn import Drawn, Item, Line, Words
 from geomgen.paper.joining import joining
 from geomgen.paper.layout import PartsSheet, Sheet, TileSheet, laid_out
-from geomgen.paper.shapes import on_page, strokes_of
+from geomgen.paper.shapes import box, on_page, strokes_of
 from geomgen.paper.sizes import Paper
-from geomgen.paper.square import corners, spot
+from geomgen.paper.square import corners, quietest
 from geomgen.paper.template import Template
 from geomgen.paper.tiles import OVERLAP_MM, seams
+from geomgen.paper.wording import CAPITAL, width_mm
 from geomgen.plane.path import Circle, Path
 
 _NUMBER_MM = 2.9
@@ -93,11 +94,16 @@ def _parts(
         shift = left + box.part_at[0] - x0, bottom + box.part_at[1] - y0
         lines += on_page(strokes_of(template), (x0, y0, x1, y1), shift)
         words += caption(template, box, left, bottom)
-    names = [templates[k].name for k, _ in sheet.places]
+    names = [templates[k].name for k in sorted(k for k, _ in sheet.places)]
     band = parts_band(page, names, numbers=numbers, unit=unit)
     return Drawn(page, (*_square([*lines, *words], sheet, unit), *lines, *words, *band))
 
 
 def _square(items: Sequence[Item], sheet: Sheet, unit: str) -> list[Item]:
+    """The square's corners, clear of lines and words where there is room."""
     paths: list[Path] = [path for item in items if isinstance(item, Line) for path in item.paths]
-    return corners(*spot(sheet.page.window, paths, unit), unit)
+    for item in items:
+        if isinstance(item, Words) and not item.turn_deg:
+            x, y = item.at[0] - 0.5 * item.middle * (wide := width_mm(item.text, item.size_mm, item.bold)), item.at[1]
+            paths.append(box((x, y, x + wide, y + CAPITAL * item.size_mm)))
+    return corners(quietest(sheet.page.window, paths, unit), unit)

@@ -68,6 +68,8 @@ def template(part: Part, copies: int, *, clockwise: bool) -> Template:
     words = [f"{part.stock}, {mm(flat.thickness_mm)} thick"]
     if flat.face:
         words.append(f"paper on the {flat.face.removeprefix('the ')}")
+    if flat.folds:
+        words.append("dashed lines are folded, not cut")
     return Template(part.name, flat, copies, tuple(words), part.notes, directions(part, clockwise=clockwise))
 
 
