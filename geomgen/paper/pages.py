@@ -17,7 +17,7 @@ from geomgen.paper.square import corners, quietest
 from geomgen.paper.template import Template
 from geomgen.paper.tiles import OVERLAP_MM, seams
 from geomgen.paper.wording import CAPITAL, width_mm
-from geomgen.plane.path import Circle, Path
+from geomgen.plane.path import Bounds, Circle, Path
 
 _NUMBER_MM = 2.9
 
@@ -46,7 +46,7 @@ def paper_pages(
     on = [[k for k, sheet in enumerate(sheets, 1) if number in _parts_of(sheet)] for number in range(len(templates))]
     covers = cover_pages(templates, on, paper, overlap_mm=overlap_mm, title=title, unit=unit, cautions=cautions)
     total = len(covers) + len(sheets)
-    numbered = [_numbered(cover, k, total) for k, cover in enumerate(covers, 1)]
+    numbered = [_cover(cover, (k, total), unit) for k, cover in enumerate(covers, 1)]
     for k, sheet in enumerate(sheets, len(covers) + 1):
         numbered.append(_drawn(sheet, templates, boxes, (k, total), unit))
     return tuple(numbered)
@@ -56,9 +56,12 @@ def _parts_of(sheet: Sheet) -> list[int]:
     return [sheet.part] if isinstance(sheet, TileSheet) else [k for k, _ in sheet.places]
 
 
-def _numbered(cover: Drawn, number: int, total: int) -> Drawn:
-    x0, y0, _, _ = cover.page.printable
-    return replace(cover, items=(*cover.items, Words(f"page {number} of {total}", (x0, y0 + 1.0), _NUMBER_MM)))
+def _cover(cover: Drawn, numbers: tuple[int, int], unit: str) -> Drawn:
+    """A page ahead of the parts with its number; the first has a square of its own."""
+    x0, y0, x1, y1 = cover.page.printable
+    square = _square(cover.items, (x0 + 0.5, y0 + 8.0, x1 - 0.5, y1 - 0.5), unit) if numbers[0] > 1 else []
+    number = Words(f"page {numbers[0]} of {numbers[1]}", (x0, y0 + 1.0), _NUMBER_MM)
+    return replace(cover, items=(*square, *cover.items, number))
 
 
 def _drawn(
@@ -77,7 +80,7 @@ def _tile(sheet: TileSheet, template: Template, numbers: tuple[int, int], unit: 
     outer = template.flat.region.outer
     outline = outer.as_path() if isinstance(outer, Circle) else outer
     words = tile_band(page, template, sheet.tile, sheet.tiles, outline, numbers=numbers, unit=unit)
-    return Drawn(page, (*_square(lines, sheet, unit), *lines, *words))
+    return Drawn(page, (*_square(lines, page.window, unit), *lines, *words))
 
 
 def _parts(
@@ -96,14 +99,14 @@ def _parts(
         words += caption(template, box, left, bottom)
     names = [templates[k].name for k in sorted(k for k, _ in sheet.places)]
     band = parts_band(page, names, numbers=numbers, unit=unit)
-    return Drawn(page, (*_square([*lines, *words], sheet, unit), *lines, *words, *band))
+    return Drawn(page, (*_square([*lines, *words], page.window, unit), *lines, *words, *band))
 
 
-def _square(items: Sequence[Item], sheet: Sheet, unit: str) -> list[Item]:
+def _square(items: Sequence[Item], window: Bounds, unit: str) -> list[Item]:
     """The square's corners, clear of lines and words where there is room."""
     paths: list[Path] = [path for item in items if isinstance(item, Line) for path in item.paths]
     for item in items:
         if isinstance(item, Words) and not item.turn_deg:
             x, y = item.at[0] - 0.5 * item.middle * (wide := width_mm(item.text, item.size_mm, item.bold)), item.at[1]
             paths.append(box((x, y, x + wide, y + CAPITAL * item.size_mm)))
-    return corners(quietest(sheet.page.window, paths, unit), unit)
+    return corners(quietest(window, paths, unit), unit)
