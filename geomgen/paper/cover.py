@@ -12,7 +12,7 @@ from geomgen.paper.shapes import box, line
 from geomgen.paper.sizes import Page, Paper
 from geomgen.paper.square import side_mm, side_words
 from geomgen.paper.template import Template
-from geomgen.paper.wording import CAPITAL, broken, cut_off, fitting_mm, width_mm
+from geomgen.paper.wording import broken, cut_off, fitting_mm, width_mm
 from geomgen.plane.path import Bounds
 
 ROLL_COVER_MM = 297.0  # length of a roll's first page
@@ -77,7 +77,7 @@ def _flowed(
     x0, y0, x1, y1 = page.printable
     foot = y0 + 6.0  # the page's number stands below
     size = fitting_mm(title, x1 - x0, _TITLE_MM, 4.0, bold=True)
-    items: list[Item] = [Words(cut_off(title, x1 - x0, size, bold=True), (x0, y1 - CAPITAL * size), size, bold=True)]
+    items: list[Item] = [Words(cut_off(title, x1 - x0, size, bold=True), (x0, y1 - 0.95 * size), size, bold=True)]
     top = y1 - _TITLE_MM - 3.0
     first = _columns((x0, foot, x1, top))[0]
     items += _square((first[2] - side - 0.5, top - side), unit)
