@@ -87,7 +87,9 @@ def directions(part: Part, *, clockwise: bool) -> tuple[Direction, ...]:
         case Role.GAUGE:  # some stand on their heads: the blade lies in them on its upper side
             return _placed(part, FORWARD)
         case Role.SKIN | Role.SHEETING | Role.FOLDED_SKIN | Role.FILM:  # laid flat, x out along the blade
-            return (Direction(TIP, (-turned if face == "inside" else turned, 0.0)),)
+            ahead = {"upper": (0.0, 1.0), "lower": (0.0, -1.0)}  # one half only: a whole one's nose is in its middle
+            forward = tuple(Direction(FORWARD, ahead[each]) for each in map(str, part.mark) if each in ahead)
+            return *forward, Direction(TIP, (-turned if face == "inside" else turned, 0.0))
         case Role.WIRE_TEMPLATE:  # a station's frame, x from nose to tail
             return Direction(FORWARD, (turned if face == "tip side" else -turned, 0.0)), Direction(UP, (0.0, 1.0))
         case Role.CORE | Role.NOSE_STRIP | Role.TAIL_STRIP | Role.SLEEVE | Role.WIRE | Role.TIE | Role.GLUE:
