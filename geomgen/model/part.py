@@ -61,6 +61,7 @@ class Flat:
     grain        : direction of the grain on the part, degrees anticlockwise from its x; None where it has none
     label        : what is to be lettered on it, where that isn't in `texts` and `marks` yet
     pockets      : blind holes in the drawn face
+    folds        : those of its marks that it is folded along [mm]
     """
 
     region: Region
@@ -74,6 +75,7 @@ class Flat:
     grain: float | None = None
     label: Label = field(default_factory=Label)
     pockets: tuple[Pocket, ...] = ()
+    folds: tuple[Path, ...] = ()
 
     @property
     def drawn_face(self) -> Region:
@@ -116,6 +118,7 @@ class Flat:
             corners=tuple((name, (-x, y)) for name, (x, y) in self.corners),
             label=self.label.mirrored(),
             pockets=tuple(replace(pocket, loop=pocket.loop.mirrored_x()) for pocket in self.pockets),
+            folds=tuple(fold.mirrored_x() for fold in self.folds),
         )
 
 

@@ -33,10 +33,11 @@ LEAST_BEVEL_MM = 3.0  # a narrower bevel is left to the sanding block
 
 @dataclass(frozen=True, eq=False)
 class Line:
-    """A line along the blade on the flat piece: its name and its points, root to tip (n, 2) [mm]."""
+    """A line along the blade on the flat piece: its name, its points, root to tip (n, 2) [mm]; is it folded along?"""
 
     name: str
     points: FloatArray
+    fold: bool = False
 
 
 def lines(
@@ -45,10 +46,17 @@ def lines(
     laid: Laid,
     panel: Panel,
     layout: Layout,
-) -> tuple[list[Path], list[Text]]:
-    """Lines to engrave: ribs, bowed as they are and named at both edges, and named lines along the blade."""
+) -> tuple[list[Path], list[Text], list[Path]]:
+    """Lines to engrave: ribs, bowed as they are and named at both edges, and named lines along the blade.
+
+    returns : the lines, their names, and those of the lines that a board is folded along
+    """
     ribs = [rib for rib in layout.ribs if panel.from_mm - 1e-6 <= rib.r_mm <= panel.to_mm + 1e-6]
-    marks, texts = row_marks(laid, [rib.r_mm for rib in ribs], layout.tol, panel.path), []
+    marks, texts, folds = (
+        row_marks(laid, [rib.r_mm for rib in ribs], layout.tol, panel.path),
+        list[Text](),
+        list[Path](),
+    )
     for rib, beyond in zip(ribs, [*(each.r_mm for each in ribs[1:]), -np.inf], strict=False):  # there may be none
         side = 1.0 if beyond - rib.r_mm > 2.0 * BESIDE * LABEL_MM else -1.0  # on the side where there is room
         across = laid.across(rib.r_mm)
@@ -58,7 +66,8 @@ def lines(
     for line in _along(stations, contours, laid, panel, layout):
         marks.append(curve(line.points, layout.tol, panel.path))
         texts.append(Text(line.name, _beside(line), NAME_MM))
-    return marks, texts
+        folds += marks[-1:] if line.fold else []
+    return marks, texts, folds
 
 
 def _beside(line: Line) -> tuple[float, float]:
@@ -78,7 +87,7 @@ def _along(
     widths = bevels_mm(stations, thickness) if panel.bevelled else np.zeros(1)
     if len(laid.halves) == 2:
         yield Line("nose", laid.flat.xy[:, round(float(laid.halves["lower"][1][0]))])
-    yield from (Line(name.split(" ", 1)[1], laid.flat.xy[:, column]) for name, column in laid.corners)
+    yield from (Line(name.split(" ", 1)[1], laid.flat.xy[:, column], panel.rolled) for name, column in laid.corners)
     everywhere = range(len(stations))
     for half in laid.halves:
         of = contours[half]

@@ -52,7 +52,7 @@ def _laid(layout: Layout, panel: Panel, stations: list[Station], notes: list[str
     faults += [*_board(plan, sheet, whole, panel), *crossed]
     if faults:
         return Made(faults=tuple(faults))
-    marks, texts = lines(stations, contours, laid, panel, layout)
+    marks, texts, folds = lines(stations, contours, laid, panel, layout)
     flat = Flat(
         region=Region(whole.outer, holes),
         thickness_mm=sheet.thickness,
@@ -63,6 +63,7 @@ def _laid(layout: Layout, panel: Panel, stations: list[Station], notes: list[str
         stays=Region(stays.outer, holes) if edges else None,
         grain={None: None, "long": 0.0, "across": 90.0}[sheet.grain],
         label=Label((_words(panel, sheet),), clear_of="short", on_stays=True),
+        folds=tuple(folds),
     )
     part = Part(
         name=panel.name,

@@ -34,6 +34,7 @@ class Pattern:
     stays   : (n, 2) what of it is in the craft; None for all of it
     notes   : in words
     mark    : of the part
+    folds   : those of the marks that it is folded along, (k, 2) each [mm]
     """
 
     name: str
@@ -50,6 +51,7 @@ class Pattern:
     stays: FloatArray | None = None
     notes: tuple[str, ...] = ()
     mark: tuple[str | int, ...] = ()
+    folds: tuple[FloatArray, ...] = ()
 
 
 def frame(origin: FloatArray, out: FloatArray, up: FloatArray) -> FloatArray:
@@ -102,6 +104,7 @@ def flat_part(design: Design, pattern: Pattern, spread: FloatArray | None = None
             stays=stays,
             grain=pattern.grain if grained else None,
             label=Label((written, grain) if grained else (written,)),
+            folds=tuple(from_points(fold, closed=False) for fold in pattern.folds),
         ),
         assembly=Assembly.BLADE,
         count=1,
@@ -143,6 +146,7 @@ def cut_up(pattern: Pattern, splices: Splices) -> list[Pattern]:
                 outline=outline,
                 stays=_between(pattern.outline if pattern.stays is None else pattern.stays, start, end),
                 marks=_clipped((*pattern.marks, *lines), outline),
+                folds=_clipped(pattern.folds, outline),
                 notes=(*pattern.notes, *splices.notes),
             )
         )

@@ -131,6 +131,7 @@ def _folded(member: Box, shell: Shell) -> Board:
             f"V-scored on the face drawn down to the paper, along three lines, and folded; the lap of {mm(LAP_MM)} "
             "beyond the fourth is paper only, glued round the last corner",
         ),
+        folds=rows[1:],
     )
     spread = Spread(shell.r_mm, 2 * (member.spar.width + shell.heights), shell.corners.mean(axis=1))
     return Board(None, pattern, Along.through(ahead_low), spread)

@@ -1,0 +1,75 @@
+"""Tiles cover what they are for, each but for the overlap once; papers and overlaps that can't do are refused."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+from paper_parts import part, plate, skin
+from paper_reader import pages
+
+from geomgen.paper.pdf import paper_pdf
+from geomgen.paper.sizes import A4, Paper
+from geomgen.paper.template import template
+from geomgen.paper.tiles import Tile, seams, tiled
+
+side = st.floats(20.0, 2500.0)
+share = st.floats(0.0, 1.0)
+
+
+@given(side, side, st.sampled_from([(189.0, 244.0), (276.0, 157.0)]), st.floats(8.0, 40.0), share, share)
+def test_tiles_cover_the_drawing_and_share_the_overlap(
+    wide: float, high: float, room: tuple[float, float], overlap: float, before_x: float, before_y: float
+) -> None:
+    tiles = tiled((-5.0, 7.0, wide - 5.0, high + 7.0), room, overlap, (before_x, before_y))
+    whole = shapely.union_all([shapely.box(*tile.window) for tile in tiles])
+    assert whole.buffer(1e-6).covers(shapely.box(-5.0, 7.0, wide - 5.0, high + 7.0))
+    columns, rows = 1 + max(tile.column for tile in tiles), 1 + max(tile.row for tile in tiles)
+    assert whole.area == pytest.approx(
+        (columns * room[0] - (columns - 1) * overlap) * (rows * room[1] - (rows - 1) * overlap), rel=1e-9
+    )
+    least = [math.ceil(long / size - 1e-9) for long, size in ((wide, room[0]), (high, room[1]))]
+    assert columns >= least[0] and rows >= least[1]
+    for seam in seams(tiles):
+        first, second = (shapely.box(*next(t.window for t in tiles if t.name == n)) for n in (seam.first, seam.second))
+        shared = first.intersection(second)
+        line = shapely.LineString([seam.start, seam.end])
+        assert shared.area == pytest.approx(line.length * overlap, rel=1e-6)
+        assert shapely.LineString([*shared.minimum_rotated_rectangle.exterior.coords]).distance(line) < 1e-6
+        assert line.hausdorff_distance(shared.boundary) == pytest.approx(overlap / 2, rel=1e-3, abs=1e-3)
+        assert len(seam.marks) >= 2 and all(line.distance(shapely.Point(mark)) < 1e-6 for mark in seam.marks)
+
+
+def test_names_go_on_past_z() -> None:
+    names = [Tile(row, 2, (0.0, 0.0, 1.0, 1.0)).name for row in (0, 1, 25, 26, 27, 52)]
+    assert names == ["A3", "B3", "Z3", "AA3", "AB3", "BA3"]
+
+
+def test_what_just_fits_is_one_tile() -> None:
+    assert len(tiled((0.0, 0.0, 189.0, 244.0), (189.0, 244.0))) == 1
+    assert len(tiled((0.0, 0.0, 189.1, 244.0), (189.0, 244.0))) == 2
+
+
+@pytest.mark.parametrize("overlap", [0.0, 7.9, 95.0])
+def test_overlaps_that_cant_be_marked_are_refused(overlap: float) -> None:
+    with pytest.raises(ValueError, match="overlap"):
+        paper_pdf([template(part(skin()), 1, clockwise=False)], A4, overlap, title="Lantern")
+
+
+def test_papers_too_small_and_no_parts_are_refused() -> None:
+    with pytest.raises(ValueError, match="at least"):
+        Paper("card", 100.0, 148.0)
+    with pytest.raises(ValueError, match="no part"):
+        paper_pdf([], A4, title="Lantern")
+
+
+def test_names_beyond_latin_letters_are_drawn_not_lost() -> None:
+    """A name that the page's fonts lack is drawn as strokes; none is printed as a box or left off."""
+    named = template(part(plate(60.0, 40.0), "žebro č. 1"), 1, clockwise=False)
+    found = pages(paper_pdf([named], A4, title="Rotor Lovosice"))
+    plain = pages(paper_pdf([template(part(plate(60.0, 40.0), "rib 1"), 1, clockwise=False)], A4, title="Rotor"))
+    assert len(found[1].strokes) > len(plain[1].strokes) + 8
+    assert "rib 1" in plain[1].text and "rotor" in found[0].text.lower()
