@@ -172,6 +172,8 @@ class _Group:
         gap, edge = self.margins.gap_mm, self.margins.edge_mm
         if abs(sheet.gap_mm - gap) > _SAME or abs(sheet.edge_mm - edge) > _SAME:
             return False
+        if sheet.across != self.across(sheet.size):
+            return False
         return sheet.size in offcuts if sheet.offcut else sheet.size == self.stock.size
 
     def _as_was(self, laid: Laid, missing: Mapping[Which, _Copy]) -> Laid | None:
@@ -220,20 +222,29 @@ class _Group:
             number = next(n for n in range(1, len(taken) + 2) if n not in taken)
             taken.add(number)
             size = free[ground] if ground < len(free) else self.stock.size
-            made = Sheet(self.name, number, size, self.apart, ground < len(free), *self.margins.both, tuple(new))
+            made = Sheet(
+                self.name,
+                number,
+                size,
+                self.apart,
+                ground < len(free),
+                *self.margins.both,
+                tuple(new),
+                self.across(size),
+            )
             now[made.name] = made
         return list(now.values())
 
     def _ground(self, size: tuple[float, float], sheet: Sheet | None = None) -> Ground:
         on = [] if sheet is None else list(self._shapes(sheet))
-        return Ground(size, tuple(on), self.walls(size))
+        return Ground(size, tuple(on), self.across(size))
 
     def _shapes(self, sheet: Sheet) -> Iterator[shapely.Polygon]:
         cuts = {copy.laid.which: copy.cut for copy in self.wanted}
         for laid in sheet.laid:
             yield lying(shape_of(cuts[laid.which].flat, in_holes=self.design.laser.in_holes), laid)
 
-    def walls(self, size: tuple[float, float]) -> tuple[float, ...]:
+    def across(self, size: tuple[float, float]) -> tuple[float, ...]:
         """Where a sheet longer than the laser's bed is cut across first; nowhere where a part is longer still."""
         bed = self.design.laser.bed
         if bed is None or tool(self.stock) is not Tool.LASER:

@@ -31,6 +31,7 @@ def layout_text(layout: Layout, names: Mapping[Key, str]) -> str:
             "offcut": sheet.offcut,
             "gap_mm": sheet.gap_mm,
             "edge_mm": sheet.edge_mm,
+            "across_mm": list(sheet.across),
             "laid": [_row(laid, names) for laid in sheet.laid],
         }
         for sheet in layout.sheets
@@ -84,6 +85,7 @@ def _sheet(row: Mapping[str, Any]) -> Sheet:
         gap_mm=_number(row["gap_mm"]),
         edge_mm=_number(row["edge_mm"]),
         laid=tuple(_laid(each) for each in row["laid"]),
+        across=tuple(_number(x) for x in row["across_mm"]),
     )
 
 

@@ -46,6 +46,7 @@ class Sheet:
     offcut : it is left of another sheet
     gap_mm, edge_mm : what parts keep from one another and from the sheet's edge, the kerf counted in [mm]
     laid   : in the order in which they were laid
+    across : x of lines that it is cut apart along before it goes on the laser's bed [mm]
     """
 
     stock: str
@@ -56,6 +57,7 @@ class Sheet:
     gap_mm: float
     edge_mm: float
     laid: tuple[Laid, ...]
+    across: tuple[float, ...] = ()
 
     @property
     def name(self) -> str:
@@ -68,7 +70,8 @@ class Sheet:
             replace(each, at=(round(self.size[0] - each.at[0], _DECIMALS), each.at[1]), turn_deg=-each.turn_deg % 360.0)
             for each in self.laid
         )
-        return replace(self, laid=tuple(laid))
+        across = tuple(round(self.size[0] - x, _DECIMALS) for x in reversed(self.across))
+        return replace(self, laid=tuple(laid), across=across)
 
 
 @dataclass(frozen=True)

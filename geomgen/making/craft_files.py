@@ -1,4 +1,4 @@
-"""What `geomgen make` and `geomgen compare` write: every file's bytes, and what the manifest says of each."""
+"""What `geomgen make` writes of a craft: every file's bytes, and what the manifest says of each."""
 
 from __future__ import annotations
 
@@ -51,18 +51,6 @@ DRAWING_CODE = (
 BED_MM = 600.0  # width of a row where the design names no laser bed
 
 
-@dataclass
-class Output:
-    """Files on their way to the folder: name -> bytes, and what the manifest says of each."""
-
-    files: dict[str, bytes] = field(default_factory=dict)
-    about: dict[str, dict[str, Any]] = field(default_factory=dict)
-
-    def add(self, name: str, data: bytes | str, **about: Any) -> None:
-        """One more file."""
-        self.files[name], self.about[name] = data.encode() if isinstance(data, str) else data, about
-
-
 def make(craft: Craft, tell: Tell = lambda _: None) -> Output:
     """Every file of one craft.
 
@@ -89,29 +77,6 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Output:
     pictures = _pictures(craft, drawn, made)
     _lists(craft, made)
     made.add("index.html", html(index_book(craft), pictures), holds="everything on one page, to open and to print")
-    return made
-
-
-def compare_files(comparison: Comparison) -> Output:
-    """Every file of a comparison."""
-    made = Output()
-    made.add("compare.txt", page_text(compare_page(comparison)) + "\n", holds="options side by side, to read")
-    made.add("compare.csv", csv_text(compare_sheet(comparison), comparison.units), holds="the same, one figure a row")
-    plain = json_text(compare_data(comparison), comparison.units) + "\n"
-    made.add("compare.json", plain, holds="the same, keys that stay, units in their names")
-    picture = svg(compare_picture(comparison))
-    made.add("compare.svg", picture, holds="picture: mass, rotor speed, centre of gravity")
-    return made
-
-
-def hover_files(craft: Craft, page: Page, data: Mapping[str, Any]) -> Output:
-    """Every file of hover: as it is shown, and its picture where anything lifts."""
-    made, unit = Output(), craft.design.units or "mm"
-    made.add("hover.txt", page_text(page) + "\n", holds="does it lift, to read")
-    made.add("hover.json", json_text(dict(data), unit) + "\n", holds="the same, keys that stay, units in their names")
-    picture = hover_picture(craft.hover, craft.design.title, unit) if craft.hover is not None else None
-    if picture is not None:
-        made.add("hover.svg", svg(picture), holds="picture: lift and power against rpm, and along the blade")
     return made
 
 
@@ -162,17 +127,7 @@ def _drawn(craft: Craft) -> dict[str, bytes]:
         return drawn
 
     tools = [(part.name, str(cut_by), asks[part.stock]) for part, cut_by in cut]
-    return _kept(craft.cache, ("flat parts", flats, tools, colours, blades, width, unit), draw)
-
-
-def _kept(cache: Cache, content: tuple[Any, ...], draw: Callable[[], dict[str, bytes]]) -> dict[str, bytes]:
-    """Files by their names, drawn once and then kept by what is in them."""
-    key = cache.digest(content, code=DRAWING_CODE)
-    if (kept := cache.fetch(key)) is not None:
-        return {name: data.tobytes() for name, data in kept.items()}
-    drawn = draw()
-    cache.store(key, {name: np.frombuffer(data, np.uint8) for name, data in drawn.items()})
-    return drawn
+    return kept(craft.cache, ("flat parts", flats, tools, colours, blades, width, unit), draw)
 
 
 def _pictures(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> dict[str, str]:
@@ -223,7 +178,7 @@ def _hub_picture(craft: Craft) -> dict[str, bytes]:
     wedge = next((part for part in craft.finished_of(Role.WEDGE) if part.assembly is Assembly.HUB), None)
     bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed), wedge)
     title = f"{craft.design.title}, hub and caps"
-    return _kept(
+    return kept(
         craft.cache,
         ("hub", title, bodies),
         lambda: _twice("hub", hub_view(hub_drawing(bodies, craft.cache), title)),
@@ -235,7 +190,7 @@ def _hub_sizes(craft: Craft) -> dict[str, bytes]:
     assert isinstance(hub.shape, Solid)
     spec: HubSpec = hub.shape.spec
     title, unit, mesh = f"{craft.design.title}, sizes of the hub", craft.design.units or "mm", craft.meshes[hub.key]
-    return _kept(
+    return kept(
         craft.cache,
         ("hub sizes", title, spec, unit),
         lambda: _twice("hub_sizes", hub_sizes(spec, hub_looks(spec, mesh, craft.cache), unit, title)),
