@@ -170,11 +170,11 @@ def _filled(rows: Sequence[_Row], column: Bounds) -> tuple[list[Item], float, li
         fit = int((down - column[1] - kept + 1e-6) / (_PITCH * row.size))
         if fit < len(lines) and (items or fit < 1):
             return items, y, list(rows[k:])
+        if row.lead:
+            items.append(Words(row.lead, (column[0], down - (_PITCH - 0.3) * row.size), row.size, bold=True))
         for n, line_of_words in enumerate(lines[:fit], 1):
             base = down - (n * _PITCH - 0.3) * row.size
             items.append(Words(line_of_words, (column[0] + indent, base), row.size, row.bold))
-        if row.lead:
-            items.append(Words(row.lead, (column[0], down - (_PITCH - 0.3) * row.size), row.size, bold=True))
         y = down - min(fit, len(lines)) * _PITCH * row.size
         if fit < len(lines):
             return items, y, [replace(row, text=" ".join(lines[fit:]), lead="", above=0.0), *rows[k + 1 :]]

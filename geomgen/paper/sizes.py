@@ -24,7 +24,7 @@ class Paper:
     wide_mm : its shorter side; of a roll, its width [mm]
     long_mm : its longer side; of a roll, the longest page that is asked for [mm]
     roll    : whether a page may be any length up to that
-    raises  : ValueError where a page is too small for the square that a printer is measured by, or too long for the file
+    raises  : ValueError where a page is too small for the square that a printer is measured by, or too long
     """
 
     name: str
@@ -34,9 +34,8 @@ class Paper:
 
     def __post_init__(self) -> None:
         if not LEAST_MM <= self.wide_mm <= self.long_mm <= LIMIT_MM:
-            raise ValueError(
-                f"a page is at least {LEAST_MM:g} mm wide, no wider than long, and {LIMIT_MM:g} mm long at most, not {self}"
-            )
+            bounds = f"at least {LEAST_MM:g} mm wide and at most {LIMIT_MM:g} mm long"
+            raise ValueError(f"a page is {bounds}, no wider than long, not {self}")
 
     def pages(self) -> Iterator[Page]:
         """The page upright, then lying."""
