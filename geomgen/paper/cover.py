@@ -42,36 +42,36 @@ class _Row:
     indent: float = 0.0
 
 
-def cover_pages(
-    templates: Sequence[Template],
-    on: Sequence[Sequence[int]],
-    paper: Paper,
-    *,
-    overlap_mm: float,
-    title: str,
-    unit: str,
-    cautions: Sequence[str],
-) -> tuple[Drawn, ...]:
-    """The first pages, without their numbers.
+@dataclass(frozen=True)
+class About:
+    """What the first pages say of all templates.
 
-    on       : pages of each template, counted from the first that isn't a cover
-    returns  : page numbers in the list already count these pages
+    title      : of the design
+    unit       : the design's own unit of length
+    overlap_mm : that neighbouring tiles share [mm]
+    cautions   : what a cutter should mind, a paragraph each
     """
-    count = len(_flowed(templates, on, paper, 0, overlap_mm=overlap_mm, title=title, unit=unit, cautions=cautions))
-    return _flowed(templates, on, paper, count, overlap_mm=overlap_mm, title=title, unit=unit, cautions=cautions)
+
+    title: str
+    unit: str
+    overlap_mm: float
+    cautions: tuple[str, ...]
+
+
+def cover_pages(
+    templates: Sequence[Template], on: Sequence[Sequence[int]], paper: Paper, about: About
+) -> tuple[Drawn, ...]:
+    """The first pages, without their own numbers; the list on them counts them.
+
+    on : pages of each template, counted from the first that isn't a cover
+    """
+    return _flowed(templates, on, paper, about, len(_flowed(templates, on, paper, about, 0)))
 
 
 def _flowed(
-    templates: Sequence[Template],
-    on: Sequence[Sequence[int]],
-    paper: Paper,
-    covers: int,
-    *,
-    overlap_mm: float,
-    title: str,
-    unit: str,
-    cautions: Sequence[str],
+    templates: Sequence[Template], on: Sequence[Sequence[int]], paper: Paper, about: About, covers: int
 ) -> tuple[Drawn, ...]:
+    title, unit = about.title, about.unit
     page = Page(paper.wide_mm, ROLL_COVER_MM if paper.roll else paper.long_mm)
     side = side_mm(unit)
     x0, y0, x1, y1 = page.printable
@@ -81,7 +81,7 @@ def _flowed(
     top = y1 - _TITLE_MM - 3.0
     first = _columns((x0, foot, x1, top))[0]
     items += _square((first[2] - side - 0.5, top - side), unit)
-    advice = [*_advice(overlap_mm, unit), *(_Row(text, _WORDS_MM, above=1.5) for text in cautions)]
+    advice = [*_advice(about), *(_Row(spelled(text, unit), _WORDS_MM, above=1.5) for text in about.cautions)]
     beside = first[0], foot, first[2] - side - _GAP_MM, top
     low, rows = top, advice
     if beside[2] - beside[0] >= _LEAST_MM:
@@ -101,11 +101,11 @@ def _flowed(
         items, columns = [], _columns((x0, foot, x1, y1))
 
 
-def _advice(overlap_mm: float, unit: str) -> Iterator[_Row]:
+def _advice(about: About) -> Iterator[_Row]:
     yield _Row("Printing", _HEAD_MM, bold=True)
     yield _Row(
         "Print at 100 %, not fitted to the page. Then measure the square, here and on every page: each side is "
-        f"{side_words(unit)}. If it isn't, change the printer's scale before anything is cut.",
+        f"{side_words(about.unit)}. If it isn't, change the printer's scale before anything is cut.",
         _WORDS_MM,
     )
     yield _Row("Cutting", _HEAD_MM, bold=True, above=2.0)
@@ -115,14 +115,15 @@ def _advice(overlap_mm: float, unit: str) -> Iterator[_Row]:
         _WORDS_MM,
     )
     yield _Row("Joining pages", _HEAD_MM, bold=True, above=2.0)
-    overlap = spelled(mm(overlap_mm, 0), unit)
+    overlap = spelled(mm(about.overlap_mm, 0), about.unit)
     yield _Row(
         f"Neighbours share {overlap}. Cut one of both along the blue line through its diamonds, lay it on the other so "
         "that the lines meet and the halves make whole diamonds, and tape. First the pages of a row, A1 to A2 and so "
         "on, then row to row.",
         _WORDS_MM,
     )
-    yield _Row("Cautions", _HEAD_MM, bold=True, above=2.0)
+    if about.cautions:
+        yield _Row("Cautions", _HEAD_MM, bold=True, above=2.0)
 
 
 def _listed(templates: Sequence[Template], on: Sequence[Sequence[int]], covers: int, unit: str) -> Iterator[_Row]:
@@ -170,11 +171,11 @@ def _filled(rows: Sequence[_Row], column: Bounds) -> tuple[list[Item], float, li
         fit = int((down - column[1] - kept + 1e-6) / (_PITCH * row.size))
         if fit < len(lines) and (items or fit < 1):
             return items, y, list(rows[k:])
+        if row.lead:
+            items.append(Words(row.lead, (column[0], down - (_PITCH - 0.3) * row.size), row.size, bold=True))
         for n, line_of_words in enumerate(lines[:fit], 1):
             base = down - (n * _PITCH - 0.3) * row.size
             items.append(Words(line_of_words, (column[0] + indent, base), row.size, row.bold))
-        if row.lead:
-            items.append(Words(row.lead, (column[0], down - (_PITCH - 0.3) * row.size), row.size, bold=True))
         y = down - min(fit, len(lines)) * _PITCH * row.size
         if fit < len(lines):
             return items, y, [replace(row, text=" ".join(lines[fit:]), lead="", above=0.0), *rows[k + 1 :]]

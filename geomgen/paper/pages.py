@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from geomgen.paper.band import parts_band, tile_band
 from geomgen.paper.caption import Boxed, boxed, caption
-from geomgen.paper.cover import cover_pages
+from geomgen.paper.cover import About, cover_pages
 from geomgen.paper.drawn import Drawn, Item, Line, Words
 from geomgen.paper.joining import joining
 from geomgen.paper.layout import PartsSheet, Sheet, TileSheet, laid_out
@@ -44,7 +44,7 @@ def paper_pages(
     boxes = [boxed(each, unit) for each in templates]
     sheets = laid_out(templates, boxes, paper, overlap_mm)
     on = [[k for k, sheet in enumerate(sheets, 1) if number in _parts_of(sheet)] for number in range(len(templates))]
-    covers = cover_pages(templates, on, paper, overlap_mm=overlap_mm, title=title, unit=unit, cautions=cautions)
+    covers = cover_pages(templates, on, paper, About(title, unit, overlap_mm, tuple(cautions)))
     total = len(covers) + len(sheets)
     numbered = [_cover(cover, (k, total), unit) for k, cover in enumerate(covers, 1)]
     for k, sheet in enumerate(sheets, len(covers) + 1):

@@ -10,6 +10,7 @@ from geomgen.plane.path import Bounds
 MARGIN_MM = 10.0  # left free on every side, which printers can't reach; common practice
 ROLL_MM = 914.0  # width of a common roll (36 in)
 MOST_MM = 5000.0  # longest page that is asked of a roll; common practice of copy shops
+LIMIT_MM = 5080.0  # longest page of the file's format: 14400 units of 1/72 in
 BAND_MM = 30.0  # height of the words below a drawing
 GAP_MM = 2.0  # between them
 LEAST_MM = 5.0 * BAND_MM  # shortest page of a roll: its band and the square find room
@@ -23,7 +24,7 @@ class Paper:
     wide_mm : its shorter side; of a roll, its width [mm]
     long_mm : its longer side; of a roll, the longest page that is asked for [mm]
     roll    : whether a page may be any length up to that
-    raises  : ValueError where a page is too small for the square that a printer is measured by
+    raises  : ValueError where a page is too small for the square that a printer is measured by, or too long
     """
 
     name: str
@@ -32,8 +33,9 @@ class Paper:
     roll: bool = False
 
     def __post_init__(self) -> None:
-        if not LEAST_MM <= self.wide_mm <= self.long_mm:
-            raise ValueError(f"a page is at least {LEAST_MM:g} mm wide and no longer than long, not {self}")
+        if not LEAST_MM <= self.wide_mm <= self.long_mm <= LIMIT_MM:
+            bounds = f"at least {LEAST_MM:g} mm wide and at most {LIMIT_MM:g} mm long"
+            raise ValueError(f"a page is {bounds}, no wider than long, not {self}")
 
     def pages(self) -> Iterator[Page]:
         """The page upright, then lying."""

@@ -9,6 +9,10 @@ CUTTING = (
     "and plywood are for the shop to allow, and PVC or carbon must never go in. Ask whoever runs the machine, and go "
     "by its rules."
 )
+KNIFE = (
+    "Knife: a fresh blade, a steel rule, a mat under it; the other hand behind the blade, never ahead of it. Cut away "
+    "from yourself, in several light strokes. Foam crumbs and dust: air the room, wear a mask where you sand."
+)
 PRINTING = "Printing and sanding: air the room; wear a mask against carbon, glass, ply and foam dust."
 SPINNING = (
     "Spinning: these figures don't make a rotor fit to be turned. A blade that comes off flies far. Nobody in or near "

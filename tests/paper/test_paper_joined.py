@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 import shapely
 from numpy.typing import NDArray
-from paper_parts import RIBS, part, skin, strip, templates
+from paper_parts import RIBS, part, plate, skin, strip, templates
 from paper_reader import PageRead, pages
 
 from geomgen.model.part import Flat
@@ -161,12 +161,22 @@ def test_a_long_part_takes_many_pages_or_one_of_a_roll() -> None:
     assert len(tiles(strip(6000.0), roll())) == 2  # longer than the longest page that is asked for
 
 
-def test_small_parts_are_whole_and_apart() -> None:
+SHAPES = {
+    "many sizes": [each.flat for each in templates()[1:]],
+    "wide and tall": [plate(250.0, 40.0), plate(60.0, 210.0), plate(70.0, 200.0), plate(240.0, 60.0), plate(90.0, 9.0)],
+    "tall": [plate(50.0 + k, 215.0) for k in range(4)],
+}
+
+
+@pytest.mark.parametrize("shapes", SHAPES.values(), ids=SHAPES)
+@pytest.mark.parametrize("paper", [A4, roll(420.0, 900.0)], ids=lambda paper: paper.name)
+def test_small_parts_are_whole_and_apart(shapes: list[Flat], paper: Paper) -> None:
     """Each is drawn once, at full size, on one page, and no outline touches another."""
-    few = templates()[1:]
-    found = pages(paper_pdf(few, A4, title="Lantern"))
+    few = [template(part(flat, f"plate {k:02}"), 2, clockwise=False) for k, flat in enumerate(shapes)]
+    found = pages(paper_pdf(few, paper, title="Lantern"))
     sizes = []
     for page in found[1:]:
+        wide, high = page.size
         closed = [
             shapely.Polygon(stroke.points)
             for stroke in page.of("black whole")
@@ -174,9 +184,10 @@ def test_small_parts_are_whole_and_apart() -> None:
         ]
         outer = [each for each in closed if not any(other is not each and other.contains(each) for other in closed)]
         for k, one in enumerate(outer):
+            assert shapely.box(10.0, 42.0, wide - 10.0, high - 10.0).contains(one)
             assert all(not one.intersects(other) for other in outer[k + 1 :])
         sizes += [(each.bounds[2] - each.bounds[0], each.bounds[3] - each.bounds[1]) for each in outer]
-    wanted = [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in (each.flat.region.bounds() for each in few)]
+    wanted = [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in (flat.region.bounds() for flat in shapes)]
     assert np.allclose(sorted(sizes), sorted(wanted), atol=0.01)
     text = " ".join(page.text for page in found[1:])
     assert all(each.name in text for each in few) and text.count("cut 2, all alike") == len(few)

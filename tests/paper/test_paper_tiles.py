@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import math
+import re
+import subprocess
+import sys
+from dataclasses import replace
 
 import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
-from paper_parts import part, plate, skin
+from paper_parts import part, plate, skin, templates
 from paper_reader import pages
 
 from geomgen.paper.pdf import paper_pdf
-from geomgen.paper.sizes import A4, Paper
+from geomgen.paper.sizes import A4, Paper, roll
 from geomgen.paper.template import template
 from geomgen.paper.tiles import Tile, seams, tiled
 
@@ -62,14 +66,36 @@ def test_overlaps_that_cant_be_marked_are_refused(overlap: float) -> None:
 def test_papers_too_small_and_no_parts_are_refused() -> None:
     with pytest.raises(ValueError, match="at least"):
         Paper("card", 100.0, 148.0)
+    with pytest.raises(ValueError, match="at most"):
+        roll(914.0, 6000.0)
     with pytest.raises(ValueError, match="no part"):
         paper_pdf([], A4, title="Lantern")
+
+
+def test_the_list_names_each_parts_pages() -> None:
+    """Where the first pages send to for a part, its name stands; with so many notes that the list takes several."""
+    notes = tuple(f"note {k}: " + "mind the grain and the feet before that side is covered " * 2 for k in range(4))
+    few = [replace(each, notes=notes) for each in templates()]
+    found = pages(paper_pdf(few, A4, title="Lantern"))
+    listed = " ".join(page.text for page in found if "– note" in page.text)
+    assert sum("– note" in page.text for page in found) >= 2
+    for each in few:
+        first, last = re.search(rf"{each.name} pages? (\d+)(?: to (\d+))? ·", listed).groups()
+        on = [k for k, page in enumerate(found, 1) if each.name in page.text and "– note" not in page.text]
+        assert on == list(range(int(first), int(last or first) + 1))
+    assert all(f"page {k} of {len(found)}" in page.text for k, page in enumerate(found, 1))
+
+
+def test_nothing_heavy_is_loaded_before_a_page_is_written() -> None:
+    code = "import sys, geomgen.paper.pdf, geomgen.paper.template; print('reportlab' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.strip() == "False"
 
 
 def test_names_beyond_latin_letters_are_drawn_not_lost() -> None:
     """A name that the page's fonts lack is drawn as strokes; none is printed as a box or left off."""
     named = template(part(plate(60.0, 40.0), "žebro č. 1"), 1, clockwise=False)
-    found = pages(paper_pdf([named], A4, title="Rotor Lovosice"))
+    found = pages(paper_pdf([named], A4, title="Žluťoučký rotor"))
     plain = pages(paper_pdf([template(part(plate(60.0, 40.0), "rib 1"), 1, clockwise=False)], A4, title="Rotor"))
     assert len(found[1].strokes) > len(plain[1].strokes) + 8
-    assert "rib 1" in plain[1].text and "rotor" in found[0].text.lower()
+    assert "rib 1" in plain[1].text and found[0].page.parent.metadata["title"] == "Žluťoučký rotor"
