@@ -17,6 +17,7 @@ from geomgen.errors import DesignError, Fault, GeomgenError
 if TYPE_CHECKING:
     from geomgen.craft import Craft
     from geomgen.design.reader import DesignFile
+    from geomgen.stock.sheets import Layout
     from geomgen.views.page import Page
 
 PAGE = """\
@@ -51,11 +52,16 @@ MAKE = """\
 Make every file of a design and put them in one folder:
   index.html   the page to open, and to print: all of it with pictures, lists, order of work and cautions where they
                belong; it needs no network
-  cut/         laser/, knife/ and saw/: a DXF for each different flat part in the folder of what may cut it, and all.dxf
-               with all of that folder side by side; millimetres, drawn to size with no kerf taken off; layers: inside
-               cut, outside cut, mark, reference
+  cut/         laser/, knife/ and saw/: what each of them may cut; millimetres; layers: inside cut, outside cut, mark,
+               reference. sheets/ has every copy laid on its sheet, in the order to cut it, the kerf taken off where one
+               is given; fit/ what to cut first from a sheet, to find kerf and fit by. Beside them each different part
+               by itself, and all.dxf with all of them side by side, drawn to size with no kerf taken off
+  paper/       what a knife or a saw cuts as PDF at full size, tiled, to print unscaled; with --paper the laser's, too
   print/       an STL of the hub, each cap and what is printed first to try, in millimetres
   pictures/    plan view, flat parts, hub and caps, masses as SVG
+  cut_list.txt, .csv  sheets, what lies on each, lengths, minutes, money where prices are given
+  layout.json  what lies where; the next run leaves it there, and lays only what is new or has another outline.
+               laser.done names sheets that are cut: nothing moves on them. --lay-anew starts over with the others
   parts.csv    what to cut, print and buy, and how many      mass.csv  the mass statement
   manifest.json  what each file holds
 The folder is written whole or not at all. Files of yours in it stay; one of ours that you edited is kept beside.
@@ -130,6 +136,10 @@ def _parser() -> argparse.ArgumentParser:
         if name not in ("weigh", "hover"):
             command.add_argument("--notes", action="store_true", help="tell what to know while building, too")
         if name == "make":
+            words = "full-size paper templates of what a laser cuts, too"
+            command.add_argument("--paper", action="store_true", help=words)
+            words = "forget where parts lay on their sheets; those that are cut already stay"
+            command.add_argument("--lay-anew", action="store_true", help=words)
             command.add_argument(
                 "--out",
                 type=pathlib.Path,
@@ -244,12 +254,18 @@ def _make(arguments: argparse.Namespace) -> int:
     def show(craft: Craft, file: DesignFile) -> None:
         from geomgen.folder import refuse_unwritable, write_folder
         from geomgen.making import make
+        from geomgen.making.before import cut_files
         from geomgen.views.make import made_page
 
-        target = arguments.out / _name(arguments) / (file.option or "base")
+        target = _made_in(arguments, file)
         refuse_unwritable(target)
         craft.check()
-        made = make(craft, lambda words: print(f"  {words}", file=sys.stderr, flush=True))
+        made = make(
+            craft,
+            lambda words: print(f"  {words}", file=sys.stderr, flush=True),
+            paper=arguments.paper,
+            cut_already=cut_files(target, craft.design.laser.done),
+        )
         changes = write_folder(target, made.files, made.about)
         if arguments.json:
             sizes = {name: len(data) for name, data in sorted(made.files.items())}
@@ -259,7 +275,18 @@ def _make(arguments: argparse.Namespace) -> int:
         warnings = [file.locate(warning) for warning in craft.warnings]
         _print(made_page(changes, craft, warnings, notes=arguments.notes))
 
-    return _with_craft(arguments, show)
+    def before(file: DesignFile) -> Layout | None:
+        from geomgen.making.before import layout_of
+
+        return layout_of(_made_in(arguments, file), file.design.laser.done, anew=arguments.lay_anew)
+
+    return _with_craft(arguments, show, before=before)
+
+
+def _made_in(arguments: argparse.Namespace, file: DesignFile) -> pathlib.Path:
+    """The output folder of a design, or of its option."""
+    folder: pathlib.Path = arguments.out / _name(arguments) / (file.option or "base")
+    return folder
 
 
 def _compare(arguments: argparse.Namespace) -> int:
@@ -302,7 +329,13 @@ def _name(arguments: argparse.Namespace) -> str:
     return (arguments.file.stem.strip(".") or "design") if arguments.file else "lantern"
 
 
-def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile], None], *, exact: bool = True) -> int:
+def _with_craft(
+    arguments: argparse.Namespace,
+    show: Callable[[Craft, DesignFile], None],
+    *,
+    exact: bool = True,
+    before: Callable[[DesignFile], Layout | None] = lambda _: None,
+) -> int:
     from geomgen.design.library import demo
     from geomgen.design.reader import read
 
@@ -312,7 +345,7 @@ def _with_craft(arguments: argparse.Namespace, show: Callable[[Craft, DesignFile
     from geomgen.craft import Craft
 
     try:
-        show(Craft(file.design, file.source.folder, exact=exact), file)
+        show(Craft(file.design, file.source.folder, exact=exact, before=before(file)), file)
     except GeomgenError as error:
         return _tell_faults(file.located(error), error.exit_status)
     return 0

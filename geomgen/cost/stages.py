@@ -9,6 +9,7 @@ from geomgen.design.schema import Design
 from geomgen.model.joint import Key
 from geomgen.model.part import Part
 from geomgen.printing.solid_properties import SolidProperties
+from geomgen.root.hub_mass import Bulk
 from geomgen.stages import reads
 from geomgen.stock.need import needs
 from geomgen.stock.sheets import Layout
@@ -22,7 +23,7 @@ def listed(design: Design, layout: Layout, parts: Sequence[Part]) -> tuple[cut_l
 
 @reads("stock", "rotor.blades", "fitting")
 def billed(
-    design: Design, parts: Sequence[Part], layout: Layout, solids: Mapping[Key, SolidProperties]
+    design: Design, parts: Sequence[Part], layout: Layout, solids: Mapping[Key, SolidProperties | Bulk]
 ) -> tuple[bill.Due, ...]:
     """What is needed of each stock and bought thing, and what that costs."""
     volumes = {key: solid.volume_mm3 for key, solid in solids.items()}

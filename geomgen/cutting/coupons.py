@@ -42,9 +42,8 @@ def _through(roles: Sequence[Role], design: Design) -> Iterator[Round]:
     """Round spars through ribs, pins through caps."""
     if any(role in RIBS for role in roles):
         for name, spar in design.blade.spar.items():
-            for _, stock_name, _, _, _ in spar.stocks():
-                stock = design.stock.get(stock_name)
-                if isinstance(stock, LengthStock) and stock.outside is not None and stock_name == getattr(spar, "stock", ""):
-                    yield Round(f"spar {name}", stock.outside, f"blade.spar.{name}")
+            stock = design.stock[spar.stock]
+            if isinstance(stock, LengthStock) and stock.outside is not None:
+                yield Round(f"spar {name}", stock.outside, f"blade.spar.{name}")
     if any(role in PITCH for role in roles):
         yield Round("a pitch pin", design.pitch.pin.diameter, "pitch.pin")

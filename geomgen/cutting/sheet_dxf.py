@@ -15,7 +15,7 @@ from geomgen.marking.lettering import written
 from geomgen.model.joint import Key
 from geomgen.model.part import Flat
 from geomgen.plane.arcs import rectangle
-from geomgen.plane.path import Loop, turning
+from geomgen.plane.path import Loop, from_points, turning
 from geomgen.stock.sheets import Laid, Sheet
 
 Flats = Mapping[tuple[Key, int], Flat]  # by part, and piece of it
@@ -66,7 +66,8 @@ def sheet_drawing(
     words = [*_about(sheet), *_done(sheet, flats, cutting, missed), *more]
     beside = caption([spelled(line, unit) for line in words], 0.0, -GAP_MM)
     line = rule(0.0, beside.bounds[1] - 2.0 * GAP_MM, unit)
-    drawn = Drawing((*in_order(cut), ("reference", edge)), (0.0, 0.0, long, wide))
+    across = [("reference", from_points([(x, 0.0), (x, wide)], closed=False)) for x in sheet.across]
+    drawn = Drawing((*in_order(cut), ("reference", edge), *across), (0.0, 0.0, long, wide))
     return together((drawn, beside, line))
 
 
@@ -104,7 +105,10 @@ def _lying(piece: Piece, laid: Laid) -> Piece:
 
 
 def _about(sheet: Sheet) -> list[str]:
-    return [sheet.name, f"{mm(sheet.size, words=' x ')}{', an offcut' if sheet.offcut else ''}"]
+    lines = [sheet.name, f"{mm(sheet.size, words=' x ')}{', an off-cut' if sheet.offcut else ''}"]
+    if sheet.across:
+        lines.append(f"longer than the laser's bed: cut it across first, at {mm(sheet.across, 0, ', ')} from the left")
+    return lines
 
 
 def _done(sheet: Sheet, flats: Flats, cutting: Cutting, missed: int) -> list[str]:

@@ -3,31 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from typing import Any
 
-import numpy as np
-
-from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import all_dxf, part_dxf
 from geomgen.cutting.toolpaths import copies
+from geomgen.making.output import Output, kept
+from geomgen.making.sheet_files import add_coupons, add_cut_list, add_paper, add_sheets
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.model.role import Assembly, Role
 from geomgen.printing.hub_drawing import hub_bodies, hub_drawing
 from geomgen.printing.hub_looks import hub_looks
 from geomgen.printing.stl import stl_bytes
-from geomgen.render.data import csv_text, json_text
+from geomgen.render.data import csv_text
 from geomgen.render.html import html
 from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
 from geomgen.root.hub_spec import HubSpec
 from geomgen.stock.tool import Tool, to_ask, tool
-from geomgen.study.comparison import Comparison
 from geomgen.views.caps_together import caps_of
-from geomgen.views.compare import compare_page
-from geomgen.views.compare_data import compare_data, compare_sheet
-from geomgen.views.compare_picture import compare_picture
 from geomgen.views.drawing import Drawing
 from geomgen.views.file_names import CARD, all_file, cutting_file, file_name, picture_file, printing_file
 from geomgen.views.flat_part import bare_part, flat_part
@@ -37,7 +31,6 @@ from geomgen.views.hub_sizes import hub_sizes
 from geomgen.views.index import index_book
 from geomgen.views.mass_picture import mass_picture
 from geomgen.views.order_page import order_page
-from geomgen.views.page import Page
 from geomgen.views.parts_list import parts_list
 from geomgen.views.pitch_card import pitch_card
 from geomgen.views.plan import plan_view
@@ -45,18 +38,23 @@ from geomgen.views.plan_inputs import plan_of
 from geomgen.views.weigh_data import mass_list
 
 Tell = Callable[[str], None]
-DRAWING_CODE = (
-    "cutting", "figures.py", "frames.py", "marking", "model", "plane", "printing", "render", "root", "views",
-)  # fmt: skip
 BED_MM = 600.0  # width of a row where the design names no laser bed
 
 
-def make(craft: Craft, tell: Tell = lambda _: None) -> Output:
+def make(
+    craft: Craft,
+    tell: Tell = lambda _: None,
+    *,
+    paper: bool = False,
+    cut_already: Mapping[str, bytes] | None = None,
+) -> Output:
     """Every file of one craft.
 
-    craft  : the craft
-    tell   : told what is being worked on, a few words at a time
-    raises : MakeError where a part can't be made as asked
+    craft       : the craft
+    tell        : told what is being worked on, a few words at a time
+    paper       : templates at full size also of what a laser cuts
+    cut_already : files of sheets that lie in the folder: those of sheets that are cut stay as they are
+    raises      : MakeError where a part can't be made as asked, or a stock runs out
     """
     made = Output()
     tell(f"ribs: {len(craft.ribs)} outlines")
@@ -68,13 +66,18 @@ def make(craft: Craft, tell: Tell = lambda _: None) -> Output:
     tell(f"cutting files: {len(flats)}")
     drawn = _drawn(craft)
     _cut(craft, drawn, made)
+    tell("sheets: what lies where")
+    sheets = add_sheets(craft, made, cut_already or {})
+    add_coupons(craft, made)
+    tell("paper: templates at full size")
+    add_paper(craft, made, all_of_it=paper)
     tell(f"printing files: {len(printed)}")
     for part in printed:
         about = {"unit": "mm", "chordal_error_mm": craft.tol.mesh_mm}
         about["volume_mm3"] = round(solids[part.key].volume_mm3, 3)
         made.add(printing_file(part), stl_bytes(meshes[part.key]), **_names(craft, part), **about)
     tell("pictures, lists and the page")
-    pictures = _pictures(craft, drawn, made)
+    pictures = _pictures(craft, drawn, made) | sheets
     _lists(craft, made)
     made.add("index.html", html(index_book(craft), pictures), holds="everything on one page, to open and to print")
     return made
@@ -165,6 +168,7 @@ def _lists(craft: Craft, made: Output) -> None:
     design, unit = craft.design, craft.design.units or "mm"
     parts = parts_list(craft.finished, design.rotor.blades)
     order = order_page(design.title, design.blade.construction.kind, craft.order, names=craft.names)
+    add_cut_list(craft, made)
     made.add("parts.csv", csv_text(parts, unit), holds="every part, how many, of what")
     made.add("order_of_work.txt", page_text(order) + "\n", holds="what is cut, stood up, glued and closed when")
     if craft.pattern.lettered:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from geomgen.model.part import Part
+from geomgen.stock.sheets import Sheet
 from geomgen.stock.tool import Tool
 
 CARD = "pitch_card.svg"  # where holes of the caps carry letters for pitches
@@ -25,6 +26,31 @@ def all_file(cut_by: Tool) -> str:
     return f"cut/{cut_by}/all.dxf"
 
 
+def sheet_file(sheet: Sheet, cut_by: Tool) -> str:
+    """Of one sheet with all that lies on it."""
+    return f"cut/{cut_by}/sheets/{sheet_picture_name(sheet)}.dxf"
+
+
+def sheet_picture_name(sheet: Sheet) -> str:
+    """Of its picture on the page."""
+    return _plain(sheet.name)
+
+
+def sheet_picture_file(sheet: Sheet) -> str:
+    """Of its picture by itself."""
+    return f"pictures/sheets/{sheet_picture_name(sheet)}.svg"
+
+
+def coupon_file(stock: str) -> str:
+    """Of what is cut first from a sheet, to measure by."""
+    return f"cut/laser/fit/{_plain(stock)}.dxf"
+
+
+def paper_file(cut_by: Tool) -> str:
+    """Of templates at full size."""
+    return f"paper/{cut_by}.pdf"
+
+
 def printing_file(part: Part) -> str:
     """Of a printed part."""
     return f"print/{file_name(part)}.stl"
@@ -37,4 +63,8 @@ def picture_file(part: Part) -> str:
 
 def place_of(name: str) -> str:
     """What a part of this name is called on the page."""
-    return "part-" + re.sub(r"[^\w.-]", "_", name)
+    return "part-" + _plain(name)
+
+
+def _plain(name: str) -> str:
+    return re.sub(r"[^\w.-]", "_", name)

@@ -181,7 +181,7 @@ def test_what_is_said_of_it() -> None:
     )
     assert said == [
         "ply_2 3",
-        "600 x 300 mm, an offcut",
+        "600 x 300 mm, an off-cut",
         "a kerf of 0.20 mm is taken off: the middle of the beam runs on the lines",
         "gaps in outside cuts leave bridges of 1.5 mm",
         "inside corners that keep a radius of 0.10 mm, as the beam is round: 8",
@@ -189,7 +189,7 @@ def test_what_is_said_of_it() -> None:
         "Glue side up.",
     ]  # fmt: skip
     plain = _words([(DISC, (100.0, 100.0), 0.0)], Cutting(), unit="in")
-    assert plain == ["ply_2 3", "23.62 x 11.81 in, an offcut", "drawn to size, no kerf taken off"]
+    assert plain == ["ply_2 3", "23.62 x 11.81 in, an off-cut", "drawn to size, no kerf taken off"]
 
 
 def test_bytes_repeat() -> None:
