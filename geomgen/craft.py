@@ -14,6 +14,7 @@ from geomgen.blade import stages as lofting
 from geomgen.blade.stages import Files
 from geomgen.cache import Cache, default
 from geomgen.cost import stages as cost
+from geomgen.cutting import stages as cutting
 from geomgen.design.schema import Design
 from geomgen.errors import Fault, MakeError
 from geomgen.hover import stages as hovering
@@ -139,6 +140,7 @@ class Craft(Staged):
     )  # fmt: skip
     verdict = stage(judging.verdict, blade, mass, lifts, hover, load_path, ribs_held, collar_held)
 
+    fit_coupons = stage(cutting.coupons, on_sheets)
     cut_list = stage(cost.listed, sheets, finished)
     bill = stage(cost.billed, on_sheets, laid, solids)
 
@@ -198,5 +200,5 @@ LATE = (
     Craft.as_cut, Craft.laid, Craft.sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk,
     Craft.measured, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.rotor,
     Craft.hover, Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict,
-    Craft.cut_list, Craft.bill,
+    Craft.cut_list, Craft.bill, Craft.fit_coupons,
 )  # fmt: skip

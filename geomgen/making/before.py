@@ -1,4 +1,4 @@
-"""What of an earlier run lies in the output folder: where parts lay on their sheets, and files of sheets that are cut."""
+"""What of an earlier run lies in the output folder: where parts lay on sheets, and files of sheets that are cut."""
 
 from __future__ import annotations
 

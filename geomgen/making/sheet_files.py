@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from geomgen.craft import Craft
-from geomgen.cutting.coupons import fit_coupons
 from geomgen.cutting.fit_coupon import fit_coupon_dxf
 from geomgen.cutting.sheet_dxf import Cutting, sheet_dxf
 from geomgen.making.output import Output, kept
@@ -59,7 +58,7 @@ def add_coupons(craft: Craft, made: Output) -> None:
     """A fit coupon for each sheet that a laser cuts."""
     design, unit = craft.design, craft.design.units or "mm"
     colours = design.laser.colour.model_dump()
-    for coupon in fit_coupons(craft.finished, design):
+    for coupon in craft.fit_coupons:
         data = fit_coupon_dxf(coupon, colours, unit)
         words = f"slots and holes in steps, to cut first from {coupon.stock}: they tell its kerf, then the fit"
         about = {"unit": "mm", "kerf_applied_mm": coupon.kerf_mm or 0.0}

@@ -18,6 +18,7 @@ from geomgen.views.page import Book, Chapter, Figure, Item, Link, Section
 from geomgen.views.part_figures import cutting, other_parts, printing
 from geomgen.views.pitch_error import pitch_lines, pitch_tables
 from geomgen.views.plan import rotor_words
+from geomgen.views.sheet_chapter import sheets
 from geomgen.views.shopping import shopping
 from geomgen.views.verdict import verdict_sections
 from geomgen.views.weigh import load_path, mean_lift, one_blade, parts_in, sources, whole_craft
@@ -123,6 +124,7 @@ CHAPTERS: tuple[Callable[[Craft], Chapter | None], ...] = (
     plan,
     lifting,
     shopping,
+    sheets,
     cutting,
     printing,
     other_parts,

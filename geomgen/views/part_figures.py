@@ -38,8 +38,9 @@ def cutting(craft: Craft) -> Chapter | None:
     files = [all_file(each) for each in dict.fromkeys(tools) if each is not None]
     lead = Item(
         "note",
-        f"All flat parts of one tool side by side: {', '.join(files)}. Nothing that laser shops refuse, or that isn't "
-        "known, lies in cut/laser. Files are drawn to size in millimetres, no kerf taken off; inside cuts come first.",
+        f"Each different part once; all of one tool side by side: {', '.join(files)}. Nothing that laser shops refuse, "
+        "or that isn't known, lies in cut/laser. These are drawn to size in millimetres, no kerf taken off; inside "
+        "cuts come first. Sheets with every copy laid on them stand above.",
         links=tuple(Link(file, file) for file in files),
     )
     return Chapter("Parts to cut", "cutting", (cautions((CUTTING,)), (lead,), *sections))
