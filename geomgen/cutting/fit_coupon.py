@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from geomgen.cutting.dxf import write_dxf
+from geomgen.cutting.fit_tries import STEP_IN, TRIES, Round, Row, Try, different, least_mm, tried
 from geomgen.cutting.kerf import kerf_taken_off
 from geomgen.cutting.order import Piece, in_order
 from geomgen.cutting.toolpaths import GAP_MM, Drawing, caption, rule, together
@@ -25,10 +26,6 @@ from geomgen.plane.path import Circle, Path, from_points
 from geomgen.plane.region import Region
 from geomgen.units import LENGTH
 
-TRIES = 10  # slots or holes of a row
-STEP_MM, STEP_IN = 0.05, 0.002  # of width, from one to the next
-NARROWER = 3  # tries narrower than the thing, once the kerf is known
-LEAST_MM = 0.2  # width of a slot; one that a beam wouldn't get into is left out, too
 LEAST_WEB_MM = 2.5  # of material between cuts, however wide they come out
 STRIPS = 10
 STRIP_MM, STRIP_IN = 5.0, 0.2  # between the cuts on both sides of a strip
@@ -39,52 +36,6 @@ EDGE_MM = 3.0  # least material to the plate's edge
 LETTERS_MM = 3.0  # height of a capital
 CLEAR_MM = 1.2  # from letters to a cut
 BELOW_MM = 2.0  # below a line of letters, which so belong to the holes above them
-
-_PLAIN_KEY = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-")
-
-
-@dataclass(frozen=True)
-class Round:
-    """What goes through the sheet in a round hole.
-
-    goes_in  : in words, "rod"
-    round_mm : its diameter [mm]
-    path     : key path of the table that its fit is typed into; "" where there is none
-    """
-
-    goes_in: str
-    round_mm: float
-    path: str = ""
-
-
-@dataclass(frozen=True)
-class Try:
-    """One slot or hole.
-
-    letter   : that is engraved below it
-    width_mm : as it is drawn, or as it is to be where the kerf is taken off [mm]
-    line     : to type into the design file where it is the first that lets its thing in
-    """
-
-    letter: str
-    width_mm: float
-    line: str
-
-
-@dataclass(frozen=True)
-class Row:
-    """What is tried with one thing.
-
-    goes_in : in words, "the sheet itself"
-    size_mm : its thickness or diameter [mm]
-    path    : key path of the table that its fit is typed into; "" where there is none
-    tries   : narrowest first
-    """
-
-    goes_in: str
-    size_mm: float
-    path: str
-    tries: tuple[Try, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -126,9 +77,9 @@ def fit_coupon(
     if kerf_mm is not None and not kerf_mm >= 0.0:
         raise ValueError(f"a kerf is 0 mm or more, not {kerf_mm}")
     sheet = Round("a strip of the sheet itself", thickness_mm)
-    rows = tuple(_row(stock, each, kerf_mm, unit) for each in (sheet, *_different(through)))
+    rows = tuple(tried(stock, each, kerf_mm, unit) for each in (sheet, *different(through)))
     if not all(row.tries for row in rows):
-        raise ValueError(f"what goes through a fit coupon must be {_least(kerf_mm):g} mm thick, or more")
+        raise ValueError(f"what goes through a fit coupon must be {least_mm(kerf_mm):g} mm thick, or more")
     names = [spelled(mm(row.size_mm), unit) for row in rows]
     left = EDGE_MM + max(text_width(name, LETTERS_MM) for name in names) + 2 * CLEAR_MM
     apart = _apart(rows[0])
@@ -177,52 +128,6 @@ def fit_coupon_drawing(coupon: FitCoupon, unit: str = "mm") -> Drawing:
     beside = caption([spelled(line, unit) for line in coupon.words()], 0.0, -GAP_MM)
     line = rule(0.0, beside.bounds[1] - 2.0 * GAP_MM, unit)
     return together((Drawing(items, beam.bounds()), beside, line))
-
-
-# What is tried
-
-
-def _different(through: Sequence[Round]) -> Iterator[Round]:
-    """Each different thing once: what has another table is another."""
-    seen = set()
-    for each in through:
-        which = each.path, round(each.round_mm, 4)
-        if which not in seen:
-            seen.add(which)
-            yield each
-
-
-def _row(stock: str, thing: Round, kerf_mm: float | None, unit: str) -> Row:
-    step = STEP_IN * LENGTH.units["in"] if is_imperial(unit) else STEP_MM
-    tries = []
-    for k in range(TRIES):
-        letter = chr(ord("A") + k)
-        if kerf_mm is None:
-            less = (TRIES - 1 - k) * step
-            tries.append(Try(letter, thing.round_mm - less, _kerf_line(stock, less, unit)))
-            continue
-        more = (k - NARROWER) * step
-        line = f"fit = {_typed(more, unit)}" if k >= NARROWER else _kerf_line(stock, kerf_mm - more, unit)
-        tries.append(Try(letter, thing.round_mm + more, line))
-    some = tuple(each for each in tries if each.width_mm > _least(kerf_mm) - 1e-9)
-    return Row(thing.goes_in, thing.round_mm, thing.path, some)
-
-
-def _least(kerf_mm: float | None) -> float:
-    """Width of the narrowest slot that is drawn [mm]."""
-    return max(LEAST_MM, (kerf_mm or 0.0) + STEP_MM)
-
-
-def _kerf_line(stock: str, kerf_mm: float, unit: str) -> str:
-    key = stock if set(stock) <= _PLAIN_KEY else f'"{stock}"'
-    return f"kerf = {{ {key} = {_typed(kerf_mm, unit)} }}"
-
-
-def _typed(length_mm: float, unit: str) -> str:
-    """A length as it is typed into a design file: bare in mm, else with its unit."""
-    if is_imperial(unit):
-        return f'"{length_mm / LENGTH.units["in"]:.3f} in"'
-    return f"{length_mm:.2f}" if unit == "mm" else f'"{length_mm:.2f} mm"'
 
 
 # Where it is drawn: x from the plate's left end, y down from its upper edge, below 0

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from geomgen.arrays import BoolArray, FloatArray
+from geomgen.arrays import BoolArray
 from geomgen.plane.path import Circle, Loop
 from geomgen.plane.region import Region
 
@@ -61,17 +61,15 @@ def _from_nearest(loops: Sequence[Loop], at: Point) -> tuple[list[Loop], Point]:
     """Loops from each end on to the nearest, and where the last one ends."""
     if not loops:
         return [], at
-    ends = np.array([(_start(loop), _end(loop)) for loop in loops])  # (n, 2, 2)
-    left = np.ones(len(loops), dtype=np.bool_)
+    ends = np.array([(complex(*_start(loop)), complex(*_end(loop))) for loop in loops])  # (n, 2)
     found: list[Loop] = []
-    here: FloatArray = np.array(at)
+    here = complex(*at)
     for _ in loops:
-        away = np.where(left[:, None], np.hypot(*np.moveaxis(ends - here, -1, 0)), np.inf)
-        k, side = divmod(int(np.argmin(away)), 2)  # its start where both are as near
+        k, side = divmod(int(np.argmin(np.abs(ends - here))), 2)  # its start where both ends are as near
         found.append(loops[k].reversed() if side else loops[k])
-        here = ends[k, 1 - side]
-        left[k] = False
-    return found, (float(here[0]), float(here[1]))
+        here = complex(ends[k, 1 - side])
+        ends[k] = np.inf
+    return found, (here.real, here.imag)
 
 
 def _from_first(loops: Sequence[Loop], at: Point) -> list[Loop]:

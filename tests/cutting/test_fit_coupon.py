@@ -12,7 +12,8 @@ import shapely
 from known_parts import COLOURS
 from reopened import Line, lines
 
-from geomgen.cutting.fit_coupon import FitCoupon, Round, fit_coupon, fit_coupon_dxf
+from geomgen.cutting.fit_coupon import FitCoupon, fit_coupon, fit_coupon_dxf
+from geomgen.cutting.fit_tries import Round
 from geomgen.figures import spelled
 from geomgen.marking.lettering import written
 from geomgen.units import LENGTH
