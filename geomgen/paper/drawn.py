@@ -35,14 +35,14 @@ class Pen:
     dashes_mm: tuple[float, ...] = ()
 
 
-BLACK, GREY, BLUE = (0.0, 0.0, 0.0), (0.45, 0.45, 0.45), (0.1, 0.35, 0.85)
+BLACK, GREY, BLUE = (0.0, 0.0, 0.0), (0.4, 0.4, 0.4), (0.1, 0.35, 0.85)
 PENS = {
     Style.CUT: Pen(0.2, BLACK),
     Style.FOLD: Pen(0.2, BLACK, (5.0, 2.0)),
-    Style.MARK: Pen(0.15, GREY),
+    Style.MARK: Pen(0.18, GREY),
     Style.REFERENCE: Pen(0.2, GREY, (0.3, 1.2)),
-    Style.GUIDE: Pen(0.12, BLUE),
-    Style.SEAM: Pen(0.12, BLUE, (3.0, 1.0, 0.5, 1.0)),
+    Style.GUIDE: Pen(0.15, BLUE),
+    Style.SEAM: Pen(0.15, BLUE, (3.0, 1.0, 0.5, 1.0)),
     Style.PLAIN: Pen(0.2, BLACK),
 }
 

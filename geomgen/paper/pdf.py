@@ -9,16 +9,13 @@ from typing import Any
 from geomgen.paper.curves import curves
 from geomgen.paper.drawn import PENS, Drawn, Filled, Line, Style, Words
 from geomgen.paper.pages import paper_pages
-from geomgen.paper.shapes import Point
 from geomgen.paper.sizes import Paper
 from geomgen.paper.template import Template
 from geomgen.paper.tiles import OVERLAP_MM
-from geomgen.paper.wording import BOLD, CAPITAL, PLAIN, holds, width_mm
-from geomgen.plane.letters import strokes
-from geomgen.plane.path import Path, turning
+from geomgen.paper.wording import BOLD, PLAIN, latin
+from geomgen.plane.path import Path
 
 POINT_MM = 25.4 / 72.0  # the format's own unit
-_STROKE = 0.1  # width of single-stroke letters over their size
 
 
 def paper_pdf(
@@ -70,9 +67,9 @@ def write_pdf(pages: Sequence[Drawn], title: str) -> bytes:
     return data.getvalue()
 
 
-def _line(canvas: Any, paths: Sequence[Path], style: Style, width_mm: float | None = None) -> None:
+def _line(canvas: Any, paths: Sequence[Path], style: Style) -> None:
     pen = PENS[style]
-    canvas.setLineWidth(pen.width_mm if width_mm is None else width_mm)
+    canvas.setLineWidth(pen.width_mm)
     canvas.setStrokeColorRGB(*pen.colour)
     canvas.setDash(list(pen.dashes_mm))
     drawn = canvas.beginPath()
@@ -99,28 +96,14 @@ def _filled(canvas: Any, item: Filled) -> None:
 
 
 def _words(canvas: Any, item: Words) -> None:
-    if not holds(item.text):
-        _stroked(canvas, item)
-        return
     canvas.setFillColorRGB(*PENS[item.style].colour)
     canvas.setFont(BOLD if item.bold else PLAIN, item.size_mm)
     place = canvas.drawCentredString if item.middle else canvas.drawString
     if not item.turn_deg:
-        place(*item.at, item.text)
+        place(*item.at, latin(item.text))
         return
     canvas.saveState()
     canvas.translate(*item.at)
     canvas.rotate(item.turn_deg)
-    place(0.0, 0.0, item.text)
+    place(0.0, 0.0, latin(item.text))
     canvas.restoreState()
-
-
-def _stroked(canvas: Any, item: Words) -> None:
-    """Words with letters that the fonts don't hold."""
-    back = -0.5 * width_mm(item.text, item.size_mm) if item.middle else 0.0
-    start: Point = (item.at[0] + back, item.at[1])
-    paths = [
-        path.moved(*start).transformed(turning(item.turn_deg, item.at))
-        for path in strokes(item.text, CAPITAL * item.size_mm)
-    ]
-    _line(canvas, paths, Style.PLAIN if item.style is Style.PLAIN else Style.GUIDE, _STROKE * item.size_mm)

@@ -13,13 +13,14 @@ from geomgen.arrays import FloatArray
 from geomgen.figures import is_imperial, mm, spelled
 from geomgen.paper.drawn import Item, Line, Style, Words
 from geomgen.paper.shapes import line
-from geomgen.paper.wording import CAPITAL
+from geomgen.paper.wording import CAPITAL, width_mm
 from geomgen.plane.path import Bounds, Path
 
 SQUARE_MM, SQUARE_IN_MM = 100.0, 4 * 25.4  # its sides; of a design in inches
 _ARM_MM = 10.0  # length of a corner's arms
 _CLEAR_MM = 2.0  # from other lines, where there is room
 _WORDS_MM = 3.0
+_WORDS_COUNT = 3  # a line through the words counts as so many through a corner
 _TRIES = 900  # places looked at, about
 
 
@@ -52,9 +53,8 @@ def corners(spot: Spot, unit: str) -> list[Item]:
         line((x1, y1 - a), (x1, y1), (x1 - a, y1)),
         line((x0 + a, y1), (x0, y1), (x0, y1 - a)),
     )
-    words = f"square of {side_words(unit)}: measure it both ways"
     y = y1 - CAPITAL * _WORDS_MM if spot.words_above else y0
-    return [Line(arms, Style.GUIDE), Words(words, (x0 + a + 3.0, y), _WORDS_MM, style=Style.GUIDE)]
+    return [Line(arms, Style.GUIDE), Words(_named(unit), (x0 + a + 3.0, y), _WORDS_MM, style=Style.GUIDE)]
 
 
 def quietest(window: Bounds, drawn: Sequence[Path], unit: str) -> Spot:
@@ -67,15 +67,20 @@ def quietest(window: Bounds, drawn: Sequence[Path], unit: str) -> Spot:
     at = np.array([(x, y) for y in ys for x in xs[::-1]])
     far, c = side - _ARM_MM, _CLEAR_MM
     parts = [(dx - c, dy - c, dx + _ARM_MM + c, dy + _ARM_MM + c) for dx in (0.0, far) for dy in (0.0, far)]
-    parts += [(_ARM_MM, low - c, far, low + _WORDS_MM + c) for low in (0.0, side - _WORDS_MM)]
+    end = _ARM_MM + 3.0 + width_mm(_named(unit), _WORDS_MM) + c
+    parts += [(_ARM_MM, low - c, end, low + _WORDS_MM + c) for low in (0.0, side - _WORDS_MM)]
     boxes = np.concatenate([at + part[:2] for part in parts]), np.concatenate([at + part[2:] for part in parts])
     lines = shapely.STRtree([shapely.LineString(_points(path)) for path in drawn])
     hit = lines.query(shapely.box(*boxes[0].T, *boxes[1].T), predicate="intersects")[0]
     hits = np.bincount(hit, minlength=len(parts) * len(at)).reshape(len(parts), len(at))
-    both = hits[:4].sum(axis=0) + hits[4:]  # words below, words above
+    both = hits[:4].sum(axis=0) + _WORDS_COUNT * hits[4:]  # words below, words above
     best = int(np.argmin(both))
     x, y = at[best % len(at)]
     return Spot(float(x), float(y), words_above=best >= len(at))
+
+
+def _named(unit: str) -> str:
+    return f"square of {side_words(unit)}"
 
 
 def _points(path: Path) -> FloatArray:

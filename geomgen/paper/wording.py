@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+import unicodedata
 from functools import lru_cache
-
-from geomgen.plane.letters import text_width
 
 PLAIN, BOLD = "Helvetica", "Helvetica-Bold"  # known to every reader of such files
 ENCODING = "cp1252"  # what those fonts hold
@@ -13,13 +12,23 @@ LEADING = 1.3  # from line to line, over their size
 _CUT_OFF = "…"
 
 
-def holds(text: str) -> bool:
-    """Whether the fonts hold every letter of it; others are drawn as single strokes."""
+@lru_cache(maxsize=4096)
+def latin(text: str) -> str:
+    """A text in letters that the fonts hold: without an accent where they lack it, "?" where they lack the letter."""
+    return "".join(each if _held(each) else _bare(each) for each in unicodedata.normalize("NFC", text))
+
+
+def _held(letter: str) -> bool:
     try:
-        text.encode(ENCODING)
+        letter.encode(ENCODING)
     except UnicodeEncodeError:
         return False
     return True
+
+
+def _bare(letter: str) -> str:
+    base = unicodedata.normalize("NFD", letter)[0]
+    return base if _held(base) else "?"
 
 
 @lru_cache(maxsize=4096)
@@ -27,9 +36,7 @@ def width_mm(text: str, size_mm: float, bold: bool = False) -> float:
     """Width of one line of words [mm]."""
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
-    if not holds(text):
-        return text_width(text, CAPITAL * size_mm)
-    return float(stringWidth(text, BOLD if bold else PLAIN, size_mm))
+    return float(stringWidth(latin(text), BOLD if bold else PLAIN, size_mm))
 
 
 def broken(text: str, wide_mm: float, size_mm: float, bold: bool = False) -> list[str]:
