@@ -59,10 +59,8 @@ def _first(craft: Craft) -> Iterator[Section]:
         known = "its kerf is taken off: it tells the fit" if coupon.kerf_mm else "its kerf isn't known: it tells that"
         items.append(Item("note", f"{coupon.stock}: {known}. File: {file}", links=(Link(file, file),)))
     if items:
-        lead = (
-            "A piece of each sheet, cut before the parts. The letter of the first slot or hole that lets its thing in "
-        )
-        lead += "stands beside a line to type into the design, in the file itself."
+        lead = "A piece of each sheet, cut before the parts. The letter of the first slot or hole that lets its thing "
+        lead += "in stands beside a line to type into the design, in the file itself."
         yield ("Cut first, to find kerf and fit by", lead, *items)
 
 
