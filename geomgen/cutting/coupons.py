@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from geomgen.cutting.fit_coupon import FitCoupon, Round, fit_coupon
+from geomgen.cutting.fit_coupon import FitCoupon, fit_coupon
+from geomgen.cutting.fit_tries import Round
 from geomgen.design.schema import Design, LengthStock
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role

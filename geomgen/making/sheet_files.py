@@ -8,6 +8,7 @@ from dataclasses import replace
 from geomgen.craft import Craft
 from geomgen.cutting.fit_coupon import fit_coupon_dxf
 from geomgen.cutting.sheet_dxf import Cutting, sheet_dxf
+from geomgen.figures import is_imperial
 from geomgen.making.output import Output, kept
 from geomgen.model.joint import Key
 from geomgen.model.part import Flat, Part
@@ -121,7 +122,7 @@ def _paper(craft: Craft, cut_by: Tool, parts: list[Part]) -> bytes:
     design, unit = craft.design, craft.design.units or "mm"
     paper = design.paper
     clockwise = design.rotor.turn == "clockwise"
-    page = sizes.PAPERS[paper.size.lower()]
+    page = sizes.PAPERS[(paper.size or ("Letter" if is_imperial(unit) else "A4")).lower()]
     if paper.size == "roll" and paper.width is not None:
         page = sizes.roll(paper.width)
     templates = [template(part, cut_copies(part, design), clockwise=clockwise) for part in parts]

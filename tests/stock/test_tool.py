@@ -51,15 +51,21 @@ def test_what_is_printed_is_cut_by_nothing() -> None:
     assert tool(VolumeStock.model_construct(kind="volume", of="PETG, printed")) is None and tool(None) is None
 
 
-def outlines_mm2(data: bytes) -> list[float]:
-    """Areas of closed outside cuts in a file, read by a library that didn't write it."""
+def outlines_mm2(data: bytes, kerf_mm: float = 0.0) -> list[float]:
+    """Areas of closed outside cuts in a file, read by a library that didn't write it; the kerf put on again."""
     model = ezdxf.read(io.StringIO(data.decode())).modelspace()
     closed = model.query("LWPOLYLINE[layer=='outside cut']")
-    return [Polygon([(p.x, p.y) for p in make_path(one).flattening(0.002)]).area for one in closed]
+    cut = [Polygon([(p.x, p.y) for p in make_path(one).flattening(0.002)]) for one in closed]
+    return [one.buffer(-kerf_mm / 2.0, quad_segs=32).area for one in cut]
 
 
 def lasered(made: Output) -> dict[str, list[float]]:
-    return {name: outlines_mm2(data) for name, data in made.files.items() if name.startswith("cut/laser/")}
+    """By file: all but the plates that are cut first, to measure by."""
+    return {
+        name: outlines_mm2(data, made.about[name]["kerf_applied_mm"])
+        for name, data in made.files.items()
+        if name.startswith("cut/laser/") and "/fit/" not in name
+    }
 
 
 @pytest.mark.parametrize(
@@ -76,7 +82,8 @@ def test_no_file_for_the_laser_holds_what_it_must_not_cut(option: str | None, ch
     """Outlines as reopened, matched by area: each is a part of a stock that shops cut, and all those are there."""
     file = demo(option)
     craft = Craft((vary(file, changes) if changes else file).design, cache=Cache())
-    found = lasered(make(craft))
+    made = make(craft)
+    found = lasered(made)
     allowed, refused = list[float](), list[float]()
     for part in craft.flat_parts:
         assert isinstance(part.shape, Flat)
@@ -84,10 +91,18 @@ def test_no_file_for_the_laser_holds_what_it_must_not_cut(option: str | None, ch
         of_sheet = isinstance(stock, SheetStock) and stock.of in LASERED | ASKED
         filled = _outer_mm2(part.shape)
         (allowed if of_sheet else refused).append(filled)
-    one_by_one = sorted(area for name, areas in found.items() if not name.endswith("/all.dxf") for area in areas)
+    alone = [name for name in found if name.count("/") == 2 and not name.endswith("/all.dxf")]
+    one_by_one = sorted(area for name in alone for area in found[name])
     assert one_by_one == pytest.approx(sorted(allowed), rel=1e-4)
     assert sorted(found["cut/laser/all.dxf"]) == pytest.approx(sorted(allowed), rel=1e-4)
-    assert refused and all(abs(area / bad - 1.0) > 1e-4 for area in one_by_one for bad in refused)
+    on_sheets = [area for name, areas in found.items() if "/sheets/" in name for area in areas]
+    assert len(on_sheets) >= len(allowed)
+    assert all(any(abs(area / good - 1.0) < 1e-4 for good in allowed) for area in on_sheets)
+    assert refused and all(abs(area / bad - 1.0) > 1e-4 for area in (*one_by_one, *on_sheets) for bad in refused)
+    fits = [name for name in made.files if "/fit/" in name]
+    assert fits and all(name.startswith("cut/laser/") for name in fits)
+    stocks = {part.stock for part in craft.flat_parts if craft.design.stock[part.stock].of in LASERED | ASKED}
+    assert {name.rpartition("/")[2].removesuffix(".dxf") for name in fits} == stocks
 
 
 def _outer_mm2(flat: Flat) -> float:

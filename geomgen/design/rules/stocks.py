@@ -236,4 +236,5 @@ def _done(design: Design) -> Faults:
 
 def _roll(design: Design) -> Faults:
     if design.paper.width is not None and design.paper.size != "roll":
-        yield fault(("paper", "width"), f'stands beside size = "{design.paper.size}"', remedy='write size = "roll"')
+        beside = f'stands beside size = "{design.paper.size}"' if design.paper.size else "is only of a roll"
+        yield fault(("paper", "width"), beside, remedy='write size = "roll"')

@@ -54,7 +54,9 @@ class Printer(Table):
 class Paper(Table):
     """What templates are printed on. [mm]."""
 
-    size: Literal["A4", "A3", "Letter", "roll"] = Field("A4", description="of a sheet, or a roll")
+    size: Literal["A4", "A3", "Letter", "roll"] | None = Field(
+        None, description="of a sheet, or a roll; left out: A4, in a design in inches Letter"
+    )
     width: Size | None = Field(None, description="of a roll; left out: 914 mm", examples=["610 mm"])
     overlap: Margin = Field(12.0, description="of two pages that are joined")
 

@@ -215,7 +215,7 @@ class Printer(Table):
 
 
 class Paper(Table):
-    size: Literal["A4", "A3", "Letter", "roll"] = "A4"
+    size: Literal["A4", "A3", "Letter", "roll"] | None = None
     width: Figure | None = None
     overlap: Figure = 12.0
 
