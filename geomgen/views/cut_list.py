@@ -125,13 +125,13 @@ def _anew(craft: Craft) -> list[Section]:
 
 
 def _due(line: Due, *, priced: bool) -> Row:
-    has = _counted(line.at_hand, line.unit) if line.at_hand else ""
+    has = counted(line.at_hand, line.unit) if line.at_hand else ""
     off = f" and {line.offcuts} off-cut{'s' * (line.offcuts != 1)}" if line.offcuts else ""
-    row: Row = (line.name, line.of, _counted(line.takes, line.unit) + off, has, _counted(line.to_buy, line.unit))
+    row: Row = (line.name, line.of, counted(line.takes, line.unit) + off, has, counted(line.to_buy, line.unit))
     return (*row, *(money_cell(each) for each in (line.price, line.costs, line.still_costs))) if priced else row
 
 
-def _counted(number: float, unit: str) -> str:
+def counted(number: float, unit: str) -> str:
     """How many, or how much."""
     match unit:
         case "kg":
