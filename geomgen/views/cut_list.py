@@ -36,7 +36,7 @@ def sheet_sections(craft: Craft) -> list[Section]:
     words = "Cuts: outlines and holes, without marks."
     words += " Minutes: those cuts at your speed, without marks and ways between." if timed else ""
     contents: Section = ("What lies on each", *_contents(lines, craft.names))
-    return [("Sheets to cut", table, words), contents, *_anew(craft)]
+    return [("Sheets to cut", table, words), contents, *changed_since(craft)]
 
 
 def bill_sections(craft: Craft) -> list[Section]:
@@ -112,7 +112,7 @@ def _listed(line: SheetLine, names: dict[Key, str]) -> str:
     return ", ".join(names[key] if count == 1 else f"{count} {names[key]}" for key, count in line.parts)
 
 
-def _anew(craft: Craft) -> list[Section]:
+def changed_since(craft: Craft) -> list[Section]:
     """Parts that are cut already and have changed since."""
     changed = [(sheet, craft.names[key], copy) for sheet, key, copy in craft.sheets.anew]
     if not changed:
