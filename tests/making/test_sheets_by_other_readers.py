@@ -67,7 +67,7 @@ def test_gdal_finds_each_part_once_on_its_sheet_and_as_large_as_drawn(lantern: C
 
 
 def test_a_picture_has_every_part_within_the_sheet(made: Output) -> None:
-    """Read as XML: as many shapes of wood as there are outlines in the file, and the view is the sheet with a margin."""
+    """Read as XML: as many shapes of wood as the file has outlines; the view is the sheet with a margin."""
     for name, data in sheets(made).items():
         stem = name.rpartition("/")[2].removesuffix(".dxf")
         picture = ElementTree.fromstring(made.files[f"pictures/sheets/{stem}.svg"])
