@@ -20,7 +20,7 @@ from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
 from geomgen.stock.copies import cut_copies
 from geomgen.stock.layout_file import LAYOUT, layout_text
-from geomgen.stock.pieces import cuts_of
+from geomgen.stock.pieces import cuts_of, lettered
 from geomgen.stock.sheets import Sheet
 from geomgen.stock.tool import Tool, to_ask, tool
 from geomgen.views.cautions import CUTTING, KNIFE
@@ -38,7 +38,7 @@ def add_sheets(craft: Craft, made: Output, cut_already: Mapping[str, bytes]) -> 
     returns     : pictures by name, as they stand in the page
     """
     design, pictures = craft.design, dict[str, str]()
-    flats = {(cut.part.key, cut.piece): cut.flat for part in craft.finished for cut in cuts_of(part)}
+    flats = {(cut.part.key, cut.piece): cut.flat for part in craft.finished for cut in lettered(cuts_of(part))}
     for line in craft.cut_list:
         sheet, file = line.sheet, sheet_file(line.sheet, line.cut_by)
         drawn = _sheet(craft, sheet, line.cut_by, flats)

@@ -9,6 +9,7 @@ from geomgen.cost.cut_list import SheetLine
 from geomgen.craft import Craft
 from geomgen.figures import figure, g, mm
 from geomgen.model.joint import Key
+from geomgen.stock.pieces import piece_name
 from geomgen.views.page import Cell, Item, Page, Record, Row, Section, Sheet, Table, as_columns
 from geomgen.views.quantity import Amount, Length, Number
 
@@ -109,7 +110,8 @@ def _contents(lines: Sequence[SheetLine], names: dict[Key, str]) -> list[Item]:
 
 
 def _listed(line: SheetLine, names: dict[Key, str]) -> str:
-    return ", ".join(names[key] if count == 1 else f"{count} {names[key]}" for key, count in line.parts)
+    called = [(piece_name(names[key], piece, of), count) for key, piece, of, count in line.parts]
+    return ", ".join(name if count == 1 else f"{count} {name}" for name, count in called)
 
 
 def changed_since(craft: Craft) -> list[Section]:
