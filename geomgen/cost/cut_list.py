@@ -63,6 +63,7 @@ def _line(sheet: Sheet, flats: dict[tuple[Key, int], Flat], rank: dict[Key, int]
     there = [(laid, flats[laid.key, laid.piece]) for laid in sheet.laid if (laid.key, laid.piece) in flats]
     counted = Counter((laid.key, laid.piece) for laid, _ in there)
     of = Counter(key for key, _ in flats)
+    in_order = sorted(counted, key=lambda each: (rank[each[0]], each[1]))
     ends = [lying(shape_of(flat, in_holes=False), laid).bounds[2] for laid, flat in there]
     cut_by = tool(design.stock[sheet.stock])
     assert cut_by is not None
@@ -71,9 +72,7 @@ def _line(sheet: Sheet, flats: dict[tuple[Key, int], Flat], rank: dict[Key, int]
         sheet,
         cut_by,
         sheet.name in design.laser.done,
-        tuple(
-            (*each, of[each[0]], counted[each]) for each in sorted(counted, key=lambda each: (rank[each[0]], each[1]))
-        ),
+        tuple((key, piece, of[key], counted[key, piece]) for key, piece in in_order),
         sum(flat.region.area() for _, flat in there),
         min(max(ends, default=0.0) + sheet.edge_mm, sheet.size[0]),
         cut_mm,

@@ -45,7 +45,7 @@ def cuts_of(part: Part) -> tuple[Cut, ...]:
 
 
 def lettered(cuts: Sequence[Cut]) -> tuple[Cut, ...]:
-    """The pieces of one part, each with its name and number on it where there are several; lines may run through them."""
+    """The pieces of one part, each with its name and number on it where there are several; lines may cross them."""
     if len(cuts) < 2:
         return tuple(cuts)
     found = []

@@ -70,6 +70,11 @@ def cut_sheet(craft: Craft) -> Sheet:
     return Sheet(COLUMNS, tuple(_record(line, craft.names) for line in craft.cut_list), digits=6)
 
 
+def sheets_data(craft: Craft) -> list[Record]:
+    """The same as plain data; None where a figure isn't known."""
+    return [{key: None if value == "" else value for key, value in row.items()} for row in cut_sheet(craft).rows]
+
+
 def money_cell(value: float | None) -> Cell:
     """A sum of money."""
     return "" if value is None else Number(value, 2)
