@@ -15,6 +15,7 @@ from importlib.resources import files
 from typing import Any, NamedTuple, TypeVar
 
 from geomgen.errors import DesignError, Fault
+from geomgen.materials.doubt import Split, read_splits
 from geomgen.materials.figure import Figure, Rows, at_thickness, read
 from geomgen.materials.working import Grain, Laser, Working, read_workings
 
@@ -160,6 +161,11 @@ def known(name: str | None) -> Material | None:
     return _catalogue().materials[found[0]] if len(found) == 1 else None
 
 
+def split(kind: str) -> Split:
+    """What the band of a mass is made of, by kind of material, or "glue", "wire", "bought"."""
+    return _splits()[kind]
+
+
 def find(name: str, path: str = "") -> Material:
     """The material of this name.
 
@@ -206,6 +212,11 @@ def _catalogue() -> _Catalogue:
     materials = {name: _material(name, entry, workings) for name, entry in table["material"].items()}
     glues = {name: _glue(name, entry) for name, entry in table["glue"].items()}
     return _Catalogue(materials, glues, _words(table["material"]), _words(table["glue"]))
+
+
+@cache
+def _splits() -> dict[str, Split]:
+    return read_splits(_table()["doubt"])
 
 
 @cache
