@@ -79,9 +79,7 @@ def _means(grams: FloatArray, over: FloatArray, under: FloatArray, doubts: Doubt
     return _bands(low, typical, high, changes, doubts)
 
 
-def _bands(
-    low: FloatArray, typical: FloatArray, high: FloatArray, changes: FloatArray, doubts: Doubts
-) -> list[Band]:
+def _bands(low: FloatArray, typical: FloatArray, high: FloatArray, changes: FloatArray, doubts: Doubts) -> list[Band]:
     """Bounds (q,), and what is likely.
 
     changes : (q, n, 2) what each line's low and high mass alone does to each figure

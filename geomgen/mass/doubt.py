@@ -1,5 +1,5 @@
-"""How doubt about masses adds up: a grade's error is shared by all its sheets, a sheet's by all parts cut from it, the rest
-is each piece's own.
+"""How doubt about masses adds up: a grade's error is shared by all its sheets, a sheet's by all parts cut from it, and
+the rest is each piece's own.
 
 A figure's ends are taken as holding nine of ten, and errors as adding up by the root of squares: common practice.
 """
@@ -57,7 +57,7 @@ class Doubts:
             (effects * sheet) @ self.sheets,
             effects * own / np.sqrt(self.pieces),
         ]
-        return np.sqrt(sum((group**2).sum(axis=-1) for group in groups))
+        return np.asarray(np.sqrt(sum((group**2).sum(axis=-1) for group in groups)))
 
     def one_sided(self, changes: FloatArray) -> tuple[FloatArray, FloatArray]:
         """The same down and up, where low and high differ: what each error does at its worse end.
@@ -91,8 +91,7 @@ def split_of(part: Part, design: Design) -> Split:
     if stock is None:
         return split("bought")
     material = known(stock.of)
-    found = split(material.kind) if material is not None else split("bought")
-    return found if not isinstance(stock, SheetStock | LengthStock) else found
+    return split(material.kind) if material is not None else split("bought")
 
 
 def stated(figure: Figure, found: Split, design: Design, stock_name: str) -> tuple[Figure, Split]:
@@ -110,10 +109,12 @@ def stated(figure: Figure, found: Split, design: Design, stock_name: str) -> tup
     whole = math.sqrt(grade**2 + sheet**2 + own**2)
     if whole == 0.0:
         return replace(figure, low=figure.typical, high=figure.typical), found
-    shares = ((each / whole) ** 2 for each in (grade, sheet, own))
+    shares = [(each / whole) ** 2 for each in (grade, sheet, own)]
     ends = figure.typical * (1.0 - whole), figure.typical * (1.0 + whole)
     source = f"{figure.source}; spread: {DESIGN_FILE}"
-    return replace(figure, low=ends[0], high=ends[1], source=source), Split(*shares, DESIGN_FILE)
+    return replace(figure, low=ends[0], high=ends[1], source=source), Split(
+        shares[0], shares[1], shares[2], DESIGN_FILE
+    )
 
 
 def sheets_of(keys: Sequence[Key], on: Mapping[Key, Sequence[str]]) -> FloatArray:

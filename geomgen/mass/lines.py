@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.errors import DesignError, Fault
 from geomgen.mass.band import Triple
+from geomgen.mass.doubt import split_of, stated
 from geomgen.mass.measured import Measured
 from geomgen.mass.unit_mass import StockFigure, of_bought, of_glue, of_shaped, of_stock, of_wire, section_mm2
+from geomgen.materials.doubt import Split
 from geomgen.materials.figure import Figure
 from geomgen.model.joint import Key
 from geomgen.model.part import Bought, Flat, Part, Shaped, Solid
@@ -29,6 +31,7 @@ class Line:
     place_mm        : centre (out, forward, up) in the blade frame at the reference pitch; in the rotor frame of the
                       anticlockwise twin for what is on the hub [mm]
     out_forward_mm2 : mean of out times forward over its mass [mm2]
+    split           : what its band is made of
     """
 
     name: str
@@ -44,6 +47,7 @@ class Line:
     set_g: Triple
     place_mm: Triple
     out_forward_mm2: float
+    split: Split
     mark: tuple[str | int, ...] = ()
 
     @property
@@ -77,6 +81,8 @@ def _line(measured: Measured, design: Design, known: dict[tuple[str, str, bool],
         figure = figure_known
     else:
         figure = known[sold] = _figure(part, design)
+    doubted, split = stated(figure.figure, split_of(part, design), design, part.stock)
+    figure = replace(figure, figure=doubted)
     amount, share = _amount(measured, figure, design), _share(part, design)
     there = (share.low, share.typical, share.high) if share is not None else (1.0, 1.0, 1.0)
     low, typical, high = (grams * amount * part_of for grams, part_of in zip(figure.grams, there, strict=True))
@@ -94,6 +100,7 @@ def _line(measured: Measured, design: Design, known: dict[tuple[str, str, bool],
         set_g=(low * part.count, typical * part.count, high * part.count),
         place_mm=measured.place_mm,
         out_forward_mm2=measured.out_forward_mm2,
+        split=split,
         mark=part.mark,
     )
 

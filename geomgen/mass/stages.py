@@ -13,6 +13,7 @@ from geomgen.model.element import Element
 from geomgen.model.joint import Key
 from geomgen.model.made import Made
 from geomgen.stages import reads
+from geomgen.stock.sharing import Sharing
 
 
 def measures(flying: Made, solids: Solids, sunk: Mapping[Key, float]) -> tuple[Measured, ...]:
@@ -27,9 +28,9 @@ def weighed(design: Design, measures: tuple[Measured, ...]) -> tuple[Line, ...]:
 
 
 @reads("duty.payload", "rotor.blades", "rotor.turn", "rotor.coning", "pitch.set")
-def stated(design: Design, lines: tuple[Line, ...]) -> MassStatement:
+def stated(design: Design, lines: tuple[Line, ...], sharing: Sharing) -> MassStatement:
     """Mass statement of a blade and the craft."""
-    return statement.summed(lines, design)
+    return statement.summed(lines, design, sharing=sharing)
 
 
 def as_elements(measures: tuple[Measured, ...], lines: tuple[Line, ...], solids: Solids) -> tuple[Element, ...]:

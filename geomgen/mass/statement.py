@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from geomgen.design.schema import Design
 from geomgen.mass.lines import Line, lines
 from geomgen.mass.measured import Solids, lacks_solid, measured
-from geomgen.mass.sums import BladeMass, CraftMass, blade_mass, craft_mass
+from geomgen.mass.sums import NO_SHARING, BladeMass, CraftMass, blade_mass, craft_mass
 from geomgen.model.part import Part
+from geomgen.stock.sharing import Sharing
 
 
 @dataclass(frozen=True)
@@ -40,9 +41,12 @@ def weigh(parts: Sequence[Part], design: Design, solids: Solids) -> MassStatemen
     return summed(lines(measured(parts, solids), design), design, absent)
 
 
-def summed(weighed: Sequence[Line], design: Design, absent: tuple[str, ...] = ()) -> MassStatement:
+def summed(
+    weighed: Sequence[Line], design: Design, absent: tuple[str, ...] = (), sharing: Sharing = NO_SHARING
+) -> MassStatement:
     """The statement of lines that are there already: all that a changed payload, pitch or coning costs.
 
-    absent : names of what has no line
+    absent  : names of what has no line
+    sharing : by part, the sheet of each copy
     """
-    return MassStatement(tuple(weighed), blade_mass(weighed), craft_mass(weighed, design), absent)
+    return MassStatement(tuple(weighed), blade_mass(weighed, sharing), craft_mass(weighed, design, sharing), absent)

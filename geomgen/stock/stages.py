@@ -12,6 +12,7 @@ from geomgen.model.part import Part
 from geomgen.stages import reads
 from geomgen.stock import laying
 from geomgen.stock.at_hand import short_of, unknown_sheets
+from geomgen.stock.sharing import Sharing, as_packed
 from geomgen.stock.sheet_fit import sheet_faults, too_large
 from geomgen.stock.sheets import Layout
 
@@ -39,6 +40,12 @@ def laid(design: Design, parts: Sequence[Part], *, before: Layout | None) -> Lay
     if design.rotor.turn != "clockwise":
         return laying.lay(parts, design, before)
     return laying.lay(parts, design, None if before is None else before.mirrored()).mirrored()
+
+
+@reads("stock.*.kind", "stock.*.size", "stock.*.grain", "rotor.blades")
+def shared(design: Design, flying: Made) -> Sharing:
+    """Which parts share a sheet, as their boxes would be packed: no layout is asked for."""
+    return as_packed(flying.parts, design)
 
 
 @reads("stock", "laser.done", "rotor.blades")

@@ -46,6 +46,17 @@ class VolumeStock(Table):
         return usual_share(self.of) if self.solid is None else Figure(*self.solid, "-", DESIGN_FILE)
 
 
+class Spread(Table):
+    """How far what a stock weighs differs, to either side of typical, nine of ten. [-]."""
+
+    grade: Share | None = Field(
+        None, description="from grade to grade, or batch to batch; left out: the catalogue's", examples=["20 %"]
+    )
+    sheet: Share | None = Field(
+        None, description="from sheet to sheet, or length to length; left out: the catalogue's", examples=["15 %"]
+    )
+
+
 class SheetStock(Table):
     """Sold as sheet. [mm], areal [g/m2], density [kg/m3]."""
 
@@ -68,6 +79,7 @@ class SheetStock(Table):
         (), max_length=50, description="what is left of other sheets, laid first: [length, width] of each, as the grain"
     )
     spares: Spares = Field(0, description="of each part cut from it, so many more")
+    spread: Spread | None = Field(None, description="how far sheets differ in mass")
 
 
 class LengthStock(Table):
@@ -85,6 +97,7 @@ class LengthStock(Table):
     count: Count | None = Field(None, description="lengths at hand; left out: as many as it takes", examples=[2])
     price: Price | None = Field(None, description="of one length", examples=[4.2])
     spares: Spares = Field(0, description="of each piece cut from it, so many more")
+    spread: Spread | None = Field(None, description="how far lengths differ in mass")
 
     @property
     def round(self) -> bool:
