@@ -221,23 +221,26 @@ def test_sheets_are_begun_at_their_beginning(sheets: Callable[[str], list[Opened
 
 
 SCRIPT = """
-import hashlib, json
+import hashlib, json, sys
 from sheet_sets import of_craft, of_ribs
 from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import demo
-made = [of_craft(Craft(demo("foam_board").design, None, Cache(None))), of_ribs(60), of_ribs(200)]
+made = [of_craft(Craft(demo("foam_board").design, None, Cache(None))), *map(of_ribs, map(int, sys.argv[1:]))]
 print(json.dumps([{k: hashlib.sha256(data).hexdigest() for k, (_, data) in each.files.items()} for each in made]))
 """
 
 
-def test_the_same_bytes_whatever_the_hash_seed_and_the_threads(sets: Callable[[str], Set]) -> None:
-    """From nothing kept, in processes of their own, as in this one."""
+@pytest.mark.parametrize(("seed", "threads", "counts"), [("1", "1", ("60",)), ("2", "4", ("60", "200"))])
+def test_the_same_bytes_whatever_the_hash_seed_and_the_threads(
+    sets: Callable[[str], Set], seed: str, threads: str, counts: tuple[str, ...]
+) -> None:
+    """From nothing kept, in a process of its own, as in this one."""
     here = Path(__file__).parent
-    made = [sets(name) for name in ("lantern foam_board", "60 ribs", "200 ribs")]
+    made = [sets(name) for name in ("lantern foam_board", *(f"{count} ribs" for count in counts))]
     mine = [{k: hashlib.sha256(data).hexdigest() for k, (_, data) in each.files.items()} for each in made]
-    for seed, threads in (("1", "1"), ("2", "4")):
-        folders = os.pathsep.join(str(folder) for folder in (here.parents[1], here, here.parent))
-        env = {**os.environ, "PYTHONHASHSEED": seed, "OMP_NUM_THREADS": threads, "PYTHONPATH": folders}
-        done = subprocess.run([sys.executable, "-c", SCRIPT], env=env, capture_output=True, text=True, check=True)
-        assert json.loads(done.stdout) == mine
+    folders = os.pathsep.join(str(folder) for folder in (here.parents[1], here, here.parent))
+    env = {**os.environ, "PYTHONHASHSEED": seed, "OMP_NUM_THREADS": threads, "PYTHONPATH": folders}
+    command = [sys.executable, "-c", SCRIPT, *counts]
+    done = subprocess.run(command, env=env, capture_output=True, text=True, check=True)
+    assert json.loads(done.stdout) == mine
