@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from geomgen.model.joint import Key
 
+FLIES, DOUBLERS, BENCH = APART = ("flies", "doublers", "bench")
 _DECIMALS = 6  # of a place [mm]
 
 
