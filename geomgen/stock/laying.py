@@ -284,8 +284,8 @@ class _Group:
 
 def _reach(flat: Flat, stock: SheetStock) -> float:
     """The least that a part takes of a sheet's length [mm]."""
-    shape = flat.region.to_shapely(FLATTEN_MM)
-    boxes = [affinity.rotate(shape, turn, origin=(0.0, 0.0)).bounds for turn in turns(flat, stock)]
+    regions = [flat.region.turned(turn) if turn % 180.0 else flat.region for turn in turns(flat, stock)]
+    boxes = [region.bounds() for region in regions]
     return float(min(x1 - x0 for x0, _, x1, _ in boxes))
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+
+from shapely import Polygon
 
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
 from geomgen.figures import mm
 from geomgen.model.joint import Key
-from geomgen.model.part import Flat, Part
+from geomgen.model.part import Part
 from geomgen.stock.laying import lying, shape_of
 from geomgen.stock.layout_file import LAYOUT
 from geomgen.stock.nearness import ALLOWED_MM, near_pairs
@@ -29,15 +30,17 @@ def misplaced(layout: Layout, before: Layout | None, parts: Sequence[Part], desi
     kept = [sheet for sheet in layout.sheets if sheet.name in old and sheet.name not in design.laser.done]
     if not kept:
         return
-    flats = {(cut.part.key, cut.piece): cut.flat for part in parts for cut in cuts_of(part)}
+    there = {(laid.key, laid.piece) for sheet in kept for laid in sheet.laid}
+    cuts = {(cut.part.key, cut.piece): cut for part in parts for cut in cuts_of(part)}
+    whole = {which: shape_of(cuts[which].flat, in_holes=True) for which in there}
     names = {part.key: part.name for part in parts}
     for sheet in kept:
-        yield from _faults(sheet, flats, names)
+        yield from _faults(sheet, whole, names)
 
 
-def _faults(sheet: Sheet, flats: dict[tuple[Key, int], Flat], names: dict[Key, str]) -> Iterator[Fault]:
+def _faults(sheet: Sheet, whole: Mapping[tuple[Key, int], Polygon], names: Mapping[Key, str]) -> Iterator[Fault]:
     where = f"{LAYOUT}, sheet {sheet.name}"
-    shapes = [lying(shape_of(flats[laid.key, laid.piece], in_holes=True), laid) for laid in sheet.laid]
+    shapes = [lying(whole[laid.key, laid.piece], laid) for laid in sheet.laid]
     told = [_called(laid, names) for laid in sheet.laid]
     for a, b in near_pairs(shapes, sheet.gap_mm):
         apart = shapes[a].distance(shapes[b])
@@ -57,5 +60,5 @@ def _faults(sheet: Sheet, flats: dict[tuple[Key, int], Flat], names: dict[Key, s
                 yield Fault("", where, wrong, remedy="move it, or start over with --lay-anew")
 
 
-def _called(laid: Laid, names: dict[Key, Any]) -> str:
+def _called(laid: Laid, names: Mapping[Key, str]) -> str:
     return f"{names[laid.key]}, copy {laid.copy}" + (f", piece {laid.piece + 1}" if laid.piece else "")
