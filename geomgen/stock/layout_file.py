@@ -14,6 +14,7 @@ from geomgen.stock.sheets import APART, Laid, Layout, Sheet
 
 LAYOUT = "layout.json"
 SCHEMA = 1
+MOST_TOLD = 120  # letters of what is wrong with a file
 REMEDY = "mend it, or start over with --lay-anew"
 
 
@@ -54,7 +55,7 @@ def read_layout(text: str, file: str, *, remedy: str = REMEDY) -> Layout:
             raise ValueError(f"schema {whole['schema']}")
         sheets = tuple(_sheet(each) for each in whole["sheets"])
     except (ValueError, LookupError, TypeError, AttributeError, OverflowError, RecursionError) as error:
-        wrong = f"is no layout that can be read ({type(error).__name__}: {error})"
+        wrong = f"is no layout that can be read ({type(error).__name__}: {str(error)[:MOST_TOLD]})"
         raise DesignError(Fault("", file, wrong, remedy=remedy)) from None
     names = [sheet.name for sheet in sheets]
     if twice := next((name for name in names if names.count(name) > 1), None):
