@@ -26,16 +26,10 @@ def short_of(parts: Sequence[Part], design: Design, layout: Layout) -> Iterator[
 
 
 def unknown_sheets(design: Design, before: Layout | None) -> Iterator[Fault]:
-    """Sheets that are said to be cut, and that no earlier layout has, or that are of no stock any more."""
+    """Sheets that are said to be cut, and that no earlier layout has."""
     there = [] if before is None else [sheet.name for sheet in before.sheets]
     for k, name in enumerate(design.laser.done):
         if name not in there:
             path = written(("laser", "done", k))
             wrong = "no such sheet is in the layout of the last run"
             yield Fault(path, f'"{name}"', wrong, f"one of {', '.join(there)}" if there else "", "or leave it out")
-    for sheet in () if before is None else before.sheets:
-        if sheet.name in design.laser.done and not isinstance(design.stock.get(sheet.stock), SheetStock):
-            path = written(("laser", "done", design.laser.done.index(sheet.name)))
-            yield Fault(
-                path, f'"{sheet.name}"', f"there is no sheet [stock.{sheet.stock}] any more", "", "leave it out"
-            )
