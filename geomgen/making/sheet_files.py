@@ -34,15 +34,18 @@ Flats = Mapping[tuple[Key, int], Flat]
 def add_sheets(craft: Craft, made: Output, cut_already: Mapping[str, bytes]) -> dict[str, str]:
     """A cutting file and a picture of every sheet, and the layout.
 
-    cut_already : files of sheets in the folder: those of sheets that are cut stay as they are
+    cut_already : files of sheets in the folder: those of sheets that are cut stay as they are, whatever would cut them
+                  now
     returns     : pictures by name, as they stand in the page
     """
     design, pictures = craft.design, dict[str, str]()
+    cut_already = {**{name.rpartition("/")[2]: data for name, data in cut_already.items()}, **cut_already}
     flats = {(cut.part.key, cut.piece): cut.flat for part in craft.finished for cut in lettered(cuts_of(part))}
     for line in craft.cut_list:
         sheet, file = line.sheet, sheet_file(line.sheet, line.cut_by)
         drawn = _sheet(craft, sheet, line.cut_by, flats)
-        data = cut_already.get(file, drawn["dxf"]) if line.done else drawn["dxf"]
+        was = cut_already.get(file, cut_already.get(file.rpartition("/")[2])) if line.done else None
+        data = drawn["dxf"] if was is None else was
         kerf = design.laser.kerf.get(sheet.stock) if line.cut_by is Tool.LASER else None
         words = f"{sheet.name}: {line.pieces} parts as they are laid on the sheet" + ", cut already" * line.done
         about = {"unit": "mm", "chordal_error_mm": craft.tol.chordal_mm, "kerf_applied_mm": kerf or 0.0}
