@@ -22,6 +22,7 @@ from geomgen.design.library import example_path
 from geomgen.design.reader import DesignFile, read_from
 from geomgen.design.source import Source
 from geomgen.folder import Changes
+from geomgen.making import craft_files, sheet_files
 from geomgen.model.part import Flat
 from geomgen.render.data import json_text
 from geomgen.render.text import page_text
@@ -119,11 +120,12 @@ def test_files_have_none(crafted: CraftOf, example: str, monkeypatch: pytest.Mon
     """Every list and picture, the page, and what is written on cutting files."""
     strokes, written = toolpaths.strokes, list[str]()
     monkeypatch.setattr(toolpaths, "strokes", lambda text, size: (written.append(text), strokes(text, size))[1])
-    monkeypatch.setattr(making, "_kept", lambda cache, content, draw: draw())  # cutting files are drawn anew
+    for module in (craft_files, sheet_files):  # cutting files are drawn anew
+        monkeypatch.setattr(module, "kept", lambda cache, content, draw: draw())
     craft, _ = crafted(example, None)
     made = making.make(craft)
     for name, data in made.files.items():
-        if name.endswith((".dxf", ".stl")):
+        if name.endswith((".dxf", ".stl", ".pdf")):
             continue
         text = shown(name, data)
         assert metric_figures(text) == [], name
