@@ -255,6 +255,7 @@ def _make(arguments: argparse.Namespace) -> int:
         from geomgen.folder import refuse_unwritable, write_folder
         from geomgen.making import make
         from geomgen.making.before import cut_files
+        from geomgen.views.cut_list import sheets_data
         from geomgen.views.make import made_page
 
         target = _made_in(arguments, file)
@@ -269,7 +270,8 @@ def _make(arguments: argparse.Namespace) -> int:
         changes = write_folder(target, made.files, made.about)
         if arguments.json:
             sizes = {name: len(data) for name, data in sorted(made.files.items())}
-            _print({"folder": target.as_posix(), "files_bytes": sizes, "changes": changes.as_dict()})
+            told = {"folder": target.as_posix(), "files_bytes": sizes, "sheets": sheets_data(craft)}
+            _print({**told, "changes": changes.as_dict()})
             return
         print(f"{craft.design.title}: {len(made.files)} files and manifest.json in {target}; open index.html there")
         warnings = [file.locate(warning) for warning in craft.warnings]

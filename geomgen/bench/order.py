@@ -64,7 +64,8 @@ def _before(have: Bench) -> Iterator[Task]:
     )
     yield Task(
         Phase.PREPARE,
-        "Cut the flat parts. Inside cuts come before outside cuts.",
+        "Cut the flat parts, sheet by sheet, of each sheet the fit coupon first. Marks come before inside cuts, inside "
+        "cuts before outside cuts.",
         caution="What a laser may cut stands with each part; the rest takes a knife. Fumes, fire, dust: extraction, "
         "somebody watching, a mask.",
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -21,7 +22,7 @@ class SheetLine:
     sheet      : with what lies on it
     cut_by     : the tool
     done       : it is cut already
-    parts      : what lies on it, and how many of each, in the order of the parts
+    parts      : what lies on it: part, its piece and in how many it is cut, how many of that; in the order of the parts
     in_parts_mm2 : area that ends in parts, holes taken off [mm2]
     used_mm    : of the sheet's length, from its end to the farthest part and as much again as it keeps from the edge
     cut_mm     : length of all outlines and holes [mm]
@@ -31,7 +32,7 @@ class SheetLine:
     sheet: Sheet
     cut_by: Tool
     done: bool
-    parts: tuple[tuple[Key, int], ...]
+    parts: tuple[tuple[Key, int, int, int], ...]
     in_parts_mm2: float
     used_mm: float
     cut_mm: float
@@ -60,9 +61,9 @@ def cut_list(layout: Layout, parts: Sequence[Part], design: Design) -> tuple[She
 
 def _line(sheet: Sheet, flats: dict[tuple[Key, int], Flat], rank: dict[Key, int], design: Design) -> SheetLine:
     there = [(laid, flats[laid.key, laid.piece]) for laid in sheet.laid if (laid.key, laid.piece) in flats]
-    counted: dict[Key, int] = {}
-    for laid, _ in there:
-        counted[laid.key] = counted.get(laid.key, 0) + 1
+    counted = Counter((laid.key, laid.piece) for laid, _ in there)
+    of = Counter(key for key, _ in flats)
+    in_order = sorted(counted, key=lambda each: (rank[each[0]], each[1]))
     ends = [lying(shape_of(flat, in_holes=False), laid).bounds[2] for laid, flat in there]
     cut_by = tool(design.stock[sheet.stock])
     assert cut_by is not None
@@ -71,7 +72,7 @@ def _line(sheet: Sheet, flats: dict[tuple[Key, int], Flat], rank: dict[Key, int]
         sheet,
         cut_by,
         sheet.name in design.laser.done,
-        tuple(sorted(counted.items(), key=lambda each: rank[each[0]])),
+        tuple((key, piece, of[key], counted[key, piece]) for key, piece in in_order),
         sum(flat.region.area() for _, flat in there),
         min(max(ends, default=0.0) + sheet.edge_mm, sheet.size[0]),
         cut_mm,

@@ -20,7 +20,7 @@ from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
 from geomgen.stock.copies import cut_copies
 from geomgen.stock.layout_file import LAYOUT, layout_text
-from geomgen.stock.pieces import cuts_of
+from geomgen.stock.pieces import cuts_of, lettered
 from geomgen.stock.sheets import Sheet
 from geomgen.stock.tool import Tool, to_ask, tool
 from geomgen.views.cautions import CUTTING, KNIFE
@@ -40,7 +40,7 @@ def add_sheets(craft: Craft, made: Output, cut_already: Mapping[str, bytes]) -> 
     """
     design, pictures = craft.design, dict[str, str]()
     cut_already = {**{name.rpartition("/")[2]: data for name, data in cut_already.items()}, **cut_already}
-    flats = {(cut.part.key, cut.piece): cut.flat for part in craft.finished for cut in cuts_of(part)}
+    flats = {(cut.part.key, cut.piece): cut.flat for part in craft.finished for cut in lettered(cuts_of(part))}
     for line in craft.cut_list:
         sheet, file = line.sheet, sheet_file(line.sheet, line.cut_by)
         drawn = _sheet(craft, sheet, line.cut_by, flats)
@@ -49,8 +49,9 @@ def add_sheets(craft: Craft, made: Output, cut_already: Mapping[str, bytes]) -> 
         kerf = design.laser.kerf.get(sheet.stock) if line.cut_by is Tool.LASER else None
         words = f"{sheet.name}: {line.pieces} parts as they are laid on the sheet" + ", cut already" * line.done
         about = {"unit": "mm", "chordal_error_mm": craft.tol.chordal_mm, "kerf_applied_mm": kerf or 0.0}
-        made.add(file, data, holds=words, sheet=sheet.name, **about)
-        made.add(sheet_picture_file(sheet), drawn["svg"], holds=f"picture of sheet {sheet.name}")
+        name = f"sheet {sheet.name}"
+        made.add(file, data, part=name, holds=words, **about)
+        made.add(sheet_picture_file(sheet), drawn["svg"], part=name, holds=f"picture of {name}")
         pictures[sheet_picture_name(sheet)] = drawn["page"].decode()
     made.add(
         LAYOUT, layout_text(craft.sheets, craft.names), holds="what lies where on each sheet, read by the next run"
@@ -66,7 +67,7 @@ def add_coupons(craft: Craft, made: Output) -> None:
         data = fit_coupon_dxf(coupon, colours, unit)
         words = f"slots and holes in steps, to cut first from {coupon.stock}: they tell its kerf, then the fit"
         about = {"unit": "mm", "kerf_applied_mm": coupon.kerf_mm or 0.0}
-        made.add(coupon_file(coupon.stock), data, holds=words, **about)
+        made.add(coupon_file(coupon.stock), data, part=f"fit coupon of {coupon.stock}", holds=words, **about)
 
 
 def add_paper(craft: Craft, made: Output, *, all_of_it: bool) -> None:

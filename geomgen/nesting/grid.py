@@ -42,7 +42,8 @@ class Grid:
     def stamp(self, mask: Mask, column: int, row: int) -> None:
         """Take its cells for good; of a mask that hangs over, what lies on the sheet."""
         left, low = max(column, 0), max(row, 0)
-        cells = mask.cells[left - column : self.columns - column, low - row : self.rows - row]
+        right, top = max(self.columns - column, 0), max(self.rows - row, 0)
+        cells = mask.cells[left - column : right, low - row : top]
         if cells.size:
             self._taken |= Mask(np.ascontiguousarray(cells), mask.size).bits(self.rows) << left * self.rows + low
 

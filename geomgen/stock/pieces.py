@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,6 +11,7 @@ from shapely import ops
 
 from geomgen.arrays import FloatArray
 from geomgen.digest import digest
+from geomgen.marking.lettering import letter
 from geomgen.model.part import Flat, Part
 from geomgen.plane.path import Circle, Loop, Path, from_points
 from geomgen.plane.region import Region
@@ -41,6 +42,22 @@ def cuts_of(part: Part) -> tuple[Cut, ...]:
     if part.facts.get("sheets", 1.0) <= 1.0:
         return (Cut(part, 0, part.shape),)
     return tuple(Cut(part, k, flat) for k, flat in enumerate(_pieces(part.shape)))
+
+
+def lettered(cuts: Sequence[Cut]) -> tuple[Cut, ...]:
+    """The pieces of one part, each with its name and number on it where there are several; lines may cross them."""
+    if len(cuts) < 2:
+        return tuple(cuts)
+    found = []
+    for cut in cuts:
+        drawn, _ = letter(replace(cut.flat, marks=()), [piece_name(cut.part.name, cut.piece, len(cuts))])
+        found.append(replace(cut, flat=replace(drawn, marks=(*cut.flat.marks, *drawn.marks))))
+    return tuple(found)
+
+
+def piece_name(name: str, piece: int, of: int) -> str:
+    """What a piece of a part is called."""
+    return name if of < 2 else f"{name} {piece + 1}/{of}"
 
 
 def outline(flat: Flat) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from geomgen.model.joint import Key
 
 FLIES, DOUBLERS, BENCH = APART = ("flies", "doublers", "bench")
-_DECIMALS = 6  # of a place [mm]
+_DECIMALS, _DEG_DECIMALS = 6, 9  # of a place [mm], of a turn
 
 
 @dataclass(frozen=True)
@@ -66,13 +66,17 @@ class Sheet:
         return f"{self.stock} {self.number}"
 
     def mirrored(self) -> Sheet:
-        """The sheet seen from its other side, for parts that are mirrored, too."""
+        """The sheet seen from its other side, turned over about its length, for parts whose x becomes -x: what lay at
+        its beginning lies there still."""
         laid = (
-            replace(each, at=(round(self.size[0] - each.at[0], _DECIMALS), each.at[1]), turn_deg=-each.turn_deg % 360.0)
+            replace(
+                each,
+                at=(each.at[0], round(self.size[1] - each.at[1], _DECIMALS)),
+                turn_deg=round(180.0 - each.turn_deg, _DEG_DECIMALS) % 360.0,
+            )
             for each in self.laid
         )
-        across = tuple(round(self.size[0] - x, _DECIMALS) for x in reversed(self.across))
-        return replace(self, laid=tuple(laid), across=across)
+        return replace(self, laid=tuple(laid))
 
 
 @dataclass(frozen=True)

@@ -41,7 +41,7 @@ FIXED = tuple(
 WIRED = tuple(f"wire.*.{key}" for key in ("outside", "count", "bend", "spare"))
 
 
-@reads(*PLACES, *BUILT, *SHEETS, *FIXED, *WIRED, "rotor.turn", "units")
+@reads(*PLACES, *BUILT, *SHEETS, *FIXED, *WIRED, "rotor.turn", "units", "laser.edge")
 def laid_out(design: Design, blade: Blade, ribs: tuple[RibPlace, ...], *, tol: Tolerances) -> Outcome[Layout]:
     """The blade laid out: what nearly all its parts are drawn from. Doublers that don't fit are left out of it."""
     doublers: tuple[DoublerPlace, ...] = ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from geomgen.cost.bill import Due
 from geomgen.craft import Craft
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.mass.band import Band, Triple
@@ -54,6 +55,8 @@ class Figures:
     bench_pieces       : aids to build by [-]
     glue_g             : (low, typical, high) mass of glue in the craft [g]
     notes              : parts with something to know of them [-]
+    bill               : what it takes of each stock and bought thing, aids to build by and spares among it
+    money              : what its prices are in; "" where that isn't said
     """
 
     blade_g: Band
@@ -79,6 +82,8 @@ class Figures:
     bench_pieces: int
     glue_g: Triple
     notes: int
+    bill: tuple[Due, ...]
+    money: str
 
 
 def figures(craft: Craft) -> Figures:
@@ -117,6 +122,8 @@ def figures(craft: Craft) -> Figures:
         bench_pieces=sum(part.count for part in parts if part.assembly == Assembly.BENCH),
         glue_g=_sum(craft.mass.lines, Role.GLUE, design.rotor.blades),
         notes=sum(bool(part.notes) for part in parts),
+        bill=craft.bill,
+        money=design.money.of if design.money is not None else "",
     )
 
 

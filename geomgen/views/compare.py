@@ -13,6 +13,7 @@ from geomgen.views.compare_figures import DONE, TAKEN
 from geomgen.views.differences import differences
 from geomgen.views.page import Item, Page, Row, Section, Table
 from geomgen.views.stock_table import stocks
+from geomgen.views.to_buy import to_buy
 from geomgen.views.verdict import compare_verdict
 
 MOST_FAULTS = 3
@@ -27,7 +28,7 @@ def compare_page(comparison: Comparison) -> Page:
     )
     verdict = compare_verdict([(column.name, column.verdict, column.warnings) for column in columns])
     unbuilt = (_faults(column) for column in columns if column.figures is None)
-    about = (*_figures(columns), *differences(comparison), *stocks(columns))
+    about = (*_figures(columns), *differences(comparison), *stocks(columns), *to_buy(columns))
     return Page(((title,), *verdict, *unbuilt, *about, cautions(COMPARE)), unit)
 
 

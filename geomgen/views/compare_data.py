@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
+from geomgen.cost.bill import Due
 from geomgen.hover.mean_lift import FORMULA, WARNING
 from geomgen.mass.band import Band, Triple
 from geomgen.stock.need import Need
@@ -59,6 +60,8 @@ def _figures(one: Figures) -> dict[str, Any]:
         "air_density_kg_m3": one.air_density_kg_m3,
         "blade_kinds": [{"kind": kind.role, "mass_g": ends(kind.mass_g)} for kind in one.kinds],
         "stocks": [_need(need) for need in one.needs],
+        "to_buy": [_due(line) for line in one.bill],
+        "money": one.money or None,
         **{figure.key: _plain(figure.of(one)) for figure in TAKEN},
     }
 
@@ -74,6 +77,10 @@ def _need(need: Need) -> dict[str, Any]:
     if unit in amounts:
         entry[amounts[unit]] = amount
     return entry | {"too_large": list(need.too_large)}
+
+
+def _due(line: Due) -> dict[str, Any]:
+    return asdict(line) | {"to_buy": line.to_buy, "costs": line.costs, "still_costs": line.still_costs}
 
 
 def _difference(one: Difference, base: str) -> dict[str, Any]:

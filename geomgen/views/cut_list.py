@@ -9,6 +9,7 @@ from geomgen.cost.cut_list import SheetLine
 from geomgen.craft import Craft
 from geomgen.figures import figure, g, mm
 from geomgen.model.joint import Key
+from geomgen.stock.pieces import piece_name
 from geomgen.views.page import Cell, Item, Page, Record, Row, Section, Sheet, Table, as_columns
 from geomgen.views.quantity import Amount, Length, Number
 
@@ -36,7 +37,7 @@ def sheet_sections(craft: Craft) -> list[Section]:
     words = "Cuts: outlines and holes, without marks."
     words += " Minutes: those cuts at your speed, without marks and ways between." if timed else ""
     contents: Section = ("What lies on each", *_contents(lines, craft.names))
-    return [("Sheets to cut", table, words), contents, *_anew(craft)]
+    return [("Sheets to cut", table, words), contents, *changed_since(craft)]
 
 
 def bill_sections(craft: Craft) -> list[Section]:
@@ -67,6 +68,11 @@ def due_section(lines: Sequence[Due], money: str) -> Section:
 def cut_sheet(craft: Craft) -> Sheet:
     """The cut list as records."""
     return Sheet(COLUMNS, tuple(_record(line, craft.names) for line in craft.cut_list), digits=6)
+
+
+def sheets_data(craft: Craft) -> list[Record]:
+    """The same as plain data; None where a figure isn't known."""
+    return [{key: None if value == "" else value for key, value in row.items()} for row in cut_sheet(craft).rows]
 
 
 def money_cell(value: float | None) -> Cell:
@@ -109,10 +115,11 @@ def _contents(lines: Sequence[SheetLine], names: dict[Key, str]) -> list[Item]:
 
 
 def _listed(line: SheetLine, names: dict[Key, str]) -> str:
-    return ", ".join(names[key] if count == 1 else f"{count} {names[key]}" for key, count in line.parts)
+    called = [(piece_name(names[key], piece, of), count) for key, piece, of, count in line.parts]
+    return ", ".join(name if count == 1 else f"{count} {name}" for name, count in called)
 
 
-def _anew(craft: Craft) -> list[Section]:
+def changed_since(craft: Craft) -> list[Section]:
     """Parts that are cut already and have changed since."""
     changed = [(sheet, craft.names[key], copy) for sheet, key, copy in craft.sheets.anew]
     if not changed:
@@ -125,13 +132,13 @@ def _anew(craft: Craft) -> list[Section]:
 
 
 def _due(line: Due, *, priced: bool) -> Row:
-    has = _counted(line.at_hand, line.unit) if line.at_hand else ""
+    has = counted(line.at_hand, line.unit) if line.at_hand else ""
     off = f" and {line.offcuts} off-cut{'s' * (line.offcuts != 1)}" if line.offcuts else ""
-    row: Row = (line.name, line.of, _counted(line.takes, line.unit) + off, has, _counted(line.to_buy, line.unit))
+    row: Row = (line.name, line.of, counted(line.takes, line.unit) + off, has, counted(line.to_buy, line.unit))
     return (*row, *(money_cell(each) for each in (line.price, line.costs, line.still_costs))) if priced else row
 
 
-def _counted(number: float, unit: str) -> str:
+def counted(number: float, unit: str) -> str:
     """How many, or how much."""
     match unit:
         case "kg":

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from geomgen.cost.bill import total
 from geomgen.craft import Craft
 from geomgen.errors import Fault
 from geomgen.folder import Changes
 from geomgen.model.part import Part
 from geomgen.views.cautions import MAKE, cautions
+from geomgen.views.cut_list import changed_since
 from geomgen.views.page import Item, Page, Section
 from geomgen.views.verdict import verdict_sections
 
@@ -24,7 +26,30 @@ def made_page(changes: Changes, craft: Craft, warnings: Sequence[Fault] = (), *,
     """
     parts, unit = craft.finished, craft.design.units or "mm"
     verdict = verdict_sections(craft.verdict, warnings, len(noted(parts)))
-    return Page((*verdict, changed(changes), *(to_know(parts) if notes else ()), cautions(MAKE)), unit)
+    return Page(
+        (*verdict, *sheets_to_cut(craft), changed(changes), *(to_know(parts) if notes else ()), cautions(MAKE)), unit
+    )
+
+
+def sheets_to_cut(craft: Craft) -> tuple[Section, ...]:
+    """How many sheets, how long they take, what all costs, and what of them was cut already and has changed."""
+    lines = craft.cut_list
+    if not lines:
+        return ()
+    counted = [line for line in lines if not line.done]
+    by = {tool: sum(line.cut_by is tool for line in counted) for tool in dict.fromkeys(line.cut_by for line in counted)}
+    words = [", ".join(f"{number} by {tool}" for tool, number in by.items())]
+    if minutes := sum(line.minutes or 0.0 for line in counted):
+        words.append(f"{minutes:.0f} min of cuts on the laser")
+    costs, without = total(craft.bill, to_buy=False)
+    if costs:
+        of = f" {craft.design.money.of}" if craft.design.money is not None else ""
+        words.append(f"material {costs:.2f}{of}" + (f", {without} without a price" if without else ""))
+    where = "they lie as in the last run" if craft.sheets.kept else "newly laid, and kept so in layout.json"
+    first = " Cut the fit coupons first (cut/laser/fit)." if craft.fit_coupons else ""
+    sheets = "1 sheet" if len(counted) == 1 else f"{len(counted)} sheets"
+    told = f"{sheets} to cut ({'; '.join(words)}): {where}.{first} All of it: cut_list.txt."
+    return ((told,), *(tuple(section) for section in changed_since(craft)))
 
 
 def changed(changes: Changes) -> Section:

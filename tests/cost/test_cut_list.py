@@ -68,7 +68,7 @@ def lines(design: Design) -> tuple[SheetLine, ...]:
 
 def test_lengths_areas_and_minutes_by_hand(lines: tuple[SheetLine, ...]) -> None:
     wood, foam = lines
-    assert (wood.pieces, wood.parts) == (3, ((STRIP.key, 1), (PLATE.key, 2)))
+    assert (wood.pieces, wood.parts) == (3, ((STRIP.key, 0, 1, 1), (PLATE.key, 0, 1, 2)))
     assert wood.cut_mm == pytest.approx(2 * (100 + 10) + 2 * PLATE_MM, abs=1e-9)
     assert wood.in_parts_mm2 == pytest.approx(100 * 10 + 2 * PLATE_MM2, abs=1e-9)
     assert wood.used_share == pytest.approx(wood.in_parts_mm2 / 30_000)
@@ -102,7 +102,7 @@ def test_no_speed_no_minutes_and_what_is_cut_already(design: Design) -> None:
 def test_what_is_no_part_any_more_counts_as_a_piece_that_was_cut(design: Design) -> None:
     layout = lay(PARTS, design)
     wood = cut_list(layout, (PLATE, FOAM), design)[0]
-    assert (wood.pieces, wood.parts) == (3, ((PLATE.key, 2),))
+    assert (wood.pieces, wood.parts) == (3, ((PLATE.key, 0, 1, 2),))
     assert wood.cut_mm == pytest.approx(2 * PLATE_MM)
 
 

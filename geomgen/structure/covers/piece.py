@@ -24,7 +24,7 @@ from geomgen.structure.covers.marks import exits, lines, openings, rolled
 from geomgen.structure.covers.outline import outline, spread
 from geomgen.structure.covers.panel import Panel
 from geomgen.structure.covers.rows import Contour, contour, radii
-from geomgen.structure.covers.sheets import SheetPlan, sheet_plan
+from geomgen.structure.covers.sheets import SheetPlan, sheet_plan, trim
 
 Contours = dict[Half, Contour]
 
@@ -47,7 +47,8 @@ def _laid(layout: Layout, panel: Panel, stations: list[Station], notes: list[str
     laid = lay(stations, _plies(stations, contours, panel), panel.path)
     faults, gives = stretch(sheet, laid, panel.path)
     whole, stays, edges = outline(laid, panel.beyond, layout.tol, panel.path)
-    plan = sheet_plan(sheet, whole, panel.stagger_mm, _step(contours, laid) if panel.rolled else None)
+    step = _step(contours, laid) if panel.rolled else None
+    plan = sheet_plan(sheet, whole, panel.stagger_mm, step, trim(layout.design.laser.edge))
     holes, crossed = openings(layout, stations, contours, laid)
     faults += [*_board(plan, sheet, whole, panel), *crossed]
     if faults:

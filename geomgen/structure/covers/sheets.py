@@ -14,6 +14,7 @@ from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 
 TRIM_MM = 2.0  # taken off a sheet's width or length for straight edges; common practice
+KERF_MM = 1.0  # besides what a laser keeps from both edges: no kerf is wider
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,14 @@ class SheetPlan:
         return min((abs(a - b) for one, other in pairwise(self.ends) for a in one for b in other), default=math.inf)
 
 
-def sheet_plan(stock: SheetStock, region: Region, stagger_mm: float, step: FloatArray | None = None) -> SheetPlan:
+def trim(edge_mm: float) -> float:
+    """What of a sheet's width or length no part is cut from, by what a laser keeps from its edge [mm]."""
+    return max(TRIM_MM, 2.0 * edge_mm + KERF_MM)
+
+
+def sheet_plan(
+    stock: SheetStock, region: Region, stagger_mm: float, step: FloatArray | None = None, trim_mm: float = TRIM_MM
+) -> SheetPlan:
     """Strips of even width over a pattern, end joints set apart from strip to strip.
 
     stock      : the sheet; one without a size goes round any pattern
@@ -51,23 +59,25 @@ def sheet_plan(stock: SheetStock, region: Region, stagger_mm: float, step: Float
     stagger_mm : distance along the blade between end joints of neighbouring strips, less where sheets are short [mm]
     step       : (n, 2) line along the blade, x rising, on which the joints of a single strip step by as much; None
                  where they run straight across [mm]
+    trim_mm    : of the sheet's width and length that nothing is cut from, where it is cut at all [mm]
     """
     x0, y0, x1, y1 = region.bounds()
     if stock.size is None:
         return SheetPlan(1, 1, (), ((),))
     long, wide = max(stock.size), min(stock.size)
-    if stock.grain is None and x1 - x0 <= wide and wide < y1 - y0 <= long:  # fits whole, turned
+    rim = trim_mm if trim_mm > TRIM_MM else 0.0  # of a sheet that goes whole, too
+    if stock.grain is None and x1 - x0 <= wide - rim and wide - rim < y1 - y0 <= long - rim:  # fits whole, turned
         return SheetPlan(1, 1, (), ((),))
-    strips = 1 if y1 - y0 <= wide else math.ceil((y1 - y0) / (wide - TRIM_MM) - 1e-9)
-    lengths = 1 if x1 - x0 <= long else math.ceil((x1 - x0) / (long - TRIM_MM) - 1e-9)
+    strips = 1 if y1 - y0 <= wide - rim else math.ceil((y1 - y0) / (wide - trim_mm) - 1e-9)
+    lengths = 1 if x1 - x0 <= long - rim else math.ceil((x1 - x0) / (long - trim_mm) - 1e-9)
     if strips == 1 and lengths > 1 and step is not None:
-        return _stepped(region, long - TRIM_MM, stagger_mm, step)
+        return _stepped(region, long - trim_mm, stagger_mm, step)
     height = (y1 - y0) / strips
     joints = [from_points([(x0, y0 + k * height), (x1, y0 + k * height)], closed=False) for k in range(1, strips)]
     ends: list[tuple[float, ...]] = []
     for k in range(strips):
-        shift = min(stagger_mm, 0.5 * (long - TRIM_MM)) if k % 2 else 0.0
-        cuts = _ends(x0, x1, long - TRIM_MM, lengths, shift)
+        shift = min(stagger_mm, 0.5 * (long - trim_mm)) if k % 2 else 0.0
+        cuts = _ends(x0, x1, long - trim_mm, lengths, shift)
         low, high = y0 + k * height, y0 + (k + 1) * height
         joints += [from_points([(x, low), (x, high)], closed=False) for x in cuts]
         ends.append(cuts)
