@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -20,7 +21,7 @@ from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
 from geomgen.stock.copies import cut_copies
 from geomgen.stock.layout_file import LAYOUT, layout_text
-from geomgen.stock.pieces import cuts_of, lettered
+from geomgen.stock.pieces import cuts_of, lettered, piece_name
 from geomgen.stock.sheets import Sheet
 from geomgen.stock.tool import Tool, to_ask, tool
 from geomgen.views.cautions import CUTTING, KNIFE
@@ -103,16 +104,20 @@ def _sheet(craft: Craft, sheet: Sheet, cut_by: Tool, flats: Flats) -> dict[str, 
         (laid.key, laid.piece): flats[laid.key, laid.piece] for laid in sheet.laid if (laid.key, laid.piece) in flats
     }
     there = _there(sheet, mine)
+    pieces = Counter(key for key, _ in flats)
+    called = {(key, piece): piece_name(craft.names[key], piece, pieces[key]) for key, piece in mine}
 
     def draw() -> dict[str, bytes]:
-        picture = sheet_picture(there, mine, f"sheet {sheet.name}", unit)
+        title = f"sheet {sheet.name}"
+        picture = sheet_picture(there, mine, title, unit)
+        small = sheet_picture(there, mine, title, unit, called)
         return {
             "dxf": sheet_dxf(there, mine, colours, cutting, unit=unit, more=more),
             "svg": svg(picture).encode(),
-            "page": inline(picture, sheet_picture_name(sheet)).encode(),
+            "page": inline(small, sheet_picture_name(sheet)).encode(),
         }
 
-    content = ("sheet", there, [*mine.values()], colours, cutting, more, unit)
+    content = ("sheet", there, [*mine.values()], [*called.values()], colours, cutting, more, unit)
     return kept(craft.cache, content, draw)
 
 

@@ -43,7 +43,8 @@ def cutting(craft: Craft) -> Chapter | None:
         "cuts come first. Sheets with every copy laid on them stand above.",
         links=tuple(Link(file, file) for file in files),
     )
-    return Chapter("Parts to cut", "cutting", (cautions((CUTTING,)), (lead,), *sections))
+    warned = () if craft.cut_list else (cautions((CUTTING,)),)  # they stand with the sheets
+    return Chapter("Parts to cut", "cutting", (*warned, (lead,), *sections))
 
 
 def _to_build_by(part: Part) -> bool:

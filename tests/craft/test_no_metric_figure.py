@@ -124,8 +124,8 @@ def test_files_have_none(crafted: CraftOf, example: str, monkeypatch: pytest.Mon
     """Every list and picture, the page, and what is written on cutting files."""
     strokes, written = toolpaths.strokes, list[str]()
     monkeypatch.setattr(toolpaths, "strokes", lambda text, size: (written.append(text), strokes(text, size))[1])
-    for files in (craft_files, sheet_files):
-        monkeypatch.setattr(files, "kept", lambda cache, content, draw: draw())  # cutting files are drawn anew
+    for module in (craft_files, sheet_files):  # cutting files are drawn anew
+        monkeypatch.setattr(module, "kept", lambda cache, content, draw: draw())
     craft, _ = crafted(example, None)
     made = making.make(craft)
     for name, data in made.files.items():

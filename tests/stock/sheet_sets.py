@@ -31,7 +31,8 @@ def of_craft(craft: Craft) -> Set:
     """As `make` writes them into an empty folder."""
     made = Output()
     add_sheets(craft, made, {})
-    named = {str(about["sheet"]): made.files[name] for name, about in made.about.items() if "sheet" in about}
+    files = [name for name in made.files if name.endswith(".dxf")]
+    named = {str(made.about[name]["part"]).removeprefix("sheet "): made.files[name] for name in files}
     stocks = {sheet: sheet.rpartition(" ")[0] for sheet in named}
     return Set(craft.design, craft.finished, {sheet: (stocks[sheet], data) for sheet, data in named.items()})
 
