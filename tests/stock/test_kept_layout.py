@@ -466,14 +466,8 @@ def clockwise(parts: Sequence[Part], design: Design, before: Layout | None) -> L
     return found
 
 
-@pytest.mark.parametrize(
-    ("bed", "grain"),
-    [(None, "long"), (None, "across"), ((115.11, 100.0), "long")],
-    ids=["long", "across", "cut across"],
-)
-def test_a_clockwise_craft_is_laid_as_the_mirror_image_and_kept(
-    lantern: Craft, bed: tuple[float, float] | None, grain: str
-) -> None:
+@pytest.mark.parametrize(("bed", "grain"), [(None, "long"), (None, "across"), (115.11, "long")])
+def test_a_clockwise_craft_is_laid_as_the_mirror_image_and_kept(lantern: Craft, bed: float | None, grain: str) -> None:
     """Sheets turned over about their length: y becomes the width less y; 4 1/3 in, so that no place has few decimals.
 
     A part whose x becomes -x and that was turned by a lies as its mirror image when it is turned by 180 deg less a.
