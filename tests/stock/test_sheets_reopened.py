@@ -28,9 +28,12 @@ from scipy.optimize import linear_sum_assignment
 from shapely import affinity
 from sheet_sets import Set, of_craft, of_ribs
 
+from geomgen.cache import Cache
+from geomgen.craft import Craft
 from geomgen.design.library import demo
 from geomgen.design.schema import SheetStock
 from geomgen.model.part import Flat, Part
+from geomgen.stock.layout_file import layout_text, read_layout
 from geomgen.stock.pieces import cuts_of
 
 CHORD_MM = 0.002
@@ -222,6 +225,16 @@ def test_sheets_are_begun_at_their_beginning(sheets: Callable[[str], list[Opened
     for sheet in sheets(name):
         x0, _, x1, _ = shapely.total_bounds(np.array(sheet.kept))
         assert x0 <= sheet.edge.bounds[2] - x1 + 1.0, sheet.name
+
+
+@pytest.mark.parametrize("name", ["lantern", "kite_day"])
+def test_a_layout_read_back_is_kept_to_the_bit(craft_of, cache: Cache, name: str) -> None:  # type: ignore[no-untyped-def]
+    """In either hand: nothing moves, and nothing is laid anew."""
+    craft: Craft = craft_of(name)
+    text = layout_text(craft.laid, craft.names)
+    again = Craft(craft.design, craft.folder, cache, before=read_layout(text, "layout.json"))
+    assert again.laid.kept and again.laid.sheets == craft.laid.sheets
+    assert layout_text(again.laid, again.names) == text
 
 
 SCRIPT = """
