@@ -48,7 +48,8 @@ def _made(layout: Layout, kind: str, *, depth_mm: float, stock: str) -> Made:
     x0, _, x1, _ = region.bounds()
     contact = over((x1 - x0) * layout.design.sheet(stock).thickness, part.spread)
     contact[:, 1] = layout.design.frame_end  # along its straight edge
-    return Made((part,), (Joint(part.key, rib_key(layout.ribs[-1]), Bond.GLUED, part.path, contact),))
+    lies = station.turned(np.diag([(x1 - x0) ** 2 / 12.0, 0.0]))[None]
+    return Made((part,), (Joint(part.key, rib_key(layout.ribs[-1]), Bond.GLUED, part.path, contact, second=lies),))
 
 
 def rounded_plan(chord_mm: float, depth_mm: float, tol: Tolerances) -> Path:
