@@ -77,11 +77,6 @@ MOMENT = Kind(
     {"g mm": 1, "g cm": 10, "g m": 1000, "kg mm": 1000, "oz in": _OZ * _IN, "oz ft": _OZ * _FT},
     "60 g mm",
 )
-    "static moment",
-    "g mm",
-    {"g mm": 1, "g cm": 10, "g m": 1000, "kg mm": 1000, "oz in": _OZ * _IN, "oz ft": _OZ * _FT},
-    "60 g mm",
-)
 PRICE = Kind("price", "", {}, "6.80")
 INERTIA = Kind("inertia", "g cm2", {"g cm2": 1, "kg m2": 1e7, "oz in2": _OZ * (_IN * 0.1) ** 2}, "12 g cm2")
 
