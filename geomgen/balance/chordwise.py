@@ -67,58 +67,58 @@ class Chordwise:
     nose_weight: NoseWeight | None
 
 
-def moments(some: Sequence[Element]) -> tuple[float, float, float, float, float]:
-    """Mass [g], and integrals of r, y, r y and r2 over one blade's mass [g mm], [g mm2]; y is + forward."""
-    mine = [each for each in some if each.assembly == Assembly.BLADE and each.blade in (None, 1)]
+@dataclass(frozen=True)
+class Moments:
+    """Of one blade, y + forward of the feather axis: mass [g], integrals of r, y [g mm], r y and r2 [g mm2] over it."""
+
+    mass: float
+    r: float
+    y: float
+    ry: float
+    rr: float
+
+
+def moments(some: Sequence[Element], number: int = 1) -> Moments:
+    """Those of elements in the blade frame, at the reference pitch; number : which blade, where they differ [-]"""
+    mine = [each for each in some if each.assembly == Assembly.BLADE and each.blade in (None, number)]
     grams = np.array([each.mass_g for each in mine])
-    at = np.array([each.centre for each in mine]).reshape(-1, 3)
+    r, y, _ = np.array([each.centre for each in mine]).reshape(-1, 3).T
     own = np.array([each.inertia for each in mine]).reshape(-1, 3, 3)
-    along_own = np.trace(own, axis1=1, axis2=2) / 2.0 - own[:, 0, 0]  # integral of x2 about an element's own centre
-    r, y = at[:, 0], at[:, 1]
-    return (
-        float(grams.sum()),
-        float(grams @ r),
-        float(grams @ y),
-        float(grams @ (r * y) - own[:, 0, 1].sum()),
-        float(grams @ (r * r) + along_own.sum()),
-    )
+    along = np.trace(own, axis1=1, axis2=2) / 2.0 - own[:, 0, 0]  # integral of r2 about an element's own centre
+    sums = grams.sum(), grams @ r, grams @ y, grams @ (r * y) - own[:, 0, 1].sum(), grams @ (r * r) + along.sum()
+    return Moments(*map(float, sums))
 
 
 def chordwise(
-    some: Sequence[Element],
+    blade: Moments,
     quarter: tuple[FloatArray, FloatArray, FloatArray],
     asked: tuple[float, float, float] | None = None,
 ) -> Chordwise:
     """Where a blade's centre sits along its chord.
 
-    some    : elements in the blade frame, at the reference pitch
     quarter : radii, places of the quarter chord there, + forward of the feather axis, and chords; straight between [mm]
     asked   : a nose weight's radius, its place and where the centre is wanted, both + forward of the feather axis [mm]
     """
-    mass, out, forward, out_forward, out_out = moments(some)
 
     def centre(r_mm: float, y_mm: float) -> Centre:
         there, chord = (float(np.interp(r_mm, quarter[0], row)) for row in quarter[1:])
         return Centre(r_mm, y_mm, y_mm - there, chord)
 
-    plain, weighted = centre(out / mass, forward / mass), centre(out_out / out, out_forward / out)
-    weight = None if asked is None else nose_weight((mass, out, forward, out_forward), *asked)
-    return Chordwise(plain, weighted, weight)
+    plain, weighted = centre(blade.r / blade.mass, blade.y / blade.mass), centre(blade.rr / blade.r, blade.ry / blade.r)
+    return Chordwise(plain, weighted, None if asked is None else nose_weight(blade, *asked))
 
 
-def nose_weight(blade: tuple[float, float, float, float], r_mm: float, forward_mm: float, to_mm: float) -> NoseWeight:
-    """The weight at (r, forward) that brings a centre to a place.
+def nose_weight(blade: Moments, r_mm: float, forward_mm: float, to_mm: float) -> NoseWeight:
+    """The weight at (r, forward) that brings a blade's centre to a place, both + forward of the feather axis [mm].
 
-    blade  : mass [g], and integrals of r, y and r y over it [g mm], [g mm2]
     source : moments about the place wanted: m (forward - to) = M to - integral of y; weighted by r, each times its r
     """
-    mass, out, forward, out_forward = blade
-    plain = _needed(mass * to_mm - forward, forward_mm - to_mm)
-    weighted = _needed(out * to_mm - out_forward, (forward_mm - to_mm) * r_mm)
+    plain = _needed(blade.mass * to_mm - blade.y, forward_mm - to_mm)
+    weighted = _needed(blade.r * to_mm - blade.ry, (forward_mm - to_mm) * r_mm)
     then = None
     if plain is not None:
-        with_it = out_forward + plain * r_mm * forward_mm
-        then = (forward + plain * forward_mm) / (mass + plain), with_it / (out + plain * r_mm)
+        y, ry = blade.y + plain * forward_mm, blade.ry + plain * r_mm * forward_mm
+        then = y / (blade.mass + plain), ry / (blade.r + plain * r_mm)
     return NoseWeight(r_mm, forward_mm, to_mm, plain, weighted, then)
 
 

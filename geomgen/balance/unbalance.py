@@ -40,7 +40,7 @@ class Vector:
         """Where it points, from blade 1, anticlockwise seen from above, 0 to 360; None where it has no length [deg]."""
         if self.size < NOTHING_G_MM:
             return None
-        return math.degrees(math.atan2(self.y, self.x)) % 360.0 % 360.0
+        return round(math.degrees(math.atan2(self.y, self.x)), 9) % 360.0
 
     def plus(self, other: Vector, times: float = 1.0) -> Vector:
         """The sum of it and so many times another."""
