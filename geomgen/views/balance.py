@@ -164,7 +164,7 @@ def inertia_tables(of: InertiaFound, found: Balance) -> tuple[Section, ...]:
     words = (
         "All axes go through where the feather axis meets the rotor axis; flap: level and forward, lag: square to "
         "both. Products have their minus sign. Bought things count as points: their size isn't known. Turning at "
-        f"{found.rpm:.0f} rpm, the product of flap and lag turns the leading edge {'down' if flat < 0.0 else 'up'} by "
+        f"{found.rpm:.0f} rpm, the product of flap and lag turns it nose {'down' if flat < 0.0 else 'up'} by "
         f"{figure('N mm', abs(1000.0 * flat), 1)}."
     )
     whole = craft.body

@@ -80,8 +80,8 @@ EXACT = [
     ("6 g cm", MOMENT, 60.0),
     ("0.06 g m", MOMENT, 60.0),
     ("0.06 kg mm", MOMENT, 60.0),
-    ("1 oz in", MOMENT, 720.07788894),  # NIST SP 811: 1 oz is 28.349 52 g, 1 in 25.4 mm
-    ("1 oz·ft", MOMENT, 8640.93466728),
+    ("1 oz in", MOMENT, 720.077887375),  # NIST SP 811: 1 oz is 28.349 52 g, 1 in 25.4 mm
+    ("1 oz·ft", MOMENT, 8640.9346485),
     ("68 degF", TEMPERATURE, 20.0),
     ("-40 °F", TEMPERATURE, -40.0),
     ("2 °C", TEMPERATURE, 2.0),
