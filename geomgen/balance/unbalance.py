@@ -42,6 +42,11 @@ class Vector:
             return None
         return round(math.degrees(math.atan2(self.y, self.x)), 9) % 360.0
 
+    @property
+    def whole_deg(self) -> int:
+        """The same to a whole degree, 0 to 359; 0 for a vector of no length, to be read beside it [deg]."""
+        return round(self.azimuth_deg or 0.0) % 360
+
     def plus(self, other: Vector, times: float = 1.0) -> Vector:
         """The sum of it and so many times another."""
         return Vector(self.x + times * other.x, self.y + times * other.y)

@@ -153,7 +153,7 @@ def about_balance(balance: Balance) -> Iterator[Fault]:
     aim, left = balance.aim_g_mm, balance.left.static
     if aim is None or left.size <= aim:
         return
-    where = f" at {left.azimuth_deg:.0f} deg from blade 1, anticlockwise seen from above"
+    where = f" at {left.whole_deg} deg from blade 1, anticlockwise seen from above"
     wrong = f"what turns is out of balance by {figure('g mm', left.size, 0)}{where}"
     if balance.trim is not None:
         before = figure("g mm", balance.unbalance.static.size, 0)

@@ -20,7 +20,8 @@ from geomgen.views.page import Row, Section, Table, as_columns
 from geomgen.views.quantity import Force, Inertia, Length, Mass, Moment, Number, Torque
 
 YARDSTICK = (
-    "Grades are those of ISO 21940-11, made for stiff rotors in bearings: a yardstick here, no requirement, as blades "
+    "G is how far the centre lies off the axis times its speed, in millimetres a second, by which ISO 21940-11 grades. "
+    "It is made for stiff rotors in bearings: a yardstick here, no requirement, as blades "
     "in air are another thing."
 )
 NO_POCKETS = (
@@ -49,7 +50,7 @@ def unbalance(found: Balance) -> Section:
         words = f"in the plane of the {name}, z {mm(height, 1)}"
         rows.append((words, unit_of("g mm"), Moment(each.size), _where(each)))
     rows += [
-        ("grade, eccentricity times speed", "mm/s", Number(of.grade_mm_s(rpm), 2), ""),
+        ("grade G", "", Number(of.grade_mm_s(rpm), 2), ""),
         *((f"what G {grade:g} lets be", unit_of("g mm"), Moment(most), "") for grade, most in found.grades),
     ]
     by = "hover has it" if found.by_hover else "the design has it, as hover finds no rpm that carries it"
@@ -63,7 +64,7 @@ def unbalance(found: Balance) -> Section:
 
 
 def _where(of: Vector) -> Number | str:
-    return "" if of.azimuth_deg is None or round(of.size) == 0 else Number(of.azimuth_deg, 0)
+    return "" if of.azimuth_deg is None or round(of.size) == 0 else Number(of.whole_deg, 0)
 
 
 def trim(found: Balance) -> Section:
@@ -89,7 +90,7 @@ def trim(found: Balance) -> Section:
 
 def _left(of: Unbalance) -> str:
     said = figure("g mm", of.static.size, 0)
-    return said if of.static.azimuth_deg is None else f"{said} at {of.static.azimuth_deg:.0f} deg {FROM_BLADE_1}"
+    return said if of.static.azimuth_deg is None else f"{said} at {of.static.whole_deg} deg {FROM_BLADE_1}"
 
 
 def _ready(of: Trim, found: Balance) -> str:
@@ -103,7 +104,7 @@ def _ready(of: Trim, found: Balance) -> str:
     if of.out_of_reach.size >= 0.5:
         reach = figure("g mm", of.out_of_reach.size, 0)
         words.append(
-            f"Out of reach of every pocket, however heavy the weight: {reach} at {of.out_of_reach.azimuth_deg:.0f} deg."
+            f"Out of reach of every pocket, however heavy the weight: {reach} at {of.out_of_reach.whole_deg} deg."
         )
     if found.blades == 2 and all(pocket.in_blade for pocket in of.pockets):
         words.append("Two blades stand in one line: pockets in them take nothing away across it.")

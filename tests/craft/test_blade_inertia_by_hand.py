@@ -1,7 +1,7 @@
 """The demo's blade: its inertia against a sum over solids that are built here from the sections' equations.
 
-Shapes come from `blade_by_hand` and `options_by_hand`, which import nothing of geomgen; holes of ribs from their cutting
-files, as another reader reads them; the cap from the mesh that is printed, by another library. Masses are the
+Shapes come from `blade_by_hand` and `options_by_hand`, which import nothing of geomgen; holes of ribs from the files
+that are cut, as another reader reads them; the cap from the mesh that is printed, by another library. Masses are the
 statement's, which `test_options_by_hand` judges line by line: here each line's grams are laid out in space anew. What
 is bought counts as points where it is fixed.
 """
