@@ -155,7 +155,7 @@ def about_balance(balance: Balance) -> Iterator[Fault]:
         return
     where = f" at {left.whole_deg} deg from blade 1, anticlockwise seen from above"
     wrong = f"what turns is out of balance by {figure('g mm', left.size, 0)}{where}"
-    if balance.trim is not None:
+    if balance.trim is not None and balance.trim.weights:
         before = figure("g mm", balance.unbalance.static.size, 0)
         wrong += f", with {g(balance.trim.mass_g)} of weights in its pockets: {before} as designed"
     remedy = "move what lies off the axis, or give it something opposite"

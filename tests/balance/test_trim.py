@@ -115,7 +115,7 @@ def test_without_an_aim_half_of_what_one_weight_does_is_enough() -> None:
 
 
 def test_the_demo_with_its_receiver_beside_the_axis(craft_of: CraftOf) -> None:
-    """240 along blade 1, 60 are let be. In the hub alone at 180 deg that wants 180 / 24 weights of 0.5 g at 48 mm, so 8;
+    """240 along blade 1, 60 are let be. In the hub alone at 180 deg that wants 180 / 24 weights of 0.5 g at 48 mm: 8;
     one at 782 mm in the other blade's tip overshoots by 150, of which 90 / 24, so 4, in the hub do: 5."""
     craft = craft_of("lantern", BESIDE)
     of = craft.balance.trim
