@@ -15,13 +15,14 @@ import numpy as np
 import pytest
 import shapely
 import trimesh
-from blade_by_hand import END, RADII, ROOT, chord, naca, placed
+from blade_by_hand import END, RADII, ROOT, between, board, chord, naca, placed, sunk, surface_mm2
 from numpy.typing import NDArray
 from options_by_hand import BUILT, FAN, REAR_END, at, both, ribs
 from test_options_by_hand import read
 
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import part_dxf
+from geomgen.model.element import Element
 
 FloatArray = NDArray[np.float64]
 CLOSE = 1e-3
@@ -168,6 +169,71 @@ def by_hand(craft: Craft) -> Iterator[tuple[str, FloatArray]]:
     yield "collar", np.outer(seat, seat) + np.diag([64.0 / 12.0, 0.0, 0.0]) + round_axis(18.0, 8.0)
 
 
+def under_film(r: float, low: float, high: float) -> shapely.Polygon:
+    """The section less its film, between two x."""
+    upper, lower = naca(r)
+    whole = shapely.Polygon(np.vstack([sunk(upper, 0.03, 1.0)[::-1], sunk(lower, 0.03, -1.0)[1:]]))
+    return whole.intersection(shapely.box(low, -99.0, high, 99.0))
+
+
+def of_sections(shape: Callable[[float], shapely.Polygon]) -> FloatArray:
+    """Of what runs from the root to the frame's end, by its cross-sections at the middles of 160 slices."""
+    step = (END - ROOT) / 160
+    radii = ROOT + step * (np.arange(160) + 0.5)
+    shapes = [shape(float(r)) for r in radii]
+    areas = np.array([each.area for each in shapes])
+    lies = [of_polygon(each, lambda xy, r=r: placed(xy, r), step) for each, r in zip(shapes, radii, strict=True)]
+    return np.asarray(np.einsum("n,nij->ij", areas, lies) / areas.sum())
+
+
+def film(side: int, sign: float) -> FloatArray:
+    """A panel of film with 10 mm more round the nose and at both ends, 15 mm at the tail, each at the panel's edge."""
+    rows = [placed(between(sunk(naca(r)[side], 0.015, sign), 0.0, 999.0), r) for r in RADII]
+    edges = [(np.array([row[0] for row in rows]), 10.0), (np.array([row[-1] for row in rows]), 15.0)]
+    edges += [(rows[0], 10.0), (rows[-1], 10.0)]
+    total, area = surface_mm2(rows) * of_surface(rows), surface_mm2(rows)
+    for line, wide in edges:
+        legs = [(a, b, wide * length(a, b)) for a, b in pairwise(line)]
+        total += of_legs(*legs) * sum(size for *_, size in legs)
+        area += sum(size for *_, size in legs)
+    return np.asarray(total / area)
+
+
+def of_options(option: str) -> Iterator[tuple[str, FloatArray]]:
+    """What is built otherwise in an option: film, strips, cap strips; a board's skin by its outer paper."""
+    if option == "foam_board":
+        yield "folded skin", of_surface([placed(np.vstack([board(r)[0][::-1], board(r)[1][1:]]), r) for r in RADII])
+        return
+    yield "nose strip", of_sections(lambda r: under_film(r, -9.0, 8.0))
+    yield "tail strip", of_sections(lambda r: under_film(r, float(chord(r)) - 18.0, 999.0))
+    if option == "film":
+        yield from ((f"film {half}", film(*which)) for half, which in (("upper", (0, 1.0)), ("lower", (1, -1.0))))
+        return
+    for k, rib in list(enumerate(ribs(option), start=1))[1:-1]:  # those of the outermost are moved inwards
+        for half, side, sign in zip(("upper", "lower"), naca(rib.r), (1.0, -1.0), strict=True):
+            run = placed(between(sunk(side, 0.53, sign), 0.32 * float(chord(rib.r)), rib.room.end), rib.r)
+            lies = of_legs(*((a, b, length(a, b)) for a, b in pairwise(run)))
+            yield f"cap strip R{k:02d} {half}", lies + np.diag([64.0 / 12.0, 0.0, 0.0])
+
+
+def about_axis(element: Element) -> FloatArray:
+    """(3, 3) mean of place times place about the feather axis's start, of an element."""
+    about = element.inertia / element.mass_g
+    return np.asarray(np.trace(about) / 2.0 * np.eye(3) - about + np.outer(element.centre, element.centre))
+
+
+@pytest.mark.parametrize("option", ["film", "balsa", "foam_board"])
+def test_what_other_ways_of_building_lay_round_the_section(craft_of: Callable[..., Craft], option: str) -> None:
+    craft = craft_of("lantern", option=option)
+    names = {part.key: part.name for part in craft.flying.parts}
+    found = {names[each.key]: about_axis(each) for each in craft.elements}
+    for name, own in of_options(option):
+        size = own[1, 1]
+        assert np.diag(found[name])[:2] == pytest.approx(np.diag(own)[:2], rel=5e-3), name
+        assert found[name][1, 2] == pytest.approx(own[1, 2], abs=5e-3 * size), name
+        assert found[name][2, 2] == pytest.approx(own[2, 2], abs=5e-3 * size), name
+
+
 def test_the_demos_blade_by_solids_of_ones_own(lantern: Craft) -> None:
     """Every line as it lies, and the whole blade about its three axes, with the products between them."""
     lies, total = dict(by_hand(lantern)), np.zeros((3, 3))
@@ -182,8 +248,7 @@ def test_the_demos_blade_by_solids_of_ones_own(lantern: Craft) -> None:
         else:
             own = lies.pop(line.name)
             each = found[line.key]
-            about = each.inertia / each.mass_g
-            theirs = np.trace(about) / 2.0 * np.eye(3) - about + np.outer(each.centre, each.centre)
+            theirs = about_axis(each)
             assert np.diag(theirs) == pytest.approx(np.diag(own), rel=1e-2, abs=0.5), line.name
         total += line.set_g[1] * own
     assert not lies
