@@ -56,6 +56,7 @@ class Trim:
     pockets      : all there are
     weights      : which go where; empty where none are needed, or none help
     after        : what is left with them in
+    enough_g_mm  : what may be left: the aim, or half of what one weight does in the innermost pocket [g mm]
     out_of_reach : the part of the static unbalance that no weight in any pocket takes away, however heavy [g mm]
     proved       : whether no choice of whole weights is better
     """
@@ -64,6 +65,7 @@ class Trim:
     pockets: tuple[Pocket, ...]
     weights: tuple[Weights, ...]
     after: Unbalance
+    enough_g_mm: float
     out_of_reach: Vector
     proved: bool
 
@@ -85,14 +87,15 @@ def trim(found: Unbalance, pockets: Sequence[Pocket], *, step_g: float, aim_g_mm
     start = np.array([found.static.x, found.static.y])
     most = tuple(int(pocket.most_g / step_g + 1e-9) for pocket in pockets)
     enough = aim_g_mm if aim_g_mm is not None else 0.5 * float(np.min(np.hypot(*effects.T), initial=np.inf))
-    choice = best_steps(start, effects, most, enough if np.isfinite(enough) else 0.0)
+    enough = enough if np.isfinite(enough) else 0.0
+    choice = best_steps(start, effects, most, enough)
     weights = tuple(
         Weights(pocket, count, count * step_g) for pocket, count in zip(pockets, choice.steps, strict=True) if count
     )
     after = found
     for each in weights:
         after = after.plus(each.mass_g, each.pocket.place)
-    return Trim(step_g, tuple(pockets), weights, after, out_of_reach(found.static, effects), choice.proved)
+    return Trim(step_g, tuple(pockets), weights, after, enough, out_of_reach(found.static, effects), choice.proved)
 
 
 def out_of_reach(static: Vector, effects: FloatArray) -> Vector:

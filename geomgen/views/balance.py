@@ -50,15 +50,18 @@ def unbalance(found: Balance) -> Section:
         words = f"in the plane of the {name}, z {mm(height, 1)}"
         rows.append((words, unit_of("g mm"), Moment(each.size), _where(each)))
     rows += [
-        ("grade G", "", Number(of.grade_mm_s(rpm), 2), ""),
-        *((f"what G {grade:g} lets be", unit_of("g mm"), Moment(most), "") for grade, most in found.grades),
+        ("its G", "", Number(of.grade_mm_s(rpm), 2), ""),
+        *(
+            (f"a stiff rotor in bearings has at G {grade:g}", unit_of("g mm"), Moment(most), "")
+            for grade, most in found.grades
+        ),
     ]
     by = "hover has it" if found.by_hover else "the design has it, as hover finds no rpm that carries it"
     words = (
         f"Of all that turns, {g(of.mass_g, 1)} without payload, blades alike, at the pitch set, coned, at {rpm:.0f} "
         f"rpm, as {by}. Where it is heavy: {FROM_BLADE_1}. couple: of masses at different heights, about where the "
         "feather axes meet; floor and rim: both together as two weights there. One blade heavier than its like by "
-        f"{g(1.0)}, spread as it is, would make {figure('g mm', found.by_one_g_mm, 0)} more. {YARDSTICK}"
+        f"{figure('g', 1.0)}, spread as it is, would make {figure('g mm', found.by_one_g_mm, 0)} more. {YARDSTICK}"
     )
     return "Unbalance as designed", Table(as_columns("", "", "", "at, deg"), tuple(rows), left=2), words
 
@@ -75,7 +78,7 @@ def trim(found: Balance) -> Section:
     of = found.trim
     ready = _ready(of, found)
     if not of.weights:
-        said = "None are needed as designed." if of.after.static.size <= (found.aim_g_mm or 0.0) + 0.5 else "None help."
+        said = "None are needed as designed." if of.after.static.size <= of.enough_g_mm else "None help."
         return "Trim weights", f"{said}{aim} {ready}"
     rows: tuple[Row, ...] = tuple(
         (each.pocket.words, each.count, Mass(each.mass_g), *(Length(float(at)) for at in each.pocket.place))
@@ -84,7 +87,7 @@ def trim(found: Balance) -> Section:
     table = Table(as_columns("pocket", "weights", "mass, g", "x, mm", "y, mm", "z, mm"), rows, left=1)
     least = "the fewest weights that leave no more" if found.aim_g_mm is not None else "the fewest that leave little"
     better = f"no choice of whole weights is better ({least})" if of.proved else "the best of many that were looked at"
-    words = f"Weights of {g(of.step_g)} each: {better}. Left: {_left(of.after)}.{aim} {ready}"
+    words = f"Weights of {figure('g', of.step_g)} each: {better}. Left: {_left(of.after)}.{aim} {ready}"
     return "Trim weights", table, words
 
 
@@ -97,7 +100,7 @@ def _ready(of: Trim, found: Balance) -> str:
     """What pockets can take, and what none can."""
     kinds = {pocket.path: pocket for pocket in of.pockets}
     room = [
-        f"{sum(each.path == path for each in of.pockets)} pockets of {g(pocket.most_g)} at {path}"
+        f"{sum(each.path == path for each in of.pockets)} pockets of {figure('g', pocket.most_g)} at {path}"
         for path, pocket in kinds.items()
     ]
     words = [f"There are {', '.join(room)}; nothing is cut for them."]
