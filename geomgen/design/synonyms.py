@@ -263,6 +263,11 @@ _OURS = {  # ours: what else it is called
     "thickness_times": "thickness, scale, thickness scale",
     "camber_times": "camber, camber scale",
     "pitch": "pitching, indexing, index, collective",
+    "balance": "balancing, balanced, unbalance, imbalance",
+    "trim": "ballast, counterweight, counterweights, balance weights, weights",
+    "aim": "goal, target, limit, residual, allowed",
+    "nose_weight": "nose, mass balance, lead, tip weight, counterweight",
+    "most": "max, maximum, holds, capacity, room",
     "schema": "version, format",
     "like": "base, extends, parent, inherits",
 }  # fmt: skip

@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from geomgen.craft import Craft
 from geomgen.figures import unit_name
+from geomgen.views.balance import balance_sections
 from geomgen.views.cautions import BALANCE, FANS, PACKS, SPINNING, cautions
 from geomgen.views.file_names import CARD
 from geomgen.views.hover import UNKNOWN, hover_sections
@@ -87,7 +88,6 @@ def mass(craft: Craft) -> Chapter:
         "Mass and centre of gravity",
         "mass",
         (
-            cautions((BALANCE,)),
             (picture,),
             one_blade(craft.mass),
             whole_craft(craft.mass, craft.design.duty.mass_guess),
@@ -95,6 +95,12 @@ def mass(craft: Craft) -> Chapter:
             sources(craft.mass),
         ),
     )
+
+
+def balance(craft: Craft) -> Chapter:
+    """What is out of balance, what trims it, mass along the chord, inertia."""
+    found = balance_sections(craft.inertia, craft.balance)
+    return Chapter("Balance", "balance", (cautions((BALANCE,)), *found))
 
 
 def turning(craft: Craft) -> Chapter:
@@ -130,6 +136,7 @@ CHAPTERS: tuple[Callable[[Craft], Chapter | None], ...] = (
     other_parts,
     order,
     mass,
+    balance,
     turning,
     files,
 )

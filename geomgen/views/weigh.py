@@ -14,6 +14,7 @@ from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
 from geomgen.model.role import Assembly
 from geomgen.strength.load_path import LoadPath
+from geomgen.views.balance import balance_sections
 from geomgen.views.cautions import WEIGH, cautions
 from geomgen.views.page import Cell, Item, Page, Row, Section, Table, as_columns
 from geomgen.views.quantity import Amount, Force, Length, Mass, Moment, Number, Single, Span, Speed
@@ -24,7 +25,7 @@ _BAND_HEAD = as_columns("", "", "typical", "likely", "bound")
 
 
 def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
-    """The whole page: verdict, one blade, the craft, what carries it, what holds it; then part by part.
+    """The whole page: verdict, one blade, the craft, what carries it, what holds it, its balance; then part by part.
 
     warnings : those of the craft, each with its file and line
     """
@@ -40,6 +41,7 @@ def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
             carrying(craft),
             mean_lift(design, statement, craft.lifts),
             load_path(craft.load_path),
+            *balance_sections(craft.inertia, craft.balance),
             *parts_in(statement),
             sources(statement),
             cautions(WEIGH),

@@ -191,7 +191,7 @@ def test_pitch_and_tilt_are_those_of_check(made: Made) -> None:
 
 
 def test_cautions_stand_where_the_work_is_done(made: Made) -> None:
-    where = {CUTTING: "sheets", PRINTING: "printing", BALANCE: "mass", FANS: "lifting"}
+    where = {CUTTING: "sheets", PRINTING: "printing", BALANCE: "balance", FANS: "lifting"}
     where |= {SPINNING: "turning", PACKS: "turning"}
     for caution, chapter in where.items():
         assert caution in words(part(made.root, chapter)) and words(made.root).count(caution) == 1
