@@ -137,6 +137,7 @@ class Craft(Staged):
     carries = stage(hovering.carries, hover)
     inertia = stage(balancing.inertia, elements)
     balance = stage(balancing.balance, blade, elements, mass, hub_spec, carries)
+    scatter = stage(balancing.scatter, weighed, balance, laid)
     load_path = stage(strength.held, hung, weighed)
     ribs_held = stage(judging.ribs_held, flying, hung, weighed)
     collar_held = stage(judging.collar_held, load_path, root_face)
@@ -205,6 +206,6 @@ class Craft(Staged):
 LATE = (
     Craft.as_cut, Craft.laid, Craft.sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk,
     Craft.measured, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.rotor,
-    Craft.hover, Craft.carries, Craft.inertia, Craft.balance, Craft.load_path, Craft.ribs_held, Craft.collar_held,
-    Craft.warnings, Craft.verdict, Craft.cut_list, Craft.bill, Craft.fit_coupons,
+    Craft.hover, Craft.carries, Craft.inertia, Craft.balance, Craft.scatter, Craft.load_path, Craft.ribs_held,
+    Craft.collar_held, Craft.warnings, Craft.verdict, Craft.cut_list, Craft.bill, Craft.fit_coupons,
 )  # fmt: skip

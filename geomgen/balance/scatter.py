@@ -109,7 +109,7 @@ def _root(covariance: FloatArray) -> FloatArray:
     return np.array([[first, 0.0], [b / first, float(np.sqrt(max(c - (b / first) ** 2, 0.0)))]])
 
 
-def shared_out(lines: Sequence[Uncertain], blades: int) -> tuple[Sequence[Uncertain], dict[Key, tuple[int, ...]]]:
+def shared_out(lines: Sequence[Uncertain]) -> tuple[Sequence[Uncertain], dict[Key, tuple[int, ...]]]:
     """Which copy goes to which blade, so that sheets are shared: copies change blades while that takes spread away.
 
     returns : the lines with their sheets by blade, in that order; by part whose copies lie on several sheets, the blade

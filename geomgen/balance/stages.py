@@ -9,6 +9,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.balance import inertia as inertias
+from geomgen.balance.before import Before, before
 from geomgen.balance.chordwise import Chordwise, Moments, chordwise, moments
 from geomgen.balance.inertia import Inertia
 from geomgen.balance.trim import Pocket, Trim, trim
@@ -18,10 +19,13 @@ from geomgen.blade.stages import PLACES
 from geomgen.design.schema import BladePocket, Design, NoseWeight
 from geomgen.frames import applied, blades_to_rotor
 from geomgen.mass.elements import of_craft
+from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
 from geomgen.model.element import Element
 from geomgen.root.hub_spec import HubSpec
 from geomgen.stages import reads
+from geomgen.stock.sharing import as_laid
+from geomgen.stock.sheets import Layout
 
 QUARTER = 0.25  # of the chord, where thin sections' lift acts
 LOOKS = 41  # radii at which the quarter chord is looked up
@@ -102,6 +106,14 @@ def balance(
         aim_g_mm=asked.aim,
         trim=trim(found, pockets, step_g=asked.step, aim_g_mm=asked.aim) if pockets else None,
     )
+
+
+@reads("rotor.blades", "rotor.turn", "rotor.coning", "rotor.radius", "rotor.root", "blade.tip", "pitch.set")
+def scatter(design: Design, lines: tuple[Line, ...], balance: Balance, layout: Layout) -> Before:
+    """How far out of balance it will come out before anything is weighed, sheets shared as parts are laid."""
+    pockets = () if balance.trim is None else balance.trim.pockets
+    reach = max((float(np.hypot(*pocket.place[:2])) for pocket in pockets), default=design.frame_end)
+    return before(lines, design, as_laid(layout), balance.unbalance, reach)
 
 
 def _moments(mass: MassStatement, elements: tuple[Element, ...]) -> Moments:

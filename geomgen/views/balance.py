@@ -5,18 +5,22 @@ The same sections stand on the page of `weigh` and in a chapter of their own; `b
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
+from geomgen.balance.before import Before
 from geomgen.balance.chordwise import Centre, Chordwise
 from geomgen.balance.chordwise import NoseWeight as NoseWeightFound
 from geomgen.balance.inertia import Inertia as InertiaFound
+from geomgen.balance.scatter import Scatter
 from geomgen.balance.stages import Balance
 from geomgen.balance.trim import Trim
 from geomgen.balance.unbalance import Unbalance, Vector
 from geomgen.craft import Craft
-from geomgen.figures import figure, g, mm, newton, unit_of
-from geomgen.views.page import Row, Section, Table, as_columns
+from geomgen.figures import figure, g, mm, newton, percent, unit_of
+from geomgen.model.joint import Key
+from geomgen.views.page import Item, Row, Section, Table, as_columns
 from geomgen.views.quantity import Force, Inertia, Length, Mass, Moment, Number, Torque
 
 YARDSTICK = (
@@ -28,12 +32,15 @@ NO_POCKETS = (
     "The design names no pockets for trim weights: [blade.trim.NAME] in each blade, [hub.trim] round the hub. What "
     "woods and glue will add to this is known when blades are weighed."
 )
+MOST_LOTS = 4
 FROM_BLADE_1 = "from blade 1, anticlockwise seen from above"
 
 
-def balance_sections(inertia: InertiaFound, found: Balance) -> tuple[Section, ...]:
+def balance_sections(craft: Craft) -> tuple[Section, ...]:
     """All of it."""
-    return (unbalance(found), trim(found), along_chord(found), *inertia_tables(inertia, found))
+    found = craft.balance
+    expect = expected(craft.scatter, craft.names)
+    return (unbalance(found), trim(found), expect, along_chord(found), *inertia_tables(craft.inertia, found))
 
 
 def unbalance(found: Balance) -> Section:
@@ -112,6 +119,32 @@ def _ready(of: Trim, found: Balance) -> str:
     if found.blades == 2 and all(pocket.in_blade for pocket in of.pockets):
         words.append("Two blades stand in one line: pockets in them take nothing away across it.")
     return " ".join(words)
+
+
+def expected(of: Before, names: Mapping[Key, str]) -> Section:
+    """How far out of balance it will come out before anything is weighed; which copy goes to which blade."""
+    rows: tuple[Row, ...] = tuple(
+        (name, Moment(scatter.median), Moment(scatter.ninety))
+        for name, scatter in (
+            ("sheets shared between blades, as they are laid", of.chosen),
+            ("each blade from sheets of its own", of.apart),
+        )
+    )
+    lots = ", ".join(f"{percent(share)} from {lot}" for lot, share in of.chosen.by_lot[:MOST_LOTS])
+    words = (
+        "By what woods, foams, prints, glue and bought things differ, grade, sheet and piece (the shares are in the "
+        f"catalogue, most from memory). Of its variance: {lots}. Weigh these first, piece by piece. Weights to have "
+        f"ready for nine craft of ten: {g(of.ready_g)} at {mm(of.reach_mm, 0)} from the axis."
+    )
+    pairs = [
+        Item("note", f"{names[key]}: " + ", ".join(f"from {sheet} to blade {blade}" for sheet, blade in copies))
+        for key, copies in of.blade_of.items()
+    ]
+    title = "Unbalance to expect before anything is weighed"
+    table = Table(
+        as_columns("", f"half of them have less, {unit_of('g mm')}", f"nine of ten, {unit_of('g mm')}"), rows, left=1
+    )
+    return title, table, words, *pairs
 
 
 def along_chord(found: Balance) -> Section:
@@ -220,7 +253,27 @@ def balance_data(craft: Craft) -> dict[str, Any]:
             },
             "aim_g_mm": found.aim_g_mm,
             "trim": None if found.trim is None else _trim_data(found.trim, found.rpm),
+            "expected": _expected_data(craft.scatter, craft.names),
         },
+    }
+
+
+def _expected_data(of: Before, names: Mapping[Key, str]) -> dict[str, Any]:
+    def ends(scatter: Scatter) -> dict[str, Any]:
+        (xx, xy), (_, yy) = scatter.covariance.tolist()
+        spread = {"xx_g2_mm2": xx, "xy_g2_mm2": xy, "yy_g2_mm2": yy}
+        return {"median_g_mm": scatter.median, "ninety_g_mm": scatter.ninety, "covariance": spread}
+
+    return {
+        "shared": ends(of.chosen),
+        "own_sheets": ends(of.apart),
+        "share_of_variance": dict(of.chosen.by_lot),
+        "ready_g": of.ready_g,
+        "reach_mm": of.reach_mm,
+        "blade_of_copies": [
+            {"part": names[key], "copies": [{"sheet": sheet, "blade": blade} for sheet, blade in copies]}
+            for key, copies in of.blade_of.items()
+        ],
     }
 
 

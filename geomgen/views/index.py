@@ -99,7 +99,7 @@ def mass(craft: Craft) -> Chapter:
 
 def balance(craft: Craft) -> Chapter:
     """What is out of balance, what trims it, mass along the chord, inertia."""
-    found = balance_sections(craft.inertia, craft.balance)
+    found = balance_sections(craft)
     return Chapter("Balance", "balance", (cautions((BALANCE,)), *found))
 
 

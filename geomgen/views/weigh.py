@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from geomgen.craft import Craft
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
-from geomgen.figures import figure, mm, unit_name, unit_of
+from geomgen.figures import figure, g, mm, percent, unit_name, unit_of
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.mass.band import Band
 from geomgen.mass.lines import Line
@@ -21,6 +21,7 @@ from geomgen.views.quantity import Amount, Force, Length, Mass, Moment, Number, 
 from geomgen.views.verdict import verdict_sections
 from geomgen.views.weigh_data import share_words
 
+MOST_LOTS = 4
 _BAND_HEAD = as_columns("", "", "typical", "likely", "bound")
 
 
@@ -41,7 +42,7 @@ def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
             carrying(craft),
             mean_lift(design, statement, craft.lifts),
             load_path(craft.load_path),
-            *balance_sections(craft.inertia, craft.balance),
+            *balance_sections(craft),
             *parts_in(statement),
             sources(statement),
             cautions(WEIGH),
@@ -107,7 +108,13 @@ def one_blade(statement: MassStatement) -> Section:
         _band("centre of gravity, up", "mm", blade.cg_vertical_mm, Length),
         _band("static moment", "g mm", blade.static_moment_g_mm, Moment),
     )
-    return "One blade", Table(_BAND_HEAD, rows, left=2)
+    first = ", ".join(f"{lot} ({percent(share)})" for lot, share in blade.weigh_first[:MOST_LOTS] if share >= 0.005)
+    weigh = f" To know its mass better weigh first: {first} of the variance." if first else ""
+    words = (
+        f"Of two blades nine of ten pairs differ by no more than {g(blade.apart_g, 1)}, and by "
+        f"{figure('g mm', blade.apart_g_mm, 0)} in static moment, sheets shared as boxes would be packed.{weigh}"
+    )
+    return "One blade", Table(_BAND_HEAD, rows, left=2), words
 
 
 def whole_craft(statement: MassStatement, guess_g: float | None) -> Section:
@@ -125,8 +132,8 @@ def whole_craft(statement: MassStatement, guess_g: float | None) -> Section:
     )
     words = (
         "x along blade 1, z up from where the feather axes meet the rotor axis; without payload. bound: every mass at "
-        "its worst end. likely: stocks differ on their own, root of the sum of squares; one stock is off as a whole. "
-        "Blades are taken as alike: what their scatter does to balance isn't in here."
+        "its worst end. likely: nine of ten; a grade is heavy in all its sheets, a sheet in all that is cut from it, "
+        "the rest piece by piece."
     )
     return f"Whole craft, {craft.blades} blades and hub", Table(_BAND_HEAD, rows, left=2), words
 
