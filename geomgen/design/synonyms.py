@@ -173,6 +173,8 @@ _OURS = {  # ours: what else it is called
     "price": "cost, costs, unit price",
     "offcuts": "scraps, remnants, leftovers, rests, offcut, scrap",
     "spares": "extra, extras, reserve",
+    "spread": "scatter, variation, deviation, band",
+    "grade": "batch, quality, lot",
     "paper": "templates, pages, print, template",
     "money": "currency, costs",
     "knife": "scalpel, blade, cutter, by hand",

@@ -277,6 +277,11 @@ class VolumeStock(Table):
     price: Figure | None = None
 
 
+class Differing(Table):
+    grade: Figure | None = None
+    sheet: Figure | None = None
+
+
 class SheetStock(Table):
     kind: Literal["sheet"]
     of: str
@@ -291,6 +296,7 @@ class SheetStock(Table):
     price: Figure | None = None
     offcuts: tuple[tuple[Figure, Figure], ...] = ()
     spares: int = 0
+    spread: Differing | None = None
 
 
 class LengthStock(Table):
@@ -306,6 +312,7 @@ class LengthStock(Table):
     count: int | None = None
     price: Figure | None = None
     spares: int = 0
+    spread: Differing | None = None
 
 
 class PieceStock(Table):
