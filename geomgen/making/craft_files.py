@@ -35,6 +35,7 @@ from geomgen.views.parts_list import parts_list
 from geomgen.views.pitch_card import pitch_card
 from geomgen.views.plan import plan_view
 from geomgen.views.plan_inputs import plan_of
+from geomgen.views.scatter_picture import scatter_picture
 from geomgen.views.weigh_data import mass_list
 
 Tell = Callable[[str], None]
@@ -154,7 +155,9 @@ def _pictures(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> dict[st
     }
     lifting = hover_picture(craft.hover, craft.design.title, craft.design.units or "mm") if craft.hover else None
     views |= {"hover": _twice("hover", lifting)} if lifting is not None else {}
+    views |= {"scatter": _twice("scatter", _scatter(craft))}
     holds = {
+        "scatter": "unbalance to expect before anything is weighed",
         "hover": "lift and power against rpm, and along the blade",
         "plan": "plan view from above",
         "mass": "what one blade weighs, and where",
@@ -167,6 +170,11 @@ def _pictures(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> dict[st
         made.add(picture_file(part), drawn[picture_file(part)], part=part.name, holds=f"picture of {part.name}")
     parts = {file_name(part): drawn[file_name(part)].decode() for part in craft.flat_parts}
     return {**parts, **{name: picture["page"].decode() for name, picture in views.items()}}
+
+
+def _scatter(craft: Craft) -> Drawing:
+    title = f"{craft.design.title}: unbalance to expect"
+    return scatter_picture(craft.scatter, craft.balance.aim_g_mm, title, craft.design.units or "mm")
 
 
 def _twice(name: str, drawing: Drawing) -> dict[str, bytes]:

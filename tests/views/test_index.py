@@ -121,7 +121,7 @@ def test_pictures_have_something_in_them_and_are_read_out(made: Made) -> None:
     assert (
         len(pictures)
         == len(list(made.root.iter("figure")))
-        == len(made.craft.flat_parts) + len(made.craft.cut_list) + 5  # plan, hover, mass, hub twice
+        == len(made.craft.flat_parts) + len(made.craft.cut_list) + 6  # plan, hover, mass, scatter, hub twice
     )
     for picture in pictures:
         assert picture.attrib["role"] == "img" and len(list(picture)) > 4
