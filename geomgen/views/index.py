@@ -100,7 +100,7 @@ def mass(craft: Craft) -> Chapter:
 def balance(craft: Craft) -> Chapter:
     """What is out of balance, what trims it, mass along the chord, inertia."""
     file = "pictures/scatter.svg"
-    words = f"Four hundred craft drawn by what their sheets and pieces may weigh, and how far out they are. By itself: {file}"
+    words = f"Craft drawn by what their sheets and pieces may weigh, and how far out they are. By itself: {file}"
     picture = Figure("scatter", "Unbalance to expect", words, links=(Link(file, file),))
     return Chapter("Balance", "balance", (cautions((BALANCE,)), *balance_sections(craft), (picture,)))
 

@@ -1,4 +1,4 @@
-"""A picture of the unbalance to expect before anything is weighed: craft as points, half and nine of ten within rings."""
+"""A picture of the unbalance to expect before anything is weighed: craft as points, within rings."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def scatter_picture(of: Before, aim_g_mm: float | None, title: str, unit: str) -
         angle = math.radians(60.0 - 15.0 * k)
         at = scale * radius * math.cos(angle) + 1.5, scale * radius * math.sin(angle) + 1.5
         items.append(Words(f"{name}: {figure('g mm', radius, 0)}", at, 4.0, style))
-    items.append(Words("blade 1", (reach - 1.0, 1.5), 3.5, "faint", "end"))
+    items.append(Words("blade 1", (reach - 1.0, -7.0), 3.5, "faint", "end"))
     box = (-reach - MARGIN, -reach - MARGIN, reach + 4 * MARGIN, reach + MARGIN)
     half, ninety = (figure("g mm", radius, 0) for radius in (found.median, found.ninety))
     about = f"unbalance before anything is weighed: half of such craft have less than {half}, nine of ten {ninety}"
