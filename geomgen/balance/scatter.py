@@ -71,8 +71,8 @@ def scattered(lines: Sequence[Uncertain], mean: FloatArray, draws: int = DRAWS, 
     root = _root(covariance)
     random = np.random.default_rng(seed).standard_normal((draws, 2))
     found = mean + random[:, :1] * root[:, 0] + random[:, 1:] * root[:, 1]
-    length = np.sqrt((found**2).sum(axis=1))
-    median, ninety = np.quantile(length, (0.5, 0.9)).tolist()
+    x, y = found.T
+    median, ninety = np.sqrt(np.quantile(x * x + y * y, (0.5, 0.9))).tolist()
     whole = float(np.trace(covariance))
     squares = (effects**2).sum(axis=1)
     of_lot = {lot: float(squares[[each == lot for each in lots]].sum()) for lot in dict.fromkeys(lots)}

@@ -14,11 +14,13 @@ import pytest
 import rib_sets
 import shapely
 import trimesh
-from floors import dxf, hub, nesting, patterns, reading, ribs
+from floors import dxf, hub, nesting, patterns, reading, ribs, scatter
 from floors import unroll as flat_floor
 from floors import wake as wake_floor
 from shapely import affinity
 
+from geomgen.balance.before import uncertain
+from geomgen.balance.scatter import DRAWS, SEED, scattered
 from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
@@ -34,6 +36,7 @@ from geomgen.printing.solid import mesh_of, properties
 from geomgen.root.paired_search import paired
 from geomgen.section.polar.forces import CappedLine
 from geomgen.stock.laying import lay
+from geomgen.stock.sharing import as_laid
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 
@@ -191,3 +194,9 @@ def test_a_hover_point_has_the_same_thrust(pitch: float) -> None:
     matrices = np.array(table.at(point.wake_speed or 0.0))
     floor = wake_floor.thrust(2, blade.r, blade.dr, blade.chord, matrices, pitch, 5.9, (0.0113, 1.25))
     assert floor == pytest.approx(point.thrust, rel=1e-6)
+
+
+def test_scatter(lantern: Craft) -> None:
+    lines = uncertain(lantern.weighed, lantern.design, as_laid(lantern.laid))
+    found = scattered(lines, np.zeros(2))
+    assert scatter.drawn(found.covariance, DRAWS, SEED + 1) == pytest.approx((found.median, found.ninety), rel=0.02)

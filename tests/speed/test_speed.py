@@ -14,10 +14,12 @@ import cases
 import numpy as np
 import pytest
 import rib_sets
-from floors import dxf, hub, patterns, reading, ribs
+from floors import dxf, hub, patterns, reading, ribs, scatter
 from floors import unroll as flat_floor
 from floors import wake as wake_floor
 
+from geomgen.balance.before import uncertain
+from geomgen.balance.scatter import DRAWS, SEED, scattered
 from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import demo, example_path
@@ -34,6 +36,7 @@ from geomgen.root.paired_search import paired
 from geomgen.section.polar.forces import CappedLine
 from geomgen.stock.laying import lay
 from geomgen.stock.layout_file import layout_text, read_layout
+from geomgen.stock.sharing import as_laid
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 
@@ -83,6 +86,13 @@ def test_reading_an_unchanged_layout_of_200(race: Race) -> None:
 
     outlines = [each.shape.region.outer.xy for each in parts if isinstance(each.shape, Flat)]
     race(ours, lambda: cases.layout_by_floor(text, outlines), rounds=30, aim="")
+
+
+def test_100000_craft_out_of_balance(race: Race, lantern: Craft) -> None:
+    """From the statement's lines to two quantiles; the floor is told the covariance."""
+    lines = uncertain(lantern.weighed, lantern.design, as_laid(lantern.laid))
+    covariance, mean = scattered(lines, np.zeros(2)).covariance, np.zeros(2)
+    race(lambda: scattered(lines, mean), lambda: scatter.drawn(covariance, DRAWS, SEED), rounds=30, aim="≤ 2")
 
 
 @pytest.mark.parametrize(("rows", "columns"), [(12, 40), (30, 80)], ids=["12 x 79", "30 x 159"])
