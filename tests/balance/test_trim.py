@@ -56,6 +56,18 @@ def test_no_choice_of_whole_weights_is_better(blades: int, enough: float) -> Non
         assert (sum(found.steps), left) == (used, pytest.approx(least, abs=1e-5))
 
 
+def test_of_equally_many_weights_those_are_taken_that_leave_least() -> None:
+    """Seven pockets round the hub, of up to three weights: there are many ways to come near enough with as few."""
+    rng = np.random.default_rng(11)
+    effects, most = ring(7, 24.0), (3,) * 7
+    for _ in range(60):
+        start, enough = rng.normal(size=2) * 60.0, float(rng.choice([15.0, 30.0]))
+        found = best_steps(start, effects, most, enough)
+        beyond, used, least = tried(start, effects, most, enough)
+        assert (max(found.left, enough), sum(found.steps)) == (pytest.approx(beyond, abs=1e-5), used)
+        assert found.left == pytest.approx(least, abs=1e-5)
+
+
 def test_it_is_quick_for_twelve_pockets() -> None:
     """What is looked at is counted, not timed: an aim of half a weight's effect wants few looks, and all are taken."""
     rng = np.random.default_rng(2)
