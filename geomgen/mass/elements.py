@@ -30,10 +30,16 @@ def elements(measured: Sequence[Measured], lines: Sequence[Line], solids: Solids
     solids   : those that the parts were measured by
     returns  : a solid, or a plate that stays flat, is one element for each of its places, exact; all else one for its
                set, by its spread: exact for thin rods along their legs, and for points. A sheet that is bent or folded
-               counts by how its mass lies along the blade: how it lies round the section isn't in it.
+               counts by how its mass lies along the blade: how it lies round the section isn't in it. Where blades
+               were weighed in and differ, each has its own, with its number
     """
     pairs = zip(measured, lines, strict=True)
-    return tuple(element for each, line in pairs for element in _of(each.part, line, solids.get(each.part.key)))
+    return tuple(
+        each_blade
+        for each, line in pairs
+        for element in _of(each.part, line, solids.get(each.part.key))
+        for each_blade in _by_blade(element, line)
+    )
 
 
 def of_craft(some: Sequence[Element], design: Design) -> tuple[Element, ...]:
@@ -61,6 +67,16 @@ def _of(part: Part, line: Line, solid: SolidProperties | None) -> Iterator[Eleme
                 yield _element(line, line.one_g[1], centre, turned @ own[1] @ turned.T)
             return
     yield _element(line, line.set_g[1], middle, inertia_of(second_moments(shares, spread - middle)))
+
+
+def _by_blade(element: Element, line: Line) -> Iterator[Element]:
+    """The element as it is in each blade; itself where all have it alike."""
+    mean_g = line.set_g[1]
+    if not line.blades or mean_g <= 0.0:
+        yield element
+        return
+    for number, (_, grams, _) in enumerate(line.blades, start=1):
+        yield replace(element.times(grams / mean_g), blade=number)
 
 
 def _own(part: Part, solid: SolidProperties | None) -> Own | None:

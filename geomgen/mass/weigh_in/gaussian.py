@@ -1,8 +1,8 @@
 """Unknowns with a known spread, held against readings: least squares against both, and how far the result may be off.
 
-Unknowns x = mean + errors of a covariance; readings y = rows x + loads u, u of variance 1, on their own. What is likeliest
-then is linear in y (Gauss and Markov; "conditioned" in textbooks of estimation). The scale's errors are uniform, not
-normal, which `half` takes into account where one of them alone is most of what is left.
+Unknowns x = mean + errors of a covariance; readings y = rows x + loads u, u of variance 1, on their own. What is
+likeliest then is linear in y (Gauss and Markov; "conditioned" in textbooks of estimation). The scale's errors are
+uniform, not normal, which `half` takes into account where one of them alone is most of what is left.
 """
 
 from __future__ import annotations
@@ -59,11 +59,15 @@ class Conditioned:
 
     def half(self, levers: FloatArray) -> float:
         """Nine of ten lie within this of that sum."""
-        variance = float(levers @ self.covariance @ levers)
-        if variance <= 0.0:
+        deviation = self.deviation(levers)
+        if deviation == 0.0:
             return 0.0
-        largest = float(np.max((levers @ self.gain) ** 2, initial=0.0))
-        return nine_of_ten(min(largest / variance, 1.0)) * math.sqrt(variance)
+        largest = float(np.max(np.abs(levers @ self.gain), initial=0.0)) / deviation
+        return nine_of_ten(min(largest**2, 1.0)) * deviation
+
+    def deviation(self, levers: FloatArray) -> float:
+        """One standard deviation of that sum."""
+        return math.sqrt(max(float(levers @ self.covariance @ levers), 0.0))
 
     def is_fixed(self, levers: FloatArray) -> bool:
         """Whether the readings fix that sum by themselves, whatever the spread."""

@@ -9,8 +9,7 @@ from geomgen.design.near import near
 from geomgen.design.schema import Design, LengthStock, SheetStock
 from geomgen.errors import DesignError, Fault
 from geomgen.figures import g, mm
-from geomgen.mass.weigh_in.reading import ROOT, TIP, WHOLE, Kind, Reading
-from geomgen.model.joint import Key
+from geomgen.mass.weigh_in.reading import OUT, ROOT, TIP, WHOLE, Kind, Reading
 from geomgen.model.part import Part
 from geomgen.model.role import Assembly
 from geomgen.section.listing import Origin
@@ -82,7 +81,7 @@ def _named(reading: Reading, there: Shop, origin: Origin) -> Reading | Fault:
     if kind == Kind.BLADE:
         blade = _blade(reading, there, origin)
         return blade or replace(reading, which=word.lower())
-    names = {Kind.PART: [*there.parts], Kind.SHEET: [*there.sheets], Kind.LENGTH: [*there.lengths]}[kind]
+    names = list(there.parts if kind == Kind.PART else there.sheets if kind == Kind.SHEET else there.lengths)
     name = next((name for name in names if " ".join(name.split()).casefold() == word.casefold()), None)
     if name is None:
         allowed = f"one of the {len(names)} in a blank form" if names else "none"
@@ -93,7 +92,9 @@ def _named(reading: Reading, there: Shop, origin: Origin) -> Reading | Fault:
     part = there.parts[name]
     if reading.pieces not in (0, part.count):
         where = "one blade" if _on_blade(part) else "the craft"
-        return origin.fault(line, f"{reading.pieces} of {name}, of which {where} has {part.count}", "all of them at once")
+        return origin.fault(
+            line, f"{reading.pieces} of {name}, of which {where} has {part.count}", "all of them at once"
+        )
     if not _on_blade(part):
         return replace(reading, blade=None)
     return _blade(reading, there, origin) or reading
@@ -168,7 +169,7 @@ def _balance(root: Reading, tip: Reading, there: Shop, origin: Origin) -> Iterat
 
 def _edges(readings: Sequence[Reading], there: Shop, origin: Origin) -> Iterator[Fault]:
     for each in readings:
-        if each.is_edge and each.which == "balances at":
+        if each.is_edge and each.which == OUT:
             yield from _inside(each.place, each, there, origin)
 
 
@@ -181,6 +182,3 @@ def _inside(centre: float, reading: Reading, there: Shop, origin: Origin) -> Ite
 
 def _on_blade(part: Part) -> bool:
     return part.assembly == Assembly.BLADE
-
-
-Keys = Mapping[str, Key]

@@ -53,7 +53,9 @@ def readings(form: AsWritten) -> tuple[Reading, ...]:
     """
     origin = Origin(form.name, "weighed", form.name)
     if form.missing:
-        raise origin.refusal(None, f"can't be read: {form.missing}", "", "`geomgen weigh --blank` writes one to fill in")
+        raise origin.refusal(
+            None, f"can't be read: {form.missing}", "", "`geomgen weigh --blank` writes one to fill in"
+        )
     if len(form.data) > MOST_BYTES:
         raise origin.refusal(None, f"is longer than {MOST_BYTES // 1000} kB, too long for a form")
     rows = _cells(form.data.decode("utf-8-sig", errors="replace"))
@@ -173,7 +175,9 @@ class _Rows:
         elif kind == Kind.BLADE and edge and row["mass"]:
             self._wrong(line, "a place where a blade balances has no mass", "a place alone")
         elif kind == Kind.BLADE and lever and not (row["mass"] and row["place"]):
-            self._wrong(line, f"{which} has no {'place' if row['mass'] else 'mass'}", "what it says, and where it stands")
+            self._wrong(
+                line, f"{which} has no {'place' if row['mass'] else 'mass'}", "what it says, and where it stands"
+            )
         elif not (kind == Kind.BLADE and (edge or lever)) and row["place"]:
             self._wrong(line, f"{kind} {which} has no place", "a mass alone")
 
@@ -185,9 +189,7 @@ class _Rows:
             return None
         return int(text)
 
-    def _value(
-        self, line: int, column: str, text: str, fits: Callable[[float], bool], allowed: str
-    ) -> float | None:
+    def _value(self, line: int, column: str, text: str, fits: Callable[[float], bool], allowed: str) -> float | None:
         """A mass [g] or a place [mm]; None where there is none, or it can't be."""
         quantity, unit = (MASS, self.head.mass) if column == "mass" else (LENGTH, self.head.place)
         if not text:
@@ -214,4 +216,3 @@ def _last_digit(text: str, unit: str, quantity: Quantity) -> float:
     match = re.search(r"\d*\.?(\d*)", text.strip().lstrip("+-"))
     digits = len(match[1]) if match and "." in match[0] else 0
     return float(10.0**-digits) * quantity.units[unit]
-
