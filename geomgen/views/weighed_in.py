@@ -1,4 +1,4 @@
-"""What a weigh-in says: computed beside weighed, what doesn't fit, each blade, stocks, and what stayed as catalogued."""
+"""What a weigh-in says: computed beside weighed, what doesn't fit, each blade, stocks, and what stayed."""
 
 from __future__ import annotations
 
@@ -41,20 +41,25 @@ def _checks(built: AsBuilt) -> Section:
     rows = tuple(_check(each) for each in built.checks)
     columns = as_columns("", "", "computed", "weighed", "more by", "nine of ten within", "")
     table = Table(columns, rows, left=2)
-    bad = [each for each in built.checks if not each.fits]
-    items = tuple(
-        Item(
-            "warning",
-            f"{each.name} (line {each.line}) doesn't fit: {abs(each.off):.0f} standard deviations "
-            f"{'above' if each.off > 0 else 'below'} what the figures and all other readings say. Weigh it again.",
-        )
-        for each in bad
-    )
+    items = tuple(Item("warning", words) for each in built.checks for words in _misfits(each))
     words = (
-        f"computed: by the figures before anything was weighed. What lies more than {FIT:g} standard deviations off what "
-        "these and all other readings say doesn't fit. A part that was weighed by itself counts as weighed all the same."
+        f"computed: by the figures before anything was weighed. What lies more than {FIT:g} standard deviations off "
+        "doesn't fit. What was weighed by itself counts as weighed all the same."
     )
     return f"As weighed in, {built.file}", table, *items, words
+
+
+def _misfits(check: Check) -> Iterator[str]:
+    """What it doesn't fit: its figures, the other readings."""
+    name = f"{check.name} (line {check.line})"
+    if not check.as_computed:
+        yield f"{name} is {_off(check.off)} what its figures say: they don't hold for what you have."
+    if not check.agrees:
+        yield f"{name} is {_off(check.against)} what the other readings make of it: weigh it and them again."
+
+
+def _off(deviations: float) -> str:
+    return f"{abs(deviations):.0f} standard deviations {'above' if deviations > 0.0 else 'below'}"
 
 
 def _check(check: Check) -> Row:
@@ -144,6 +149,7 @@ def _check_data(check: Check) -> dict[str, Any]:
         f"weighed_{unit}": check.weighed,
         f"within_{unit}": check.within,
         "off_deviations": check.off,
+        "against_others_deviations": check.against,
         "fits": check.fits,
     }
 

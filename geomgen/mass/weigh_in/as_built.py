@@ -8,14 +8,14 @@ from enum import StrEnum
 
 import numpy as np
 
-from geomgen.arrays import FloatArray
+from geomgen.arrays import BoolArray, FloatArray
 from geomgen.design.schema import Design
 from geomgen.errors import DesignError, Fault
 from geomgen.figures import g
 from geomgen.mass.band import Triple
 from geomgen.mass.doubt import NINE_OF_TEN
 from geomgen.mass.lines import Line
-from geomgen.mass.weigh_in.gaussian import Conditioned, conditioned
+from geomgen.mass.weigh_in.gaussian import Conditioned, against_others, conditioned
 from geomgen.mass.weigh_in.observe import Equation, equations, observed
 from geomgen.mass.weigh_in.reading import Kind, Reading
 from geomgen.mass.weigh_in.unknowns import Unknown, bare, covariance, of_lines
@@ -96,7 +96,8 @@ class Check:
     computed : by the statement before
     weighed  : the reading
     within   : nine of ten lie within that of what was computed
-    off      : how far it lies from what the statement and all other readings say, in standard deviations
+    off      : how far it lies from that, in standard deviations
+    against  : how far it lies from what the statement and the other readings say
     """
 
     line: int
@@ -106,11 +107,22 @@ class Check:
     weighed: float
     within: float
     off: float
+    against: float
+
+    @property
+    def as_computed(self) -> bool:
+        """Whether the figures before allow for it."""
+        return abs(self.off) <= FIT
+
+    @property
+    def agrees(self) -> bool:
+        """Whether the other readings do."""
+        return abs(self.against) <= FIT
 
     @property
     def fits(self) -> bool:
-        """Whether it agrees with all else."""
-        return abs(self.off) <= FIT
+        """Whether both do."""
+        return self.as_computed and self.agrees
 
 
 @dataclass(frozen=True, eq=False)
@@ -157,16 +169,22 @@ def as_built(
     rows = equations(readings, unknowns, lines)
     seen = observed(rows)
     first = conditioned(mean, before, seen)
-    wider = _wider(readings, rows, unknowns, first)
-    solved = first if wider is None else conditioned(mean, before + wider, seen)
+    spread = np.sqrt(np.einsum("ij,jk,ik->i", seen.rows, before, seen.rows) + (seen.loads**2).sum(axis=1))
+    alone = [each.kind in (Kind.PART, Kind.SHEET, Kind.LENGTH) for each in readings]
+    held = np.abs(seen.said - seen.rows @ first.mean) > FIT * np.array([row.errors[0][2] for row in rows])
+    wrong = np.abs(seen.said - seen.rows @ mean) > FIT * spread
+    solved = first
+    if np.any(held & alone):
+        solved = conditioned(mean, before + _wider(held & alone, readings, rows, unknowns), seen)
     parts = tuple(_part(k, each, lines, solved) for k, each in enumerate(unknowns[:count]))
     if less := [each for each in parts if each.mass_g < 0.0 and each.standing != Standing.STAYS]:
         raise DesignError(_less_than_nothing(less[0], file))
     stocks = tuple(_stocks(unknowns[:count], lines, solved, len(unknowns)))
-    spread = np.sqrt(np.einsum("ij,jk,ik->i", seen.rows, before, seen.rows) + (seen.loads**2).sum(axis=1))
+    wider = before + _wider((held | wrong) & alone, readings, rows, unknowns)
+    against = against_others(mean, wider, seen, FIT).tolist()
     checks = tuple(
         _check(each, row, mean, deviation, off)
-        for each, row, deviation, off in zip(readings, rows, spread.tolist(), first.off.tolist(), strict=True)
+        for each, row, deviation, off in zip(readings, rows, spread.tolist(), against, strict=True)
     )
     return AsBuilt(tuple(unknowns), solved, parts, stocks, checks, file)
 
@@ -198,23 +216,22 @@ def _rebuilt(line: Line, parts: Sequence[BuiltPart]) -> Line:
 
 
 def _wider(
-    readings: Sequence[Reading], rows: Sequence[Equation], unknowns: Sequence[Unknown], first: Conditioned
-) -> FloatArray | None:
+    which: BoolArray, readings: Sequence[Reading], rows: Sequence[Equation], unknowns: Sequence[Unknown]
+) -> FloatArray:
     """What is added to the covariance, so that what was weighed by itself is what the scale said, also where its figure
-    was taken as sharper than that; None where every such figure gave way."""
-    found = None
-    for reading, row in zip(readings, rows, strict=True):
-        if reading.kind not in (Kind.PART, Kind.SHEET, Kind.LENGTH):
-            continue
-        error_g = row.errors[0][2]
-        if abs(row.said - first.value(row.counts)) <= FIT * error_g:
-            continue
+    was taken as sharper than that.
+
+    which : (m,) the readings that are meant, of parts, sheets or lengths
+    """
+    found = np.zeros((len(unknowns), len(unknowns)))
+    for reading, row in ((readings[k], rows[k]) for k in np.flatnonzero(which)):
         one = int(np.argmax(row.counts))
         also = np.array([_follows(each, unknowns[one], reading) for each in unknowns])
         also[one] = 1.0
         size = np.array([each.grams[1] for each in unknowns]) / max(unknowns[one].grams[1], 1e-12)
-        way = _REPLACES * error_g * np.where(size > 0.0, size, 1.0) * also
-        found = np.outer(way, way) + (0.0 if found is None else found)
+        error_g = max(_REPLACES * row.errors[0][2], abs(row.said - unknowns[one].grams[1]))
+        way = error_g * np.where(size > 0.0, size, 1.0) * also
+        found += np.outer(way, way)
     return found
 
 
@@ -258,7 +275,7 @@ def _standing(lever: FloatArray, solved: Conditioned) -> Standing:
     return Standing.WEIGHED if solved.is_fixed(lever) else Standing.FITTED
 
 
-def _check(reading: Reading, row: Equation, mean: FloatArray, deviation: float, off: float) -> Check:
+def _check(reading: Reading, row: Equation, mean: FloatArray, deviation: float, against: float) -> Check:
     told = reading.place if reading.is_edge else reading.mass_g
     return Check(
         reading.line,
@@ -267,7 +284,8 @@ def _check(reading: Reading, row: Equation, mean: FloatArray, deviation: float, 
         row.base + float(row.counts @ mean),
         told,
         NINE_OF_TEN * deviation,
-        off,
+        (row.said - float(row.counts @ mean)) / deviation,
+        against,
     )
 
 

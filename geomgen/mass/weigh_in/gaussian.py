@@ -42,8 +42,6 @@ class Conditioned:
     gain       : (n, s) what each error of scale and ruler does to each unknown
     touched    : (n,) whether any reading bears on it; what none bears on stays as it was, to the bit
     fixed      : (n, k) directions, at right angles to one another, that the readings fix by themselves
-    off        : (m,) how far each reading lies from what the spread and all other readings say, in its standard
-                 deviations
     """
 
     mean: FloatArray
@@ -51,7 +49,6 @@ class Conditioned:
     gain: FloatArray
     touched: FloatArray
     fixed: FloatArray
-    off: FloatArray
 
     def value(self, levers: FloatArray) -> float:
         """The sum of unknowns times levers (n,)."""
@@ -87,10 +84,28 @@ def conditioned(mean: FloatArray, covariance: FloatArray, seen: Observed) -> Con
     after = keep @ covariance @ keep.T + gain @ noise @ gain.T  # Joseph's form: never below 0
     after[~touched] = covariance[~touched]
     after[:, ~touched] = covariance[:, ~touched]
-    inverse = np.linalg.inv(spread)
-    off = (inverse @ ahead) / np.sqrt(np.diag(inverse))
     found = np.where(touched, mean + gain @ ahead, mean)
-    return Conditioned(found, after, gain @ seen.loads, touched, _directions(seen.rows), off)
+    return Conditioned(found, after, gain @ seen.loads, touched, _directions(seen.rows))
+
+
+def against_others(mean: FloatArray, covariance: FloatArray, seen: Observed, most: float) -> FloatArray:
+    """(m,) how far each reading lies from what the spread and the other readings say, in its standard deviations.
+
+    The worst that lies further off than `most` isn't counted among the others from then on, and so on: what is held
+    against it isn't blamed for it (common practice in surveying).
+    """
+    ahead = seen.said - seen.rows @ mean
+    spread = seen.rows @ covariance @ seen.rows.T + seen.loads @ seen.loads.T
+    kept, off = list(range(len(ahead))), np.zeros(len(ahead))
+    while kept:
+        inverse = np.linalg.inv(spread[np.ix_(kept, kept)])
+        left = (inverse @ ahead[kept]) / np.sqrt(np.diag(inverse))
+        off[kept] = left
+        worst = int(np.argmax(np.abs(left)))
+        if abs(left[worst]) <= most:
+            break
+        del kept[worst]
+    return off
 
 
 def _directions(rows: FloatArray) -> FloatArray:
