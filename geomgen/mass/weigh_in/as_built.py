@@ -224,7 +224,7 @@ def _wider(
     which : (m,) the readings that are meant, of parts, sheets or lengths
     """
     found = np.zeros((len(unknowns), len(unknowns)))
-    for reading, row in ((readings[k], rows[k]) for k in np.flatnonzero(which)):
+    for reading, row in ((readings[k], rows[k]) for k in np.flatnonzero(which).tolist()):
         one = int(np.argmax(row.counts))
         also = np.array([_follows(each, unknowns[one], reading) for each in unknowns])
         also[one] = 1.0
