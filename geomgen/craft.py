@@ -173,10 +173,11 @@ class Craft(Staged):
                 yield from self.outcome(each).faults
 
     def check(self) -> None:
-        """Draw everything that needs no solid. raises : MakeError with every fault, or what the blade's files raise"""
+        """Draw everything that needs no solid. raises : MakeError with every fault, or what the design's files raise"""
         self.blade  # noqa: B018  a section that can't be had is told alone
         if self.faults:
-            raise MakeError(self.faults)
+            form = self.outcome(Craft.readings)
+            raise (form.refusal if form.faults == self.faults else MakeError)(self.faults)
 
     @property
     def blank_form(self) -> str:
