@@ -145,7 +145,7 @@ def test_what_cant_be_is_refused_by_its_line(case: str) -> None:
 
 
 def test_what_only_the_step_explains_is_no_contradiction() -> None:
-    """Four readings to 0.1 g may be 0.2 g off in all: two blades of 165.3 g and a hub of 400 g in a craft of 730.5 g."""
+    """Four readings to 0.1 g may be 0.2 g off in all: two blades of 165.3 g and a hub of 400 g in 730.5 g."""
     rows = ["blade,whole,1,,165.3,", "blade,whole,2,,165.3,", "hub,whole,,,400.0,"]
     assert len(taken(filled(*rows, "craft,whole,,,730.5,"))) == 4
     with pytest.raises(DesignError):
