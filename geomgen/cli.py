@@ -70,8 +70,8 @@ WEIGH = """\
 Weigh a design: every part with where its figure came from, low, typical and high; centre of gravity along the blade and
 across it; the static moment; the rpm that carries it, by hover and by mean lift; and what holds a blade in at rpm_max.
 With --blank CSV it writes a form for what your scale says of sheets, parts, blades and the whole craft. Filled in and
-named in the design, `weighed = "as-built.csv"`, it goes before the catalogue in all that follows; computed beside weighed,
-what doesn't fit, and what no reading bears on stand on this page then.
+named in the design, `weighed = "as-built.csv"`, it goes before the catalogue in all that follows; this page then says
+computed beside weighed, what doesn't fit, and what no reading bears on.
 """
 HOVER = """\
 Say whether a design lifts: at each pitch the rpm that carries it, the power in the air, fans' pull, throttle, minutes

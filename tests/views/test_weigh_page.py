@@ -89,6 +89,7 @@ class Weighed:
     lifts: tuple[MeanLift, ...]
     load_path: LoadPath
     verdict: Verdict
+    weighed_in: None = None
 
 
 def page(units: str = "mm", done: MassStatement | None = None) -> str:
