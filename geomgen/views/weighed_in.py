@@ -118,22 +118,21 @@ def _items(built: AsBuilt) -> Iterator[Item]:
         Standing.FITTED: "Shared out from sums that they are in, or following their stock, by how sure each figure was",
         Standing.STAYS: "No reading bears on these, which stay as catalogued",
     }
+    blades = max((each.blade or 0 for each in built.parts), default=0)
     for standing, words in ways.items():
-        parts = _named([each for each in built.parts if each.standing == standing])
+        parts = _named([each for each in built.parts if each.standing == standing], blades)
         stocks = ", ".join(each.name for each in built.stocks if each.standing == standing)
         if parts:
             yield Item("note", f"{words}: {parts}." + (f" Stocks and tables: {stocks}." if stocks else ""))
 
 
-def _named(parts: Sequence[BuiltPart]) -> str:
-    """Names, each once, with the blades where it isn't in all of them."""
-    blades = max((each.blade or 0 for each in parts), default=0)
+def _named(parts: Sequence[BuiltPart], blades: int) -> str:
+    """Names, each once, with the blades where it isn't so in all of them."""
     found: dict[str, list[int]] = {}
     for each in parts:
         found.setdefault(each.name, []).extend([] if each.blade is None else [each.blade])
-    all_of_them = max(map(len, found.values()), default=0)
     words = [
-        name if len(some) in (0, max(all_of_them, blades)) else f"{name} (blade {', '.join(map(str, some))})"
+        name if len(some) in (0, blades) else f"{name} (blade {', '.join(map(str, some))})"
         for name, some in found.items()
     ]
     more = len(words) - _MOST_NAMED

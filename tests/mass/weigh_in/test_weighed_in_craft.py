@@ -171,7 +171,7 @@ def test_the_page_and_the_data_tell_it(craft: Craft) -> None:
     assert "As weighed in, as-built.csv" in page and "Each blade by itself" in page
     row = next(row for row in page.splitlines() if row.startswith("fitting receiver  "))
     assert row.split()[2:6] == ["g", "16.00", "17.20", "1.20"] and row.endswith("doesn't fit")
-    assert "which stay as catalogued" in page
+    assert "which stay as catalogued" in page and "alone: rib R05 (blade 1), fitting battery" in page
     data = json.loads(json_text(weigh_data(craft, None)))["weighed_in"]
     (receiver,) = (each for each in data["readings"] if each["what"] == "fitting receiver")
     assert (receiver["computed_g"], receiver["weighed_g"], receiver["fits"]) == (16.0, 17.2, False)
