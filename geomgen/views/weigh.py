@@ -32,7 +32,8 @@ def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
     """
     design, statement = craft.design, craft.mass
     in_units = f"Masses in {unit_name('g')}, lengths in {unit_name('mm')}"
-    title = f"{design.title}: mass statement\n{in_units}. low and high: every figure at its end."
+    ends = "every figure at its end" + (", or nine of ten where it was weighed in" if statement.each_blade else "")
+    title = f"{design.title}: mass statement\n{in_units}. low and high: {ends}."
     return Page(
         (
             (title,),

@@ -76,7 +76,7 @@ def line(craft: Craft, name: str) -> Line:
 
 def test_without_a_form_nothing_is_another() -> None:
     plain = Craft(demo().design, exact=False)
-    assert plain.readings == () and plain.weighed_in is None and plain.weighed is plain.computed
+    assert plain.readings == () and plain.weighed_in is None and plain.weighed == plain.computed
     assert plain.mass == summed(plain.computed, plain.design, sharing=plain.sharing)
     assert not plain.mass.each_blade and all(element.blade is None for element in plain.elements)
 
