@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator, Sequence
 
 from geomgen.design.schema import Design
-from geomgen.figures import mm, spelled
+from geomgen.figures import mm, spelled, unit_name
 from geomgen.mass.weigh_in.reading import FORWARD, OUT, ROOT, STEP, TIP, WHOLE, Kind
 from geomgen.mass.weigh_in.sense import Shop
 from geomgen.mass.weigh_in.table import DESIGN, RULER, SCALE, heading
@@ -34,11 +34,12 @@ def blank(design: Design, there: Shop) -> str:
 
 
 def _remarks(there: Shop, head: Sequence[str]) -> list[str]:
-    grams, place = head[4].partition("[")[2][:-1], head[5].partition("[")[2][:-1]
+    grams, place = unit_name("g"), "inches" if "[in]" in head[5] else "mm"
     ribs = [part for part in there.parts.values() if part.role == Role.RIB and part.r_mm is not None]
     first = f"; {ribs[0].name} stands at {mm(ribs[0].r_mm or 0.0, 1)}" if ribs else ""
     return [
-        "What it came out as: write what the scale says into the column mass, and leave empty what you didn't weigh.",
+        "As built: write what the scale says into the column mass, leave empty what you didn't weigh, save it as CSV,",
+        "and name the file in the design.",
         f"One row is one weighing, all its pieces at once. Masses are in {grams}, numbers alone, as 12.5.",
         "The row design says which design it belongs to. step: the least that the scale, or the ruler, tells apart;",
         "left empty, one of the last digit that you write.",
