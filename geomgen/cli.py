@@ -55,7 +55,8 @@ Make every file of a design and put them in one folder:
   cut/         laser/, knife/ and saw/: what each of them may cut; millimetres; layers: inside cut, outside cut, mark,
                reference. sheets/ has every copy laid on its sheet, in the order to cut it, the kerf taken off where one
                is given; fit/ what to cut first from a sheet, to find kerf and fit by. Beside them each different part
-               by itself, and all.dxf with all of them side by side, drawn to size with no kerf taken off
+               by itself, and all.dxf with all of them side by side (all_ask.dxf: what shops disagree
+               about), drawn to size with no kerf taken off
   paper/       what a knife or a saw cuts as PDF at full size, tiled, to print unscaled; with --paper the laser's, too
   print/       an STL of the hub, each cap and what is printed first to try, in millimetres
   pictures/    plan view, flat parts, hub and caps, masses as SVG

@@ -9,6 +9,7 @@ from __future__ import annotations
 import pathlib
 from collections.abc import Iterator
 
+from geomgen.balance import stages as balancing
 from geomgen.bench import stages as bench
 from geomgen.blade import stages as lofting
 from geomgen.blade.stages import Files
@@ -140,11 +141,16 @@ class Craft(Staged):
     drive = stage(hovering.drive, blade, wires, air, tilts)
     rotor = stage(hovering.rotor_of, blade, wake, polars, air, drive)
     hover = stage(hovering.hover, rotor, drive, mass, pitch_error, pattern, polars, elements)
+    carries = stage(hovering.carries, hover)
+    inertia = stage(balancing.inertia, elements)
+    balance = stage(balancing.balance, blade, elements, mass, hub_spec, carries)
+    scatter = stage(balancing.scatter, weighed, balance, laid)
     load_path = stage(strength.held, hung, weighed)
     ribs_held = stage(judging.ribs_held, flying, hung, weighed)
     collar_held = stage(judging.collar_held, load_path, root_face)
     warnings = stage(
         judging.warnings, flying, ribs_held, mass, lifts, hover, drive, load_path, collar_held, caps, hub_spec,
+        balance,
     )  # fmt: skip
     verdict = stage(judging.verdict, blade, mass, lifts, hover, load_path, ribs_held, collar_held)
 
@@ -213,6 +219,7 @@ class Craft(Staged):
 LATE = (
     Craft.as_cut, Craft.laid, Craft.sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk,
     Craft.measured, Craft.computed, Craft.weighed_in, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts,
-    Craft.lift_per_pitch, Craft.rotor, Craft.hover, Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings,
+    Craft.lift_per_pitch, Craft.rotor, Craft.hover, Craft.carries, Craft.inertia, Craft.balance, Craft.scatter,
+    Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings,
     Craft.verdict, Craft.cut_list, Craft.bill, Craft.fit_coupons,
 )  # fmt: skip

@@ -1,5 +1,5 @@
 """Quantities written as text, read into house units: mm, g, deg, g/m2, kg/m3, g/m, rpm, degC, shares of 1; of what is
-bought to drive the rotor: N, W, V, A, Ah, ohm, mm2, g cm2.
+bought to drive the rotor: N, W, V, A, Ah, ohm, mm2, g cm2; of balance: g mm.
 
 Exact by definition (international yard and pound, 1959): 1 in = 25.4 mm, 1 lb = 453.59237 g, 1 oz = 1/16 lb; 1 lbf is
 1 lb at 9.80665 m/s2, 1 kgf = 9.80665 N, 1 hp = 550 ft lbf/s.
@@ -71,12 +71,18 @@ FEED = Kind(
     {"mm/s": 1, "mm/min": 1 / 60, "m/min": 1000 / 60, "in/s": _IN, "in/min": _IN / 60},
     "20 mm/s",
 )
+MOMENT = Kind(
+    "static moment",
+    "g mm",
+    {"g mm": 1, "g cm": 10, "g m": 1000, "kg mm": 1000, "oz in": _OZ * _IN, "oz ft": _OZ * _FT},
+    "60 g mm",
+)
 PRICE = Kind("price", "", {}, "6.80")
 INERTIA = Kind("inertia", "g cm2", {"g cm2": 1, "kg m2": 1e7, "oz in2": _OZ * (_IN * 0.1) ** 2}, "12 g cm2")
 
 _KINDS = (
     LENGTH, MASS, ANGLE, AREAL, DENSITY, LINEAR, SPEED, TEMPERATURE, SHARE, FORCE, POWER, VOLTAGE, CURRENT, CHARGE,
-    RESISTANCE, AREA, INERTIA, FEED, PRICE,
+    RESISTANCE, AREA, INERTIA, MOMENT, FEED, PRICE,
 )  # fmt: skip
 LONGEST = 80  # no value is written with more characters
 _SIGNS = {
@@ -86,14 +92,19 @@ _SIGNS = {
 _WORDS = {
     "'": "ft", "foot": "ft", "feet": "ft", '"': "in", "''": "in", "inch": "in", "inches": "in",
     "g*cm2": "g cm2", "gcm2": "g cm2", "kg*m2": "kg m2", "kgm2": "kg m2", "oz*in2": "oz in2",
+    "g*mm": "g mm", "gmm": "g mm", "g*cm": "g cm", "gcm": "g cm", "kg*mm": "kg mm", "oz*in": "oz in",
     "mOhm": "mohm", "Ohm": "ohm", "ohms": "ohm",
     "volt": "V", "volts": "V", "watt": "W", "watts": "W", "amp": "A", "amps": "A", "newton": "N",
     "newtons": "N", "lbs": "lb", "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz",
 }  # fmt: skip
 _NUMBER = r"""(?: (?:(?P<whole>[0-9]+)(?:\s+|\s*-\s*))? (?P<over>[0-9]+)\s*/\s*(?P<under>[0-9]+)
       | (?P<decimal>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?) )"""
+_UNIT = r"[A-Za-z%][A-Za-z0-9/%]*(?:[ *](?:[A-Za-z]+2|mm|cm|in|ft|m))?"
 _SIGN, _MARK = r"\s*(?P<sign>[-+]?)\s*", r"""''|'|\""""
-_TEXT = re.compile(rf"{_SIGN}{_NUMBER}\s*(?P<unit>[A-Za-z%][A-Za-z0-9/%]*(?:[ *][A-Za-z]+2)?|{_MARK})?\s*", re.VERBOSE)
+_TEXT = re.compile(
+    rf"{_SIGN}{_NUMBER}\s*(?P<unit>{_UNIT}|{_MARK})?\s*",
+    re.VERBOSE,
+)
 _PART = re.compile(  # of several, and what joins it to the next: blanks, a hyphen, a comma, nothing
     rf"(?P<number>{_NUMBER})\s*(?P<unit>[A-Za-z]+|{_MARK})?(?:(?:\s*,\s*|\s+-\s+|-|\s*)(?=[0-9.])|$)", re.VERBOSE
 )

@@ -50,9 +50,9 @@ def ribs(count: int, seed: int) -> list[Part]:
     return found
 
 
-def rib_design() -> Design:
+def rib_design(kerf_mm: float = 0.0) -> Design:
     """The demo with a balsa sheet for them, its grain along it, and no bed that it would be cut across for."""
     design = demo().design
     stock = SheetStock.model_construct(kind="sheet", of="balsa", thickness=3.0, size=SIZE, grain="long")
-    laser = design.laser.model_copy(update={"gap": GAP_MM, "edge": EDGE_MM, "bed": None})
+    laser = design.laser.model_copy(update={"gap": GAP_MM, "edge": EDGE_MM, "bed": None, "kerf": {STOCK: kerf_mm}})
     return design.model_copy(update={"stock": design.stock | {STOCK: stock}, "laser": laser})

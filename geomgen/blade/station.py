@@ -39,6 +39,13 @@ class Station:
         yz = -points[:, :1] * forward + points[:, 1:] * up
         return np.column_stack([np.full(len(yz), self.r_mm), yz])
 
+    def turned(self, second: FloatArray) -> FloatArray:
+        """(3, 3) second moments in the blade frame of what has (2, 2) in the station's own [any]."""
+        forward, up = self._basis()
+        basis = np.zeros((3, 2))
+        basis[1:, 0], basis[1:, 1] = -forward, up
+        return np.asarray(basis @ second @ basis.T)
+
     def from_blade(self, points: FloatArray) -> FloatArray:
         """(n, 3) points of the blade frame [mm], seen along the feather axis, to (n, 2) of the station's frame [mm]."""
         yz = np.atleast_2d(np.asarray(points, dtype=float))[:, 1:]

@@ -19,7 +19,20 @@ from geomgen.design.schema.table import Table
 from geomgen.design.synonyms import ours, plain
 from geomgen.errors import Fault
 from geomgen.figures import either, figure, spelled
-from geomgen.units import AREA, AREAL, DENSITY, FORCE, INERTIA, LENGTH, LINEAR, MASS, TEMPERATURE, UnitError, read
+from geomgen.units import (
+    AREA,
+    AREAL,
+    DENSITY,
+    FORCE,
+    INERTIA,
+    LENGTH,
+    LINEAR,
+    MASS,
+    MOMENT,
+    TEMPERATURE,
+    UnitError,
+    read,
+)
 
 Raw = Mapping[str, Any]
 MOST_READ = 500  # faults are looked at in one design
@@ -36,6 +49,7 @@ EXAMPLES = (
     FORCE,
     AREA,
     INERTIA,
+    MOMENT,
 )  # kinds that have units of either system
 MISSING, UNKNOWN = "is missing", "is a key we don't know"
 _TRUE: tuple[Any, ...] = ("true", "yes", "on", "y", 1, "1")

@@ -163,6 +163,11 @@ def hover(
     return found.coned(_coning(found, rotor, elements))
 
 
+def carries(hover: Hovering | None) -> float | None:
+    """The rpm that carries the craft at the pitch to fly at [1/min]; None where hover finds none."""
+    return hover.bands["rpm"].typical if hover is not None and "rpm" in hover.bands else None
+
+
 def _coning(found: Hovering, rotor: Rotor, elements: tuple[Element, ...]) -> float | None:
     """The coning at which lift, weight and centrifugal force of one blade would balance [deg]."""
     at = found.flown.setting

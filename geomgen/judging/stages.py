@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from geomgen.balance.stages import Balance
 from geomgen.blade.blade import Blade
 from geomgen.blade.planform import planform
 from geomgen.blade.stages import PLACES
@@ -52,6 +53,7 @@ def collar_held(design: Design, path: LoadPath, face: RootFace) -> Hold | None:
     "wire",
     "fan",
     "pack",
+    "balance",
 )
 def warnings(
     design: Design,
@@ -65,6 +67,7 @@ def warnings(
     collar: Hold | None,
     caps: Made,
     spec: HubSpec,
+    balance: Balance,
 ) -> tuple[Fault, ...]:
     """What can be made, and a builder would shake their head at, in the design's own system; the whole craft first."""
     found = (
@@ -78,6 +81,7 @@ def warnings(
         *rules.about_stuck(design, mass),
         *rules.about_screws(design, flying),
         *rules.about_tubes(design),
+        *rules.about_balance(balance),
     )
     return spelled(found, design.units)
 

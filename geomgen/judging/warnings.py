@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from geomgen.balance.stages import Balance
 from geomgen.design.schema import Design, Fitting, Glued, LengthStock
 from geomgen.errors import Fault
 from geomgen.figures import at_least, at_most, figure, g, mm, newton, percent
@@ -145,6 +146,22 @@ def about_tubes(design: Design) -> Iterator[Fault]:
             most = at_most(tube.outside - 2 * least, 2)
             allowed = f"at most {most}: {mm(LEAST_WALL_MM)} or a twentieth of the outside ({PRACTICE})"
             yield Fault(f"stock.{name}.inside", mm(tube.inside), wrong, allowed)
+
+
+def about_balance(balance: Balance) -> Iterator[Fault]:
+    """More unbalance, as designed and with the best trim, than the design would leave."""
+    aim, left = balance.aim_g_mm, balance.left.static
+    if aim is None or left.size <= aim:
+        return
+    where = f" at {left.whole_deg} deg from blade 1, anticlockwise seen from above"
+    wrong = f"what turns is out of balance by {figure('g mm', left.size, 0)}{where}"
+    if balance.trim is not None and balance.trim.weights:
+        before = figure("g mm", balance.unbalance.static.size, 0)
+        wrong += f", with {g(balance.trim.mass_g)} of weights in its pockets: {before} as designed"
+    remedy = "move what lies off the axis, or give it something opposite"
+    if balance.trim is None or balance.trim.out_of_reach.size > aim:
+        remedy += ", or pockets where no weight can be put now: [hub.trim]"
+    yield Fault("balance.aim", figure("g mm", aim), wrong, f"at most {figure('g mm', aim)}", remedy)
 
 
 def about_screws(design: Design, flying: Made) -> Iterator[Fault]:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from geomgen.errors import DesignError, Fault
 from geomgen.plain_file import read_bytes
-from geomgen.stock.layout_file import LAYOUT, read_layout
+from geomgen.stock.layout_file import LAYOUT, REMEDY, read_layout
 from geomgen.stock.sheets import Layout
 
 MOST_BYTES = 64 * 2**20
@@ -24,11 +24,12 @@ def layout_of(folder: Path, done: Sequence[str], *, anew: bool) -> Layout | None
     file = folder / LAYOUT
     if not file.is_file() or (anew and not done):
         return None
+    remedy = "mend it, or take laser.done out and start over with --lay-anew" if done else REMEDY
     try:
         text = read_bytes(file, MOST_BYTES).decode()
     except (OSError, UnicodeDecodeError) as error:
-        raise DesignError(Fault("", str(file), f"can't be read: {error}")) from None
-    there = read_layout(text, str(file))
+        raise DesignError(Fault("", str(file), f"can't be read: {error}", remedy=remedy)) from None
+    there = read_layout(text, str(file), remedy=remedy)
     return replace(there, sheets=tuple(each for each in there.sheets if each.name in done)) if anew else there
 
 

@@ -20,7 +20,7 @@ from geomgen.render.html import html
 from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
 from geomgen.root.hub_spec import HubSpec
-from geomgen.stock.tool import Tool, to_ask, tool
+from geomgen.stock.tool import Tool, to_ask, tool, verdict
 from geomgen.views.caps_together import caps_of
 from geomgen.views.drawing import Drawing
 from geomgen.views.file_names import CARD, all_file, cutting_file, file_name, picture_file, printing_file
@@ -99,15 +99,26 @@ def _cut(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> None:
         names["holds"] += f", {part.stock}" + (f"; {asked}" if asked else "")
         file = cutting_file(part, cut_by)
         made.add(file, drawn[file], **names, **own, **about)
-    for cut_by in dict.fromkeys(cut_by for _, cut_by in _by_tool(craft)):
+    for file, parts in _together(craft).items():
+        _, cut_by = parts[0]
         words = f"every part that is cut by {cut_by} once, side by side"
-        made.add(all_file(cut_by), drawn[all_file(cut_by)], holds=words, **about)
+        if asked := to_ask(craft.design.stock[parts[0][0].stock]):
+            words += f"; {asked}"
+        made.add(file, drawn[file], holds=words, **about)
 
 
 def _by_tool(craft: Craft) -> list[tuple[Part, Tool]]:
     """Every flat part that is cut, and by what."""
     pairs = ((part, tool(craft.design.stock.get(part.stock))) for part in craft.flat_parts)
     return [(part, cut_by) for part, cut_by in pairs if cut_by is not None]
+
+
+def _together(craft: Craft) -> dict[str, list[tuple[Part, Tool]]]:
+    """Parts that stand in one file: of one tool, and of one word of laser shops."""
+    found: dict[str, list[tuple[Part, Tool]]] = {}
+    for part, cut_by in _by_tool(craft):
+        found.setdefault(all_file(cut_by, verdict(craft.design.stock[part.stock])), []).append((part, cut_by))
+    return found
 
 
 def _drawn(craft: Craft) -> dict[str, bytes]:
@@ -124,9 +135,8 @@ def _drawn(craft: Craft) -> dict[str, bytes]:
         }
         drawn |= {picture_file(part): svg(flat_part(part, unit)).encode() for part in flats}
         drawn |= {file_name(part): inline(bare_part(part, unit), file_name(part)).encode() for part in flats}
-        for each in dict.fromkeys(cut_by for _, cut_by in cut):
-            mine = [part for part, cut_by in cut if cut_by is each]
-            drawn[all_file(each)] = all_dxf(mine, colours, width, blades, unit, asks)
+        for file, some in _together(craft).items():
+            drawn[file] = all_dxf([part for part, _ in some], colours, width, blades, unit, asks)
         return drawn
 
     tools = [(part.name, str(cut_by), asks[part.stock]) for part, cut_by in cut]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -20,7 +21,7 @@ from geomgen.render.svg import inline, svg
 from geomgen.render.text import page_text
 from geomgen.stock.copies import cut_copies
 from geomgen.stock.layout_file import LAYOUT, layout_text
-from geomgen.stock.pieces import cuts_of, lettered
+from geomgen.stock.pieces import cuts_of, lettered, piece_name
 from geomgen.stock.sheets import Sheet
 from geomgen.stock.tool import Tool, to_ask, tool
 from geomgen.views.cautions import CUTTING, KNIFE
@@ -34,15 +35,18 @@ Flats = Mapping[tuple[Key, int], Flat]
 def add_sheets(craft: Craft, made: Output, cut_already: Mapping[str, bytes]) -> dict[str, str]:
     """A cutting file and a picture of every sheet, and the layout.
 
-    cut_already : files of sheets in the folder: those of sheets that are cut stay as they are
+    cut_already : files of sheets in the folder: those of sheets that are cut stay as they are, whatever would cut them
+                  now
     returns     : pictures by name, as they stand in the page
     """
     design, pictures = craft.design, dict[str, str]()
+    cut_already = {**{name.rpartition("/")[2]: data for name, data in cut_already.items()}, **cut_already}
     flats = {(cut.part.key, cut.piece): cut.flat for part in craft.finished for cut in lettered(cuts_of(part))}
     for line in craft.cut_list:
         sheet, file = line.sheet, sheet_file(line.sheet, line.cut_by)
         drawn = _sheet(craft, sheet, line.cut_by, flats)
-        data = cut_already.get(file, drawn["dxf"]) if line.done else drawn["dxf"]
+        was = cut_already.get(file, cut_already.get(file.rpartition("/")[2])) if line.done else None
+        data = drawn["dxf"] if was is None else was
         kerf = design.laser.kerf.get(sheet.stock) if line.cut_by is Tool.LASER else None
         words = f"{sheet.name}: {line.pieces} parts as they are laid on the sheet" + ", cut already" * line.done
         about = {"unit": "mm", "chordal_error_mm": craft.tol.chordal_mm, "kerf_applied_mm": kerf or 0.0}
@@ -100,16 +104,20 @@ def _sheet(craft: Craft, sheet: Sheet, cut_by: Tool, flats: Flats) -> dict[str, 
         (laid.key, laid.piece): flats[laid.key, laid.piece] for laid in sheet.laid if (laid.key, laid.piece) in flats
     }
     there = _there(sheet, mine)
+    pieces = Counter(key for key, _ in flats)
+    called = {(key, piece): piece_name(craft.names[key], piece, pieces[key]) for key, piece in mine}
 
     def draw() -> dict[str, bytes]:
-        picture = sheet_picture(there, mine, f"sheet {sheet.name}", unit)
+        title = f"sheet {sheet.name}"
+        picture = sheet_picture(there, mine, title, unit)
+        small = sheet_picture(there, mine, title, unit, called)
         return {
             "dxf": sheet_dxf(there, mine, colours, cutting, unit=unit, more=more),
             "svg": svg(picture).encode(),
-            "page": inline(picture, sheet_picture_name(sheet)).encode(),
+            "page": inline(small, sheet_picture_name(sheet)).encode(),
         }
 
-    content = ("sheet", there, [*mine.values()], colours, cutting, more, unit)
+    content = ("sheet", there, [*mine.values()], [*called.values()], colours, cutting, more, unit)
     return kept(craft.cache, content, draw)
 
 

@@ -29,9 +29,10 @@ def elements(measured: Sequence[Measured], lines: Sequence[Line], solids: Solids
     lines    : theirs
     solids   : those that the parts were measured by
     returns  : a solid, or a plate that stays flat, is one element for each of its places, exact; all else one for its
-               set, by its spread: exact for thin rods along their legs, and for points. A sheet that is bent or folded
-               counts by how its mass lies along the blade: how it lies round the section isn't in it. Where blades
-               were weighed in and differ, each has its own, with its number
+               set, by its `second`, where its maker says how it lies round its places (skins by their triangles in
+               space, strips and foam by their cross-sections, tubes by theirs, glue along what it joins), else by its
+               spread: exact for thin rods along their legs, and for points. What is bought counts as points. Where
+               blades were weighed in and differ, each has its own, with its number
     """
     pairs = zip(measured, lines, strict=True)
     return tuple(
@@ -66,7 +67,8 @@ def _of(part: Part, line: Line, solid: SolidProperties | None) -> Iterator[Eleme
                 turned = matrix[:3, :3]
                 yield _element(line, line.one_g[1], centre, turned @ own[1] @ turned.T)
             return
-    yield _element(line, line.set_g[1], middle, inertia_of(second_moments(shares, spread - middle)))
+    second = second_moments(shares, spread - middle) if part.second is None else part.second
+    yield _element(line, line.set_g[1], middle, inertia_of(second))
 
 
 def _by_blade(element: Element, line: Line) -> Iterator[Element]:

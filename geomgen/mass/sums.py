@@ -32,6 +32,7 @@ class BladeMass:
     cg_vertical_mm                : centre of gravity from the feather axis, + up [mm]
     static_moment_g_mm            : mass times radius of the centre of gravity [g mm]
     apart_g, apart_g_mm           : nine of ten pairs of blades differ by no more, in mass and in static moment
+    weigh_first                   : lots by what share of the doubt about its mass they bring, the largest first [-]
     """
 
     mass_g: Band
@@ -42,6 +43,7 @@ class BladeMass:
     static_moment_g_mm: Band
     apart_g: float
     apart_g_mm: float
+    weigh_first: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,17 @@ def blade_mass(lines: Sequence[Line], sharing: Sharing = NO_SHARING) -> BladeMas
     over, under = np.array([out, forward, out_forward, up]), np.array([one, one, out, one])
     radius, chordwise, r_weighted, vertical = mean_bands(grams, over, under, doubts)
     apart = difference(grams, np.array([one, out]), mine, sharing)
-    return BladeMass(mass, radius, chordwise, r_weighted, vertical, moment, float(apart[0]), float(apart[1]))
+    return BladeMass(
+        mass,
+        radius,
+        chordwise,
+        r_weighted,
+        vertical,
+        moment,
+        float(apart[0]),
+        float(apart[1]),
+        weigh_first(grams, doubts),
+    )
 
 
 def craft_mass(lines: Sequence[Line], design: Design, sharing: Sharing = NO_SHARING) -> CraftMass:
@@ -106,6 +118,20 @@ def doubts_of(lines: Sequence[Line], sharing: Sharing, blade: int | None, blades
     shares = np.array([line.split.shares for line in lines]).reshape(-1, 3)
     sheets = sheets_of([line.key for line in lines], on)
     return Doubts(tuple(line.lot for line in lines), shares, sheets, np.array(pieces, dtype=np.float64))
+
+
+def weigh_first(grams: FloatArray, doubts: Doubts) -> tuple[tuple[str, float], ...]:
+    """Lots by the share of a sum's variance that they bring: to weigh the first of them takes most doubt away.
+
+    grams : (n, 3) low, typical, high mass of each line [g]
+    """
+    half = (grams[:, 2] - grams[:, 0]) / 2.0
+    lots = list(dict.fromkeys(doubts.lots))
+    alone = np.array([[half[k] if of == lot else 0.0 for k, of in enumerate(doubts.lots)] for lot in lots])
+    squares = doubts.combined(alone.reshape(len(lots), len(half))) ** 2
+    whole = float(squares.sum())
+    found = [(lot, float(square) / whole) for lot, square in zip(lots, squares, strict=True) if whole > 0.0]
+    return tuple(sorted(found, key=lambda each: -each[1]))
 
 
 def difference(grams: FloatArray, levers: FloatArray, mine: Sequence[Line], sharing: Sharing) -> FloatArray:

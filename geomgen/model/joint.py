@@ -78,6 +78,8 @@ class Joint:
     path      : key path of what asked for it
     contact   : (n, 4) area [mm2], counted once, and where it lies in the blade frame (rotor frame on the hub) [mm]
     length_mm : length of an edge that is joined, where that is what counts [mm]
+    second    : (n, 3, 3) how each row's area lies round its place: mean of place times place about the frame's origin,
+                less the row's place times itself [mm2]; None for points
     """
 
     a: Key
@@ -86,6 +88,7 @@ class Joint:
     path: str
     contact: FloatArray
     length_mm: float = 0.0
+    second: FloatArray | None = None
 
     @property
     def area_mm2(self) -> float:

@@ -196,6 +196,8 @@ class Part:
     spread : (n, 4) shares of one set's mass and where they sit: share [-] (sum 1), then x out, y forward, z up
              in the blade frame at the reference pitch [mm]; in the rotor frame for what is of the hub.
              Chosen so that sums of share, share·x, share·y, share·z and share·x·y are exact.
+    second : (3, 3) mean of place times place over one set's mass, about its centre, in the frame of `spread` [mm2];
+             None where `spread` has it, or a flat shape or a solid in its places
     places : 4x4 matrices, part frame to blade frame (or to rotor frame on the hub), one for each of `count`
     r_mm   : station of a rib [mm]; None for others
     notes  : what the maker should know of it ("spar hole cut as an ellipse 10.1 x 10.0 mm"); figures in it are marked,
@@ -217,6 +219,7 @@ class Part:
     notes: tuple[str, ...] = ()
     facts: dict[str, float] = field(default_factory=dict)
     mark: tuple[str | int, ...] = ()
+    second: FloatArray | None = None
 
     @property
     def key(self) -> Key:

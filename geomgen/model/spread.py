@@ -20,6 +20,31 @@ def point(place: Sequence[float] | FloatArray) -> FloatArray:
     return np.array([[1.0, *place]])
 
 
+def centre_of(spread: FloatArray) -> FloatArray:
+    """(3,) the middle of (n, 4) shares [mm]."""
+    return np.asarray(spread[:, 0] @ spread[:, 1:])
+
+
+def second_of(spread: FloatArray, own: FloatArray) -> FloatArray:
+    """(3, 3) mean of place times place about the middle of (n, 4) shares, each of which lies round its place [mm2].
+
+    own : (n, 3, 3) mean of place times place of each share about its own place [mm2]
+    """
+    away = spread[:, 1:] - centre_of(spread)
+    return np.asarray(np.einsum("n,nij->ij", spread[:, 0], own) + (away * spread[:, :1]).T @ away)
+
+
+def about(middle: FloatArray, whole: FloatArray) -> FloatArray:
+    """(3, 3) mean of place times place about a middle (3,) [mm], of that about the origin (3, 3) [mm2]."""
+    return np.asarray(whole - np.outer(middle, middle))
+
+
+def of_sides(sides: FloatArray) -> FloatArray:
+    """(..., 3, 3) of even blocks about their middles: a twelfth of each side (..., k, 3) times itself [mm], [mm2]."""
+    sides = np.atleast_2d(sides)
+    return np.asarray(np.einsum("...ki,...kj->...ij", sides, sides) / 12.0)
+
+
 def straight(legs: Sequence[tuple[FloatArray, FloatArray]]) -> tuple[float, FloatArray]:
     """Straight legs of even mass for each mm: total length [mm] and (2n, 4) shares.
 

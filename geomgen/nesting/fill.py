@@ -19,6 +19,7 @@ from geomgen.nesting.mask import Mask, mask_of
 
 FINE_MM, COARSE_MM = 0.5, 1.0  # side of a cell
 FINE_UP_TO_MM2 = 3e5  # larger sheets are laid in coarse cells
+_TINY = 1e-9  # of a cell
 _TRIES = 240  # pieces laid in all tries together
 _FEWEST, _MOST = 2, 5  # tries
 
@@ -141,8 +142,9 @@ class _Sheet:
             grid.stamp(*mask_at(shape, self.half_mm, self.cell_mm, (self.low, self.low)))
         for x in ground.walls:
             aside = max(self.edge_mm - self.half_mm, 0.0)
-            low, high = (math.floor((x - self.low + side) / self.cell_mm) for side in (-aside, aside))
-            grid.wall(low, high)
+            first = math.floor((x - self.low - aside) / self.cell_mm + _TINY)
+            last = math.ceil((x - self.low + aside) / self.cell_mm - _TINY) - 1
+            grid.wall(first, max(first, last))
         return grid
 
     def place(self, way: _Way, column: int, row: int) -> tuple[float, float]:
@@ -157,7 +159,7 @@ def mask_at(
     """The mask of a shape that lies anywhere on a grid with a corner there, and its first column and row."""
     x0, y0, _, _ = shape.bounds
     begin = [(low - half_mm - at) / cell_mm for low, at in zip((x0, y0), corner, strict=True)]
-    column, row = (math.floor(each + 1e-9) for each in begin)
+    column, row = (math.floor(each + _TINY) for each in begin)
     ahead = [(each - n) * cell_mm for each, n in zip(begin, (column, row), strict=True)]
     return mask_of(shape, half_mm, cell_mm, (max(ahead[0], 0.0), max(ahead[1], 0.0))), column, row
 

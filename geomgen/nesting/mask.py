@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from geomgen.arrays import FloatArray
 
-FLATTEN_MM = 0.01  # arcs are taken as chords this near, and the shape is made wider by as much
+FLATTEN_MM = 1e-3  # arcs are taken as chords this near, and the shape is made wider by as much; not at a sheet's edge
 _ROUND = 16  # chords in a quarter turn of what is rounded
 _TINY = 1e-9  # of a cell
 

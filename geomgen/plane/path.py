@@ -5,6 +5,7 @@ Areas, centroids, moments, lengths and bounds are closed forms, arcs included; n
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -234,14 +235,17 @@ def turning(deg: float, about: tuple[float, float] = (0.0, 0.0)) -> FloatArray:
 def _similarity(matrix: ArrayLike) -> tuple[FloatArray, float, float]:
     """The matrix, its scale and the sign of its determinant; ValueError where it would bend an arc."""
     m = np.asarray(matrix, dtype=np.float64)
-    if m.shape != (3, 3) or not np.allclose(m[2], (0.0, 0.0, 1.0), rtol=0.0, atol=_RIGID):
+    last = m[2].tolist() if m.shape == (3, 3) else ()
+    if not last or not all(abs(x - y) <= _RIGID for x, y in zip(last, (0.0, 0.0, 1.0), strict=True)):
         raise ValueError("a plane transform is a (3, 3) matrix with the last row 0 0 1")
-    linear = m[:2, :2]
-    det = float(linear[0, 0] * linear[1, 1] - linear[0, 1] * linear[1, 0])
-    scale = float(np.sqrt(abs(det)))
-    if not scale > 0.0 or not np.allclose(linear @ linear.T, scale**2 * np.eye(2), rtol=0.0, atol=_RIGID * scale**2):
+    (a, b), (c, d) = m[:2, :2].tolist()
+    det = a * d - b * c
+    within = _RIGID * abs(det)
+    if not abs(det) > 0.0 or not all(
+        abs(x) <= within for x in (a * a + b * b - abs(det), c * c + d * d - abs(det), a * c + b * d)
+    ):
         raise ValueError("a path of arcs can be turned, shifted, mirrored and scaled evenly, not sheared or squashed")
-    return m, scale, float(np.sign(det))
+    return m, math.sqrt(abs(det)), math.copysign(1.0, det)
 
 
 def _second_moments(m: Moments) -> tuple[float, float, float]:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
+from geomgen.arrays import FloatArray
 from geomgen.plane.path import Bounds, Loop, Path
 from geomgen.plane.segments import Moments
 
@@ -56,6 +58,12 @@ class Region:
         """Ixx = integral of y², Iyy of x², Ixy of x·y about the origin [mm4]."""
         m = self.moments()
         return m.yy, m.xx, m.xy
+
+    def covariance(self) -> FloatArray:
+        """(2, 2) mean of place times place about the centroid [mm2]."""
+        m = self.moments()
+        centre = np.array(m.first) / m.area
+        return np.asarray(np.array([[m.xx, m.xy], [m.xy, m.yy]]) / m.area - np.outer(centre, centre))
 
     def bounds(self) -> Bounds:
         """Least x, least y, greatest x, greatest y of the outline [mm]."""

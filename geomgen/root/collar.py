@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Clamped, Collar, Glued, Pinned
 from geomgen.figures import mm
 from geomgen.materials.catalogue import find_glue
@@ -12,7 +13,7 @@ from geomgen.model.joint import Bond, Joint, touching
 from geomgen.model.made import Made, together
 from geomgen.model.part import Bought, Length, Part
 from geomgen.model.role import Assembly
-from geomgen.model.spread import point
+from geomgen.model.spread import of_sides, point
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.root import COLLAR, COLLAR_PIN, COLLAR_SCREW, HUB, Root
 
@@ -33,6 +34,7 @@ def collar(root: Root, hub: HubSpec) -> Made:
         r_mm=middle,
         notes=(f"{_words(table)}; it bears on the hub at r {mm(hub.collar_seat, 1)}: it holds the blade in",),
         facts={"bears_at_r_mm": hub.collar_seat},
+        second=_ring(table, root.face.spar_outside_mm),
     )
     bearing = touching(COLLAR, HUB, Bond.BEARING, COLLAR.path, [(hub.collar_seat, 0.0, 0.0)])
     return together(Made((part,), (bearing,)), _fixed(root, middle))
@@ -49,6 +51,12 @@ def _mass(table: Collar, spar_outside_mm: float) -> Bought:
         return Bought.about(table.mass)
     coat, m2 = find_glue(table.fixing.glue).dry, glue_area_mm2(table.fixing, spar_outside_mm) * 1e-6
     return Bought((table.mass + coat.low * m2, table.mass + coat.typical * m2, table.mass + coat.high * m2))
+
+
+def _ring(table: Collar, spar_outside_mm: float) -> FloatArray:
+    """(3, 3) how a ring on the spar lies round its middle, see `Part.second` [mm2]."""
+    across = (table.outside**2 + spar_outside_mm**2) / 16.0
+    return of_sides(np.diag([table.length, 0.0, 0.0])) + np.diag([0.0, across, across])
 
 
 def _words(table: Collar) -> str:

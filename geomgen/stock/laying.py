@@ -18,11 +18,12 @@ from geomgen.nesting.mask import FLATTEN_MM
 from geomgen.stock.copies import cut_copies
 from geomgen.stock.lying import angle_on_sheet, has_grain
 from geomgen.stock.margins import Margins, margins
+from geomgen.stock.nearness import near_pairs
 from geomgen.stock.pieces import Cut, cut_edges, cuts_of, outline
-from geomgen.stock.sheets import Laid, Layout, Sheet
+from geomgen.stock.renumbered import renamed
+from geomgen.stock.sheets import APART, BENCH, DOUBLERS, FLIES, Laid, Layout, Sheet
 from geomgen.stock.tool import Tool, tool
 
-FLIES, DOUBLERS, BENCH = APART = ("flies", "doublers", "bench")
 _SAME = 1e-6
 
 
@@ -52,9 +53,11 @@ def lay(parts: Sequence[Part], design: Design, before: Layout | None = None) -> 
               looks alike. A part that goes on no sheet (a film) is left out
     """
     wanted = _wanted(parts, design)
-    stocks = list(dict.fromkeys(stock for stock, _ in wanted))
-    old = () if before is None else before.sheets
-    found = [_of_stock(name, wanted, design, [sheet for sheet in old if sheet.stock == name]) for name in stocks]
+    old = () if before is None else renamed(before.sheets, _digests(wanted), design.laser.done)
+    cut = [sheet.stock for sheet in old if sheet.name in design.laser.done]
+    stocks = dict.fromkeys([*(stock for stock, _ in wanted), *cut])
+    sheeted = [name for name in stocks if isinstance(design.stock.get(name), SheetStock)]
+    found = [_of_stock(name, wanted, design, [sheet for sheet in old if sheet.stock == name]) for name in sheeted]
     sheets = tuple(sheet for mine, _ in found for sheet in mine)
     return Layout(sheets, tuple(each for _, anew in found for each in anew), bool(sheets) and sheets == old)
 
@@ -120,6 +123,11 @@ def _wanted(parts: Sequence[Part], design: Design) -> Wanted:
     return found
 
 
+def _digests(wanted: Wanted) -> dict[tuple[str, str], dict[Which, str]]:
+    """Outlines of what is to be laid, by stock and use."""
+    return {where: {copy.laid.which: copy.laid.outline for copy in copies} for where, copies in wanted.items()}
+
+
 def _apart(part: Part) -> str:
     if part.assembly == Assembly.BENCH:
         return BENCH
@@ -159,12 +167,11 @@ class _Group:
                         del missing[laid.which]
                     elif copy is not None:
                         changed.append((sheet.name, laid.key, laid.copy))
-            elif self._stands(sheet, offcuts):
-                stay = tuple(now for laid in sheet.laid if (now := self._as_was(laid, missing)) is not None)
+            elif self._stands(sheet, offcuts) and (stay := self._staying(sheet, missing)):
                 for laid in stay:
                     del missing[laid.which]
-                if stay:
-                    sheets.append(replace(sheet, laid=stay))
+                sheets.append(replace(sheet, laid=stay))
+                offcuts = _without(offcuts, sheets[-1:])
         return sheets, list(missing.values()), changed
 
     def _stands(self, sheet: Sheet, offcuts: Sequence[Size]) -> bool:
@@ -172,17 +179,34 @@ class _Group:
         gap, edge = self.margins.gap_mm, self.margins.edge_mm
         if abs(sheet.gap_mm - gap) > _SAME or abs(sheet.edge_mm - edge) > _SAME:
             return False
-        if sheet.across != self.across(sheet.size):
+        across = self.across(sheet.size)
+        if len(across) != len(sheet.across) or any(
+            abs(a - b) > _SAME for a, b in zip(across, sheet.across, strict=True)
+        ):
             return False
         return sheet.size in offcuts if sheet.offcut else sheet.size == self.stock.size
 
-    def _as_was(self, laid: Laid, missing: Mapping[Which, _Copy]) -> Laid | None:
-        """An earlier place with the part as it is now; None where its outline is another, or its grain."""
+    def _staying(self, sheet: Sheet, missing: Mapping[Which, _Copy]) -> tuple[Laid, ...]:
+        """What of a sheet stays where it was, each part once; not what has other holes now and something in them."""
+        stay = {laid.which: laid for laid in reversed(sheet.laid) if self._is_as_was(laid, missing)}
+        stay = {laid.which: laid for laid in sheet.laid if stay.get(laid.which) is laid}
+        new = {which for which, laid in stay.items() if missing[which].laid.edges != laid.edges}
+        if new:
+            shapes = [lying(shape_of(missing[which].cut.flat, in_holes=True), laid) for which, laid in stay.items()]
+            names = list(stay)
+            for pair in near_pairs(shapes, sheet.gap_mm):
+                for which in {names[k] for k in pair} & new:
+                    stay.pop(which, None)
+        return tuple(replace(laid, edges=missing[which].laid.edges) for which, laid in stay.items())
+
+    def _is_as_was(self, laid: Laid, missing: Mapping[Which, _Copy]) -> bool:
+        """Whether an earlier place will do for the part as it is now: of the same outline, its grain as the sheet's."""
         copy = missing.get(laid.which)
         if copy is None or copy.laid.outline != laid.outline:
-            return None
-        may = turns(copy.cut.flat, self.stock)
-        return replace(laid, edges=copy.laid.edges) if any(abs(laid.turn_deg - turn) < _SAME for turn in may) else None
+            return False
+        flat = copy.cut.flat
+        off = [(laid.turn_deg - turn + 180.0) % 360.0 - 180.0 for turn in turns(flat, self.stock)]
+        return not has_grain(flat, self.stock) or any(abs(each) < _SAME for each in off)
 
     def filled(
         self,
@@ -260,8 +284,8 @@ class _Group:
 
 def _reach(flat: Flat, stock: SheetStock) -> float:
     """The least that a part takes of a sheet's length [mm]."""
-    shape = flat.region.to_shapely(FLATTEN_MM)
-    boxes = [affinity.rotate(shape, turn, origin=(0.0, 0.0)).bounds for turn in turns(flat, stock)]
+    regions = [flat.region.turned(turn) if turn % 180.0 else flat.region for turn in turns(flat, stock)]
+    boxes = [region.bounds() for region in regions]
     return float(min(x1 - x0 for x0, _, x1, _ in boxes))
 
 

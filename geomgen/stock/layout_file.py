@@ -10,10 +10,12 @@ from typing import Any
 from geomgen.errors import DesignError, Fault
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
-from geomgen.stock.sheets import Laid, Layout, Sheet
+from geomgen.stock.sheets import APART, Laid, Layout, Sheet
 
 LAYOUT = "layout.json"
 SCHEMA = 1
+MOST_TOLD = 120  # letters of what is wrong with a file
+REMEDY = "mend it, or start over with --lay-anew"
 
 
 def layout_text(layout: Layout, names: Mapping[Key, str]) -> str:
@@ -39,11 +41,12 @@ def layout_text(layout: Layout, names: Mapping[Key, str]) -> str:
     return json.dumps({"schema": SCHEMA, "sheets": sheets}, indent=1) + "\n"
 
 
-def read_layout(text: str, file: str) -> Layout:
+def read_layout(text: str, file: str, *, remedy: str = REMEDY) -> Layout:
     """A layout of an earlier run.
 
     text   : of the file
     file   : its name, for the fault
+    remedy : of the fault
     raises : DesignError for what isn't one
     """
     try:
@@ -51,12 +54,12 @@ def read_layout(text: str, file: str) -> Layout:
         if whole["schema"] != SCHEMA:
             raise ValueError(f"schema {whole['schema']}")
         sheets = tuple(_sheet(each) for each in whole["sheets"])
-    except (ValueError, KeyError, TypeError, IndexError, AttributeError) as error:
-        wrong = f"is no layout that can be read ({type(error).__name__}: {error})"
-        raise DesignError(Fault("", file, wrong, remedy="mend it, or start over with --lay-anew")) from None
-    if len({sheet.name for sheet in sheets}) < len(sheets):
-        remedy = "mend it, or start over with --lay-anew"
-        raise DesignError(Fault("", file, "has two sheets of one name", remedy=remedy))
+    except (ValueError, LookupError, TypeError, AttributeError, OverflowError, RecursionError) as error:
+        wrong = f"is no layout that can be read ({type(error).__name__}: {str(error)[:MOST_TOLD]})"
+        raise DesignError(Fault("", file, wrong, remedy=remedy)) from None
+    names = [sheet.name for sheet in sheets]
+    if twice := next((name for name in names if names.count(name) > 1), None):
+        raise DesignError(Fault("", file, f'has two sheets "{twice}"', remedy=remedy))
     return Layout(sheets)
 
 
@@ -78,10 +81,10 @@ def _row(laid: Laid, names: Mapping[Key, str]) -> dict[str, Any]:
 def _sheet(row: Mapping[str, Any]) -> Sheet:
     return Sheet(
         stock=_word(row["stock"]),
-        number=_whole(row["number"]),
-        size=(_number(row["size_mm"][0]), _number(row["size_mm"][1])),
-        apart=_word(row["holds"]),
-        offcut=row["offcut"] is True,
+        number=_whole(row["number"], 1),
+        size=_size(row["size_mm"]),
+        apart=_one_of(APART, row["holds"]),
+        offcut=_one_of((True, False), row["offcut"]),
         gap_mm=_number(row["gap_mm"]),
         edge_mm=_number(row["edge_mm"]),
         laid=tuple(_laid(each) for each in row["laid"]),
@@ -91,10 +94,10 @@ def _sheet(row: Mapping[str, Any]) -> Sheet:
 
 def _laid(row: Mapping[str, Any]) -> Laid:
     role, path, mark = row["key"]
-    key = Key(Role(role), _word(path), tuple(each if isinstance(each, int) else _word(each) for each in mark))
+    key = Key(Role(role), _word(path), tuple(each if type(each) is int else _word(each) for each in mark))
     at = _number(row["x_mm"]), _number(row["y_mm"])
-    piece, outline, edges = _whole(row["piece"]), _word(row["outline"]), _word(row["edges"])
-    return Laid(key, _whole(row["copy"]), at, _number(row["turn_deg"]), piece, outline, edges)
+    piece, outline, edges = _whole(row["piece"], 0), _word(row["outline"]), _word(row["edges"])
+    return Laid(key, _whole(row["copy"], 1), at, _number(row["turn_deg"]), piece, outline, edges)
 
 
 def _word(value: Any) -> str:
@@ -103,10 +106,23 @@ def _word(value: Any) -> str:
     return value
 
 
-def _whole(value: Any) -> int:
-    if type(value) is not int:
-        raise TypeError(f"{value!r} is no whole number")
+def _one_of(allowed: tuple[Any, ...], value: Any) -> Any:
+    if not any(value == each and type(value) is type(each) for each in allowed):
+        raise ValueError(f"{value!r} is none of {', '.join(map(repr, allowed))}")
     return value
+
+
+def _whole(value: Any, least: int) -> int:
+    if type(value) is not int or value < least:
+        raise TypeError(f"{value!r} is no whole number from {least} on")
+    return value
+
+
+def _size(value: Any) -> tuple[float, float]:
+    long, wide = value
+    if _number(long) <= 0.0 or _number(wide) <= 0.0:
+        raise ValueError(f"{value!r} is no size of a sheet")
+    return float(long), float(wide)
 
 
 def _number(value: Any) -> float:

@@ -73,7 +73,7 @@ def cut_edges(flat: Flat) -> str:
 def _rounded(loop: Loop) -> list[object]:
     if isinstance(loop, Circle):
         return [round(value, _DECIMALS) + 0.0 for value in (*loop.center, loop.radius)]
-    return [(np.round(loop.xy, _DECIMALS) + 0.0).tolist(), (np.round(loop.bulge, _DECIMALS) + 0.0).tolist()]
+    return [np.round(loop.xy, _DECIMALS) + 0.0, np.round(loop.bulge, _DECIMALS) + 0.0]
 
 
 def _pieces(flat: Flat) -> Iterator[Flat]:

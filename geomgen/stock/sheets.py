@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from geomgen.model.joint import Key
 
+FLIES, DOUBLERS, BENCH = APART = ("flies", "doublers", "bench")
 _DECIMALS, _DEG_DECIMALS = 6, 9  # of a place [mm], of a turn
 
 

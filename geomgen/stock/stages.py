@@ -12,6 +12,7 @@ from geomgen.model.part import Part
 from geomgen.stages import reads
 from geomgen.stock import laying
 from geomgen.stock.at_hand import short_of, unknown_sheets
+from geomgen.stock.misplaced import misplaced
 from geomgen.stock.sharing import Sharing, as_packed
 from geomgen.stock.sheet_fit import sheet_faults, too_large
 from geomgen.stock.sheets import Layout
@@ -36,10 +37,16 @@ def held_against_sheets(design: Design, parts: Sequence[Part]) -> Made:
 
 @reads(*LYING, "stock.*.spares", "laser.in_holes", "laser.done", "rotor.blades", "rotor.turn")
 def laid(design: Design, parts: Sequence[Part], *, before: Layout | None) -> Layout:
-    """Every copy of every part on its sheet, in the craft's own hand; what lay somewhere before stays there."""
-    if design.rotor.turn != "clockwise":
-        return laying.lay(parts, design, before)
-    return laying.lay(parts, design, None if before is None else before.mirrored()).mirrored()
+    """Every copy of every part on its sheet, in the craft's own hand; what lay somewhere before stays there.
+
+    raises : MakeError where somebody moved a part in the earlier layout to where it can't be cut
+    """
+    mirrors = design.rotor.turn == "clockwise"
+    old = before.mirrored() if mirrors and before is not None else before
+    found = laying.lay(parts, design, old)
+    if faults := [*misplaced(found, old, parts, design)]:
+        raise MakeError(faults)
+    return found.mirrored() if mirrors else found
 
 
 @reads("stock.*.kind", "stock.*.size", "stock.*.grain", "rotor.blades")

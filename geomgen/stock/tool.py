@@ -42,6 +42,12 @@ def looser(stock: Stock) -> str:
     return f"no laser cuts it: {material.laser.reason}" if material else "no laser cuts what the catalogue doesn't know"
 
 
+def verdict(stock: Stock | None) -> str:
+    """What laser shops say to a stock: "yes", "ask" or "no", also where the catalogue doesn't know it."""
+    material = known(stock.of) if isinstance(stock, SheetStock) else None
+    return "no" if material is None else material.laser.verdict
+
+
 def to_ask(stock: Stock | None) -> str:
     """What is to be written on a cutting file where laser shops disagree; "" where they don't."""
     material = known(stock.of) if isinstance(stock, SheetStock) else None

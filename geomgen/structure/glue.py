@@ -18,6 +18,7 @@ from geomgen.model.joint import Bond, Joint, touching
 from geomgen.model.made import Made
 from geomgen.model.part import Area, Bought, Part
 from geomgen.model.role import Assembly, Role
+from geomgen.model.spread import second_of
 
 
 class GlueLine(StrEnum):
@@ -114,9 +115,22 @@ def _of_spar(design: Design, joint: Joint) -> GlueLine:
 def _part(name: str, mark: tuple[str, ...], joints: Sequence[Joint], mass_g: float | None) -> Part:
     """Glue of some joints, by area; or its whole mass as stated [g]."""
     rows = np.vstack([joint.contact for joint in joints])
+    lies = [np.zeros((len(joint.contact), 3, 3)) if joint.second is None else joint.second for joint in joints]
     area = float(rows[:, 0].sum())
     shape = Area(area) if mass_g is None else Bought.about(mass_g)
-    return Part(name, Role.GLUE, "", "glue", shape, Assembly.BLADE, 1, rows / [area, 1.0, 1.0, 1.0], mark=mark)
+    spread = rows / [area, 1.0, 1.0, 1.0]
+    return Part(
+        name=name,
+        role=Role.GLUE,
+        stock="",
+        path="glue",
+        shape=shape,
+        assembly=Assembly.BLADE,
+        count=1,
+        spread=spread,
+        mark=mark,
+        second=second_of(spread, np.vstack(lies)),
+    )
 
 
 def _melts(design: Design, parts: Sequence[Part]) -> list[Fault]:

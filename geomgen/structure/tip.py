@@ -48,7 +48,11 @@ def _made(layout: Layout, kind: str, *, depth_mm: float, stock: str) -> Made:
     x0, _, x1, _ = region.bounds()
     contact = over((x1 - x0) * layout.design.sheet(stock).thickness, part.spread)
     contact[:, 1] = layout.design.frame_end  # along its straight edge
-    return Made((part,), (Joint(part.key, rib_key(layout.ribs[-1]), Bond.GLUED, part.path, contact),))
+    place, middle = contact[0, 1:], station.to_blade(np.array([[(x0 + x1) / 2.0, 0.0]]))[0]
+    lies = station.turned(np.diag([(x1 - x0) ** 2 / 12.0, 0.0])) + np.outer(middle, middle) - np.outer(place, place)
+    return Made(
+        (part,), (Joint(part.key, rib_key(layout.ribs[-1]), Bond.GLUED, part.path, contact, second=lies[None]),)
+    )
 
 
 def rounded_plan(chord_mm: float, depth_mm: float, tol: Tolerances) -> Path:

@@ -144,9 +144,9 @@ def counted(number: float, unit: str) -> str:
         case "kg":
             return g(number * 1e3, 0)
         case "m2":
-            return figure("m2", number, 2)
+            return figure("m2", number * 1e6, 2)
         case "m":
-            return figure("m", number, 1)
+            return figure("m", number * 1e3, 1)
     return f"{number:.0f} {unit}{'s' * (number != 1)}"
 
 

@@ -21,9 +21,10 @@ def cutting_file(part: Part, cut_by: Tool) -> str:
     return f"cut/{cut_by}/{file_name(part)}.dxf"
 
 
-def all_file(cut_by: Tool) -> str:
-    """Of all flat parts that one tool cuts, side by side."""
-    return f"cut/{cut_by}/all.dxf"
+def all_file(cut_by: Tool, verdict: str) -> str:
+    """Of all flat parts that one tool cuts and of which laser shops say the same, "yes", "ask" or "no"."""
+    usual = "yes" if cut_by is Tool.LASER else "no"
+    return f"cut/{cut_by}/all{'' if verdict == usual else f'_{verdict}'}.dxf"
 
 
 def sheet_file(sheet: Sheet, cut_by: Tool) -> str:

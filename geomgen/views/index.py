@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from geomgen.craft import Craft
 from geomgen.figures import unit_name
+from geomgen.views.balance import balance_sections
 from geomgen.views.cautions import BALANCE, FANS, PACKS, SPINNING, cautions
 from geomgen.views.file_names import CARD
 from geomgen.views.hover import UNKNOWN, hover_sections
@@ -88,7 +89,6 @@ def mass(craft: Craft) -> Chapter:
         "Mass and centre of gravity",
         "mass",
         (
-            cautions((BALANCE,)),
             (picture,),
             *weighed_in_sections(craft.mass, craft.weighed_in),
             one_blade(craft.mass),
@@ -97,6 +97,12 @@ def mass(craft: Craft) -> Chapter:
             sources(craft.mass),
         ),
     )
+
+
+def balance(craft: Craft) -> Chapter:
+    """What is out of balance, what trims it, mass along the chord, inertia."""
+    found = balance_sections(craft)
+    return Chapter("Balance", "balance", (cautions((BALANCE,)), *found))
 
 
 def turning(craft: Craft) -> Chapter:
@@ -132,6 +138,7 @@ CHAPTERS: tuple[Callable[[Craft], Chapter | None], ...] = (
     other_parts,
     order,
     mass,
+    balance,
     turning,
     files,
 )

@@ -9,7 +9,7 @@ from geomgen.model.part import Area, Bought, Flat, Length, Part, Shaped, Solid
 from geomgen.model.role import Assembly, Role
 from geomgen.printing.stages import PRINTED
 from geomgen.stock.copies import times
-from geomgen.stock.tool import tool
+from geomgen.stock.tool import tool, verdict
 from geomgen.views.cautions import CUTTING, PRINTING, cautions
 from geomgen.views.file_names import all_file, cutting_file, file_name, picture_file, place_of, printing_file
 from geomgen.views.flat_part import part_heading
@@ -34,8 +34,9 @@ def cutting(craft: Craft) -> Chapter | None:
         )
         for bench, stock in sorted(sheets, key=lambda sheet: sheet[0])
     ]
-    tools = [tool(craft.design.stock[stock]) for _, stock in sheets]
-    files = [all_file(each) for each in dict.fromkeys(tools) if each is not None]
+    stocks = [craft.design.stock[stock] for _, stock in sheets]
+    by = [(cut_by, verdict(stock)) for stock in stocks if (cut_by := tool(stock)) is not None]
+    files = [all_file(*each) for each in dict.fromkeys(by)]
     lead = Item(
         "note",
         f"Each different part once; all of one tool side by side: {', '.join(files)}. Nothing that laser shops refuse, "
@@ -43,7 +44,8 @@ def cutting(craft: Craft) -> Chapter | None:
         "cuts come first. Sheets with every copy laid on them stand above.",
         links=tuple(Link(file, file) for file in files),
     )
-    return Chapter("Parts to cut", "cutting", (cautions((CUTTING,)), (lead,), *sections))
+    warned = () if craft.cut_list else (cautions((CUTTING,)),)  # they stand with the sheets
+    return Chapter("Parts to cut", "cutting", (*warned, (lead,), *sections))
 
 
 def _to_build_by(part: Part) -> bool:

@@ -56,6 +56,30 @@ class Moment:
 
 
 @dataclass(frozen=True)
+class Inertia:
+    """A moment of inertia, or what has its unit [g mm2]; in g cm2, or oz in2, to so many decimals."""
+
+    g_mm2: float
+    digits: int = 0
+
+    def shown(self, unit: str) -> str:
+        """As text."""
+        return bare("g cm2", self.g_mm2 / 100.0, self.digits, unit)
+
+
+@dataclass(frozen=True)
+class Torque:
+    """A moment of forces [N m]; in N mm, or lbf in."""
+
+    n_m: float
+    digits: int = 1
+
+    def shown(self, unit: str) -> str:
+        """As text."""
+        return bare("N mm", 1000.0 * self.n_m, self.digits, unit)
+
+
+@dataclass(frozen=True)
 class Far:
     """A length that is told in m, or in feet where the design's unit is inches or feet [mm]."""
 
@@ -128,5 +152,5 @@ class Span:
         return f"{self.low.shown(unit)} to {self.high.shown(unit)}"
 
 
-Single = Length | Area | Mass | Moment | Far | Force | Speed | Number
+Single = Length | Area | Mass | Moment | Inertia | Torque | Far | Force | Speed | Number
 Quantity = Single | Amount | Span

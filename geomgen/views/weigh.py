@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from geomgen.craft import Craft
 from geomgen.design.schema import Design
 from geomgen.errors import Fault
-from geomgen.figures import figure, mm, unit_name, unit_of
+from geomgen.figures import figure, g, mm, percent, unit_name, unit_of
 from geomgen.hover.mean_lift import MeanLift
 from geomgen.mass.band import Band
 from geomgen.mass.lines import Line
@@ -15,6 +15,7 @@ from geomgen.mass.statement import MassStatement
 from geomgen.mass.weigh_in.as_built import WEIGHED_IN
 from geomgen.model.role import Assembly
 from geomgen.strength.load_path import LoadPath
+from geomgen.views.balance import balance_sections
 from geomgen.views.cautions import WEIGH, cautions
 from geomgen.views.page import Cell, Item, Page, Row, Section, Table, as_columns
 from geomgen.views.quantity import Amount, Force, Length, Mass, Moment, Number, Single, Span, Speed
@@ -22,11 +23,12 @@ from geomgen.views.verdict import verdict_sections
 from geomgen.views.weigh_data import share_words
 from geomgen.views.weighed_in import weighed_in_sections
 
+MOST_LOTS = 4
 _BAND_HEAD = as_columns("", "", "typical", "likely", "bound")
 
 
 def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
-    """The whole page: verdict, one blade, the craft, what carries it, what holds it; then part by part.
+    """The whole page: verdict, one blade, the craft, what carries it, what holds it, its balance; then part by part.
 
     warnings : those of the craft, each with its file and line
     """
@@ -44,6 +46,7 @@ def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
             carrying(craft),
             mean_lift(design, statement, craft.lifts),
             load_path(craft.load_path),
+            *balance_sections(craft),
             *parts_in(statement),
             sources(statement),
             cautions(WEIGH),
@@ -109,7 +112,18 @@ def one_blade(statement: MassStatement) -> Section:
         _band("centre of gravity, up", "mm", blade.cg_vertical_mm, Length),
         _band("static moment", "g mm", blade.static_moment_g_mm, Moment),
     )
-    return "One blade", Table(_BAND_HEAD, rows, left=2)
+    first = ", ".join(f"{lot} ({percent(share)})" for lot, share in blade.weigh_first[:MOST_LOTS] if share >= 0.005)
+    weigh = f" To know its mass better weigh first: {first} of the variance." if first else ""
+    words = (
+        f"Of two blades nine of ten pairs differ by no more than {g(blade.apart_g, 1)}, and by "
+        f"{figure('g mm', blade.apart_g_mm, 0)} in static moment, sheets shared as boxes would be packed.{weigh}"
+    )
+    if statement.each_blade:
+        words = (
+            "The mean of the blades as they were weighed in, from the lightest's low to the heaviest's high. Two of them "
+            f"differ by no more than {g(blade.apart_g, 2)}, and by {figure('g mm', blade.apart_g_mm, 0)} in static moment."
+        )
+    return "One blade", Table(_BAND_HEAD, rows, left=2), words
 
 
 def whole_craft(statement: MassStatement, guess_g: float | None) -> Section:
@@ -127,8 +141,8 @@ def whole_craft(statement: MassStatement, guess_g: float | None) -> Section:
     )
     words = (
         "x along blade 1, z up from where the feather axes meet the rotor axis; without payload. bound: every mass at "
-        "its worst end. likely: stocks differ on their own, root of the sum of squares; one stock is off as a whole. "
-        "Blades are taken as alike: what their scatter does to balance isn't in here."
+        "its worst end. likely: nine of ten; a grade is heavy in all its sheets, a sheet in all that is cut from it, "
+        "the rest piece by piece."
     )
     if statement.each_blade:
         words = (

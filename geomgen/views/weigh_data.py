@@ -14,6 +14,7 @@ from geomgen.mass.statement import MassStatement
 from geomgen.mass.sums import BladeMass, CraftMass
 from geomgen.materials.figure import DESIGN_FILE, Figure
 from geomgen.model.role import Assembly
+from geomgen.views.balance import balance_data
 from geomgen.views.page import Record, Sheet
 from geomgen.views.verdict import verdict_data
 from geomgen.views.weighed_in import weighed_in_data
@@ -32,7 +33,7 @@ _FIGURES = {"kg/m3": "density_kg_m3", "g/m2": "areal_g_m2", "g/m": "linear_g_m",
 
 
 def weigh_data(craft: Craft, option: str | None, warnings: Sequence[Fault] = ()) -> dict[str, Any]:
-    """Verdict, warnings, mass statement, mean lift at the low, typical and high mass, and load path of a craft."""
+    """Verdict, warnings, mass statement, mean lift at the low, typical and high mass, load path, inertia, balance."""
     return {
         "title": craft.design.title,
         "option": option,
@@ -42,6 +43,7 @@ def weigh_data(craft: Craft, option: str | None, warnings: Sequence[Fault] = ())
         "mass_guess_g": craft.design.duty.mass_guess,
         "mean_lift": [asdict(lift) for lift in craft.lifts],
         "load_path": asdict(craft.load_path),
+        **balance_data(craft),
     }
 
 

@@ -231,7 +231,10 @@ def test_make_writes_the_same_bytes_twice_and_keeps_a_stranger(
     }
     assert second == first
     assert str(tmp_path).encode() not in b"".join(first.values())
-    assert {str(name.parent) for name in first} == {".", "cut/knife", "cut/laser", "print", "pictures"}
+    assert {str(name.parent) for name in first} == {
+        ".", "cut/knife", "cut/laser", "cut/laser/fit", "cut/laser/sheets",
+        "paper", "pictures", "pictures/sheets", "print",
+    }  # fmt: skip
 
 
 def test_make_tells_which_parts_changed(tmp_path: pathlib.Path, capsys: pytest.CaptureFixture[str]) -> None:

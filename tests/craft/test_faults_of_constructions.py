@@ -362,7 +362,7 @@ def test_a_sheet_too_small_is_joined_and_film_too_small_is_told() -> None:
     assert (wide[300].facts["sheets"], wide[400].facts["sheets"]) == (2, 1)
     assert any("2 sheets side by side" in note for note in wide[300].notes)
     assert not any("side by side" in note for note in wide[400].notes)
-    file = read_text(text_of(FILM, "stock.film.size = [600, 300]\nstock.balsa_1.size = [1000, 150]"), NAME, "t")
+    file = read_text(text_of(FILM, "stock.film.size = [600, 300]\nstock.balsa_1.size = [1000, 160]"), NAME, "t")
     panels = Craft(file.design).finished_of(Role.FILM)
     assert panels and all(any("too large for" in note and "600 x 300 mm" in note for note in p.notes) for p in panels)
 

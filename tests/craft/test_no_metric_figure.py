@@ -10,6 +10,7 @@ import json
 import re
 from collections.abc import Callable, Iterator
 
+import pymupdf
 import pytest
 from other_system import metric_figures, other_system
 from pages import parsed, words
@@ -22,6 +23,7 @@ from geomgen.design.library import example_path
 from geomgen.design.reader import DesignFile, read_from
 from geomgen.design.source import Source
 from geomgen.folder import Changes
+from geomgen.making import craft_files, sheet_files
 from geomgen.model.part import Flat
 from geomgen.render.data import json_text
 from geomgen.render.text import page_text
@@ -91,6 +93,9 @@ def said(craft: Craft, file: DesignFile) -> Iterator[tuple[str, str]]:
 
 def shown(name: str, data: bytes) -> str:
     """What is read of a file: of a page and a picture the words, sizes of the paper and styles left out."""
+    if name.endswith("pdf"):
+        with pymupdf.open(stream=data, filetype="pdf") as pages:
+            return "\n".join(page.get_text() for page in pages)
     if not name.endswith(("html", "svg")):
         return data.decode()
     root, _ = parsed(data.decode())
@@ -119,7 +124,8 @@ def test_files_have_none(crafted: CraftOf, example: str, monkeypatch: pytest.Mon
     """Every list and picture, the page, and what is written on cutting files."""
     strokes, written = toolpaths.strokes, list[str]()
     monkeypatch.setattr(toolpaths, "strokes", lambda text, size: (written.append(text), strokes(text, size))[1])
-    monkeypatch.setattr(making, "_kept", lambda cache, content, draw: draw())  # cutting files are drawn anew
+    for module in (craft_files, sheet_files):  # cutting files are drawn anew
+        monkeypatch.setattr(module, "kept", lambda cache, content, draw: draw())
     craft, _ = crafted(example, None)
     made = making.make(craft)
     for name, data in made.files.items():

@@ -20,6 +20,7 @@ from geomgen.units import (
     LENGTH,
     LINEAR,
     MASS,
+    MOMENT,
     POWER,
     RESISTANCE,
     SHARE,
@@ -73,6 +74,14 @@ EXACT = [
     ("12 g·cm²", INERTIA, 12.0),
     ("1e-6 kg m2", INERTIA, 10.0),
     ("1 oz in2", INERTIA, 182.89978339325),  # NIST SP 811: 1.828 998 E-05 kg m2
+    ("60 g mm", MOMENT, 60.0),
+    ("60 g·mm", MOMENT, 60.0),
+    ("60 g*mm", MOMENT, 60.0),
+    ("6 g cm", MOMENT, 60.0),
+    ("0.06 g m", MOMENT, 60.0),
+    ("0.06 kg mm", MOMENT, 60.0),
+    ("1 oz in", MOMENT, 720.077887375),  # NIST SP 811: 1 oz is 28.349 52 g, 1 in 25.4 mm
+    ("1 oz·ft", MOMENT, 8640.9346485),
     ("68 degF", TEMPERATURE, 20.0),
     ("-40 °F", TEMPERATURE, -40.0),
     ("2 °C", TEMPERATURE, 2.0),

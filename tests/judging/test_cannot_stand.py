@@ -164,6 +164,33 @@ OPTIONS = [
         )
         for option in ("balsa", "film", "foam_board")
     ),
+    # 16 g 15 mm off the axis, 240 g mm; weights of .5 g at 48 mm, 24 g mm each, take enough of it away
+    Case(
+        "lantern",
+        {"fitting.receiver.at": 15, "hub.trim": False, "blade.trim": False},
+        WARNING,
+        "balance.aim",
+        "out of balance by 240",
+        {"fitting.receiver.at": 15},
+    ),
+    # across two blades' line nothing in them helps; nor where 9 g mm more than 240 are let be
+    Case(
+        "lantern",
+        {"fitting.receiver.at": 15, "fitting.receiver.azimuth": "90 deg", "hub.trim": False},
+        WARNING,
+        "balance.aim",
+        "at 90 deg from blade 1",
+        {"fitting.receiver.at": 15, "fitting.receiver.azimuth": "90 deg", "hub.trim": False, "balance.aim": "249 g mm"},
+    ),
+    # one control of 18 g at 28 mm instead of two that stand opposite: 504 g mm, .70 oz in
+    Case(
+        "starter",
+        {"fitting.speed_control.count": 1, "balance.aim": "503 g mm"},
+        WARNING,
+        "balance.aim",
+        "out of balance by 504",
+        {"fitting.speed_control.count": 1, "balance.aim": "0.7 oz in"},
+    ),
     Case("kite_day", {"duty.rpm": 185}, WARNING, "duty.rpm", "carries 2.0", {"duty.rpm": 240}),
     Case("kite_day", {"pitch.pin.clip": False}, WARNING, "pitch.pin.clip", "the pitch pins go through", {}),
 ]

@@ -76,18 +76,12 @@ def test_a_shape_off_the_grid(shape: shapely.Polygon, half: float, cell: float, 
     assert (more[around] > half - TINY).all()
 
 
-@pytest.mark.parametrize("ahead", [0.0, 0.25])
-def test_a_rectangle_by_hand(ahead: float) -> None:
-    """10 x 4 with 1 mm all round is 12 x 6; in cells of 0.5 mm all but the corners' 4 x 4, of which a disc takes some."""
-    mask = mask_of(shapely.box(0, 0, 10, 4), 1.0, 0.5, (ahead, 0.0))
-    assert mask.size == (12.0 + ahead, 6.0)
-    wide = 24 if ahead == 0.0 else 25
-    assert mask.cells.shape == (wide, 12)
-    assert mask.cells[2 : wide - 2].all() and mask.cells[:, 2:10].all()
-    if ahead == 0.0:
-        corner = mask.cells[:2, :2]
-        assert corner[1, 1] and corner[0, 1] and corner[1, 0]  # the farthest, at 0.71 mm, is near as well
-        assert corner[0, 0]
+def test_a_rectangle_by_hand() -> None:
+    """10 x 4 with 2 mm all round is 28 x 16 cells of 0.5 mm. Only those at its four corners are free: they end 2.12 mm
+    from the rectangle's own corner, their neighbours 1.80 mm."""
+    mask = mask_of(shapely.box(0, 0, 10, 4), 2.0, 0.5)
+    assert mask.size == (14.0, 8.0) and mask.cells.shape == (28, 16)
+    assert np.argwhere(~mask.cells).tolist() == [[0, 0], [0, 15], [27, 0], [27, 15]]
 
 
 def test_what_is_far_from_a_hole_stays_free() -> None:

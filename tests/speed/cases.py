@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import itertools
 import json
@@ -10,15 +11,19 @@ import pathlib
 import shutil
 import subprocess
 import sys
+from collections.abc import Sequence
 from dataclasses import asdict, replace
 from typing import Any
 from unittest import mock
 
 import ezdxf
 import numpy as np
+from floors import nesting
+from floors.nesting import Told
 from floors.patterns import Known
 from floors.ribs import Row
 from numpy.typing import NDArray
+from rib_sets import EDGE_MM, GAP_MM, SIZE
 
 import geomgen
 from geomgen.blade.blade import loft
@@ -32,10 +37,13 @@ from geomgen.hover.panels import Panels, panels
 from geomgen.hover.wake.influence import CORE, ENTRIES, LEAST_U0, MOST_U0
 from geomgen.hover.wake.shape import filaments
 from geomgen.model.layout import Layout
-from geomgen.model.part import Part
+from geomgen.model.part import Flat, Part
+from geomgen.nesting.fill import FINE_MM
 from geomgen.printing.solid import properties
 from geomgen.root.paired_pattern import Ask, Paired
 from geomgen.section.find import find
+from geomgen.stock.laying import shape_of
+from geomgen.stock.sheets import Layout as SheetLayout
 from geomgen.structure.constructions import construction
 from geomgen.structure.covers import laid
 from geomgen.structure.ribs.blank import Blank, blanks
@@ -121,6 +129,28 @@ def known(ask: Ask, found: Paired) -> Known:
 def many(parts: tuple[Part, ...], count: int) -> list[Part]:
     """So many parts, the given ones over and over under other names."""
     return [replace(parts[k % len(parts)], name=f"rib R{k + 1:04d}") for k in range(count)]
+
+
+def told(parts: Sequence[Part], layout: SheetLayout) -> list[Told]:
+    """What the floor of nesting is told: where each part lies."""
+    shapes = {part.key: shape_of(part.shape, in_holes=False) for part in parts if isinstance(part.shape, Flat)}
+    return [
+        Told(shapes[laid.key], n, laid.turn_deg, laid.at)
+        for n, sheet in enumerate(layout.sheets)
+        for laid in sheet.laid
+    ]
+
+
+def sheets_by_floor(told: Sequence[Told]) -> list[NDArray[np.bool_]]:
+    """Cells that are taken of each sheet, by the floor."""
+    return nesting.taken(told, SIZE, GAP_MM, EDGE_MM, FINE_MM)
+
+
+def layout_by_floor(text: str, outlines: Sequence[NDArray[np.float64]]) -> None:
+    """A layout read, and a digest of each outline by which it is told whether it has changed."""
+    json.loads(text)
+    for outline in outlines:
+        hashlib.sha256(np.round(outline, 4).tobytes()).hexdigest()
 
 
 def cutting_files(design: Design, parts: list[Part]) -> list[bytes]:

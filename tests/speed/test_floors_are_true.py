@@ -11,11 +11,13 @@ from typing import Any
 import cases
 import numpy as np
 import pytest
+import rib_sets
 import shapely
 import trimesh
-from floors import dxf, hub, patterns, reading, ribs
+from floors import dxf, hub, nesting, patterns, reading, ribs
 from floors import unroll as flat_floor
 from floors import wake as wake_floor
+from shapely import affinity
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
@@ -26,10 +28,12 @@ from geomgen.hover.wake.influence import wake
 from geomgen.hover.wake.lifting_line import hover_point
 from geomgen.hover.wake.vortex import filament_velocity
 from geomgen.model.role import Role
+from geomgen.nesting.mask import mask_of
 from geomgen.plane.path import Path
 from geomgen.printing.solid import mesh_of, properties
 from geomgen.root.paired_search import paired
 from geomgen.section.polar.forces import CappedLine
+from geomgen.stock.laying import lay
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 
@@ -85,6 +89,21 @@ def test_ribs_of_the_floor_are_those_that_were_asked_for(blended: Craft) -> None
     row = cases.row(blended.design, np.array([place.r_mm for place in where]))
     ring = ribs.outlines(replace(row, digits=("4415", "2415")))[-1]
     assert Path(ring[:, :2], ring[:, 2], closed=True).area() != pytest.approx(ours[-1].edge.area(), rel=1e-2)
+
+
+def test_sheets_of_the_floor_are_laid_the_same_cell_for_cell() -> None:
+    """Of each rib as it lies, and none takes what another has; one that is told to lie on another is not let."""
+    parts, design = rib_sets.ribs(60, 1), rib_sets.rib_design()
+    told = cases.told(parts, lay(parts, design))
+    sheets = cases.sheets_by_floor(told)
+    assert len(told) == 60 and sum(int(sheet.sum()) for sheet in sheets) > 60 * 4000
+    for each in told:
+        shape = affinity.rotate(each.shape, each.turn, origin=(0, 0))
+        ours, theirs = mask_of(shape, 1.5, 0.5).cells, nesting.cells(shape, 1.5, 0.5)
+        assert (ours != theirs).mean() < 1e-3  # where a line runs through a corner of the outline, either may be
+        assert not (theirs & ~ours).sum() > 2
+    with pytest.raises(ValueError, match="two shapes"):
+        cases.sheets_by_floor([*told, told[0]])
 
 
 def test_dxf_is_the_same_to_the_byte(blended: Craft) -> None:

@@ -13,6 +13,7 @@ import cadquery  # noqa: F401  the kernel's import is raced in the whole make on
 import cases
 import numpy as np
 import pytest
+import rib_sets
 from floors import dxf, hub, patterns, reading, ribs
 from floors import unroll as flat_floor
 from floors import wake as wake_floor
@@ -26,10 +27,13 @@ from geomgen.design.vary import vary
 from geomgen.hover.rotor import setting
 from geomgen.hover.wake.influence import wake
 from geomgen.hover.wake.lifting_line import hover_point
+from geomgen.model.part import Flat
 from geomgen.model.role import Role
 from geomgen.printing.solid import mesh_of
 from geomgen.root.paired_search import paired
 from geomgen.section.polar.forces import CappedLine
+from geomgen.stock.laying import lay
+from geomgen.stock.layout_file import layout_text, read_layout
 from geomgen.tolerances import STANDARD
 from geomgen.unroll.unroll import unroll
 
@@ -59,6 +63,26 @@ def test_dxf_of_1000_ribs_in_one_file(race: Race, blended: Craft) -> None:
     parts = cases.many(blended.finished_of(Role.RIB), 1000)
     file = cases.plain(cases.sheet(blended.design, parts))
     race(lambda: cases.sheet(blended.design, parts), lambda: dxf.written(**file), rounds=3, aim="≤ 4")
+
+
+@pytest.mark.parametrize(("count", "aim"), [(60, "≤ 2 s"), (200, "≤ 6 s")], ids=["60", "200"])
+def test_nesting_of_ribs_on_sheets(race: Race, count: int, aim: str) -> None:
+    """Each another rib. The floor is told where each lies."""
+    parts, design = rib_sets.ribs(count, 1), rib_sets.rib_design()
+    told = cases.told(parts, lay(parts, design))
+    race(lambda: lay(parts, design), lambda: cases.sheets_by_floor(told), rounds=5, aim=aim)
+
+
+def test_reading_an_unchanged_layout_of_200(race: Race) -> None:
+    """Held against the parts, which lie where they lay; the floor reads the JSON and takes outlines' digests."""
+    parts, design = rib_sets.ribs(200, 1), rib_sets.rib_design()
+    text = layout_text(lay(parts, design), {})
+
+    def ours() -> None:
+        assert lay(parts, design, read_layout(text, "layout.json")).kept
+
+    outlines = [each.shape.region.outer.xy for each in parts if isinstance(each.shape, Flat)]
+    race(ours, lambda: cases.layout_by_floor(text, outlines), rounds=30, aim="")
 
 
 @pytest.mark.parametrize(("rows", "columns"), [(12, 40), (30, 80)], ids=["12 x 79", "30 x 159"])

@@ -91,10 +91,13 @@ def test_no_file_for_the_laser_holds_what_it_must_not_cut(option: str | None, ch
         of_sheet = isinstance(stock, SheetStock) and stock.of in LASERED | ASKED
         filled = _outer_mm2(part.shape)
         (allowed if of_sheet else refused).append(filled)
-    alone = [name for name in found if name.count("/") == 2 and not name.endswith("/all.dxf")]
+    alone = [name for name in found if name.count("/") == 2 and "/all" not in name]
     one_by_one = sorted(area for name in alone for area in found[name])
     assert one_by_one == pytest.approx(sorted(allowed), rel=1e-4)
-    assert sorted(found["cut/laser/all.dxf"]) == pytest.approx(sorted(allowed), rel=1e-4)
+    by_word = {name: found.get(f"cut/laser/{name}.dxf", []) for name in ("all", "all_ask")}
+    assert sorted(by_word["all"] + by_word["all_ask"]) == pytest.approx(sorted(allowed), rel=1e-4)
+    asked = [_outer_mm2(part.shape) for part in craft.flat_parts if craft.design.stock[part.stock].of in ASKED]
+    assert sorted(by_word["all_ask"]) == pytest.approx(sorted(asked), rel=1e-4)
     on_sheets = [area for name, areas in found.items() if "/sheets/" in name for area in areas]
     assert len(on_sheets) >= len(allowed)
     assert all(any(abs(area / good - 1.0) < 1e-4 for good in allowed) for area in on_sheets)

@@ -19,7 +19,7 @@ def test_a_part_larger_than_its_sheet_or_the_bed(craft_of: object) -> None:
         part for part in tight.outcome(Craft.on_sheets).value if part.name == "rib R04"
     ).shape.region.bounds()
     assert fault.path == "stock.balsa_3.size" and f"rib R04 is {x1 - x0:.0f} x " in fault.wrong
-    edge = 2 + 0.15 / 2  # and half the kerf
+    edge = 5 + 0.15 / 2  # and half the kerf
     assert f"{x1 - x0 + 2 * edge - 160:.1f} mm too large" in fault.wrong
 
 

@@ -12,11 +12,16 @@ from importlib.resources import files
 import numpy as np
 import pytest
 
+from geomgen.balance.chordwise import chordwise, moments
+from geomgen.balance.inertia import Inertia, inertia
+from geomgen.balance.stages import Balance
+from geomgen.balance.unbalance import GRADES_MM_S, permissible_g_mm, two_planes, unbalance
 from geomgen.design.schema import Design, Spread
 from geomgen.design.schema.table import Reading
 from geomgen.hover.mean_lift import WARNING, MeanLift, mean_lift
 from geomgen.judging.verdict import Verdict, verdict
 from geomgen.mass.statement import MassStatement, weigh
+from geomgen.model.element import Element
 from geomgen.model.joint import Bond, Key, touching
 from geomgen.model.part import Area, Bought, Flat, Length, Part, Solid
 from geomgen.model.role import Role
@@ -89,14 +94,31 @@ class Weighed:
     lifts: tuple[MeanLift, ...]
     load_path: LoadPath
     verdict: Verdict
+    inertia: Inertia
+    balance: Balance
     weighed_in: None = None
+
+
+def balanced(done: MassStatement) -> tuple[Inertia, Balance]:
+    """Of the same parts as points, with an unbalance of 240 g mm and no pockets."""
+    made = design()
+    mine = tuple(
+        Element(line.key, line.assembly, None, line.lot, line.set_g[1], np.array(line.place_mm), np.zeros((3, 3)))
+        for line in done.lines
+    )
+    found, flat = unbalance(mine).plus(16.0, np.array([15.0, 0.0, 20.0])), np.zeros(2)
+    along = chordwise(moments(mine), (np.array([130.0, 800.0]), flat, flat + 180.0))
+    low, high = two_planes(found, -10.0, 20.0)
+    grades = tuple((grade, permissible_g_mm(grade, found.mass_g, 270.0)) for grade in GRADES_MM_S)
+    told = Balance(270.0, True, 340.0, 2, along, found, grades, ((-10.0, low), (20.0, high)), None, None)
+    return inertia(mine, made), told
 
 
 def page(units: str = "mm", done: MassStatement | None = None) -> str:
     done, plan = done or statement(), (np.array([130.0, 800.0]), np.array([210.0, 150.0]))
     lifts = tuple(mean_lift(*plan, 2, grams, 0.55, 1.27) for grams in (700, 800, 900))
     said = verdict(design(units), plan=plan, mass=done, lifts=lifts, hover=None, path=held(done), used_most=None)
-    return page_text(weigh_page(Weighed(design(units), done, lifts, held(done), said)))  # type: ignore[arg-type]
+    return page_text(weigh_page(Weighed(design(units), done, lifts, held(done), said, *balanced(done))))  # type: ignore[arg-type]
 
 
 def row(text: str, start: str) -> list[str]:
@@ -140,7 +162,9 @@ def test_the_page_begins_with_the_verdict_and_ends_with_cautions() -> None:
     heads = (
         "To lift: ", "Blades 0.241 m2, disc 2.01 m2", "The design's 270 rpm lifts ", "Each blade pulls ",
         "Told besides: ",        "\nOne blade\n", "Whole craft, 2 blades and hub", "Rotor speed that carries it",
-        "What holds one blade in, at 340 rpm", "One of the 2 blades", "On the hub, once",
+        "What holds one blade in, at 340 rpm", "\nUnbalance as designed\n", "\nTrim weights\n",
+        "\nMass along the chord\n", "\nInertia of one blade\n", "\nInertia of all that turns\n",
+        "One of the 2 blades", "On the hub, once",
         "Where the figures come from", f"! {BALANCE.split(':')[0]}",
     )  # fmt: skip
     assert [text.count(head) for head in heads] == [1] * len(heads)

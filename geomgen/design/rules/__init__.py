@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from geomgen.design.rules.along import along
+from geomgen.design.rules.balance import balance
 from geomgen.design.rules.blade import runs, spars
 from geomgen.design.rules.construction import construction
 from geomgen.design.rules.drive import drive
@@ -19,8 +20,8 @@ from geomgen.design.schema.design import Design
 from geomgen.errors import Fault
 
 RULES = (
-    rotor, duty, names, along, construction, runs, spars, channels, wires, pitch, hub, fittings, drive, glue, stocks,
-    materials, used, kerfs, shop, weighed,
+    rotor, duty, names, along, construction, runs, spars, channels, wires, pitch, hub, fittings, drive, glue, balance,
+    stocks, materials, used, kerfs, shop, weighed,
 )  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from geomgen.design.schema.place import NAMED_PLACES
 _NAME = re.compile(r"[^\W\d_][\w -]{0,39}(?<! )")
 NAMED_TABLES: tuple[KeyPath, ...] = (
     ("blade", "ribs"), ("blade", "skin"), ("blade", "spar"), ("blade", "channel"), ("blade", "doubler"),
+    ("blade", "trim"),
     ("wire",), ("fitting",), ("fan",), ("pack",), ("stock",),
 )  # fmt: skip
 ALLOWED = "a letter, then letters, digits, _ and -, at most 40"

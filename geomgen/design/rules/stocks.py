@@ -230,7 +230,8 @@ def shop(design: Design) -> Faults:
 def _done(design: Design) -> Faults:
     for k, name in enumerate(design.laser.done):
         stock, _, number = name.rpartition(" ")
-        if design.stock.get(stock) is None or not number.isdecimal():
+        there = design.stock.get(stock)
+        if there is None or there.kind != "sheet" or not number.isdecimal():
             yield fault(("laser", "done", k), "is no sheet's name", 'a stock and a number, as in "ply_2 1"')
 
 

@@ -1,5 +1,6 @@
 """The models of the design file. One file for each group of tables; `design.py` holds the whole."""
 
+from geomgen.design.schema.balance import Balance, BladePocket, HubPockets, NoseWeight
 from geomgen.design.schema.blade import (
     Blade,
     Channel,
@@ -65,8 +66,10 @@ __all__ = [
     "NAMED_PLACES",
     "Air",
     "AnySpar",
+    "Balance",
     "Bay",
     "Blade",
+    "BladePocket",
     "BodyDrag",
     "BoxSpar",
     "Cap",
@@ -95,6 +98,7 @@ __all__ = [
     "Glue",
     "Glued",
     "Half",
+    "HubPockets",
     "Jig",
     "Joint",
     "Laser",
@@ -102,6 +106,7 @@ __all__ = [
     "Lighten",
     "Money",
     "Mount",
+    "NoseWeight",
     "Pack",
     "Paper",
     "Passes",

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from geomgen.design.schema.balance import BladePocket
 from geomgen.design.schema.construction import Construction
 from geomgen.design.schema.place import At, Height
 from geomgen.design.schema.section import Section
@@ -147,3 +148,6 @@ class Blade(Table):
     channel: dict[str, Channel] = Field(default_factory=dict, max_length=FEW, description="ways for wires, by name")
     tip: Tip | None = Field(None, description="the outermost end; left out: square")
     jig: Jig | None = Field(None, description="what holds it true while it is built")
+    trim: dict[str, BladePocket] = Field(
+        default_factory=dict, max_length=FEW, description="pockets for trim weights in each blade, by name"
+    )

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
+from geomgen.design.schema.balance import Balance
 from geomgen.design.schema.blade import MOST, Blade
 from geomgen.design.schema.hub import Pitch, PrintedHub
 from geomgen.design.schema.outfit import Fan, Fitting, Glue, Pack, Wire
@@ -42,6 +43,7 @@ class Design(Table):
     blade: Blade = Field(description="one blade; all are alike")
     pitch: Pitch = Field(description="how pitch is set and locked")
     hub: PrintedHub = Field(description="the hub")
+    balance: Balance = Field(default_factory=Balance, description="what it is balanced to, and with what")
     wire: dict[str, Wire] = Field(default_factory=dict, max_length=MOST, description="wires along a blade, by name")
     fitting: dict[str, Fitting] = Field(default_factory=dict, max_length=MOST, description="bought things, by name")
     fan: dict[str, Fan] = Field(default_factory=dict, max_length=MOST, description="what fans do, by name")

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Discriminator, Field, Tag
 
+from geomgen.design.schema.balance import HubPockets
 from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.place import At, Place
 from geomgen.design.schema.table import Table
@@ -180,3 +181,4 @@ class PrintedHub(Table):
         "medium",
         description="series of the clearance holes, ISO 273; in inches close, normal, loose, ASME B18.2.8",
     )
+    trim: HubPockets | None = Field(None, description="pockets for trim weights, round the hub")

@@ -94,6 +94,9 @@ Charge = Annotated[float, Quantity(units.CHARGE, 0.001, 1000)]
 Resistance = Annotated[float, Quantity(units.RESISTANCE, 0, 10, above=True)]
 Copper = Annotated[float, Quantity(units.AREA, 0.001, 1000)]  # of one wire
 Frontal = Annotated[float, Quantity(units.AREA, 1, 1e6)]  # seen from ahead
+StaticMoment = Annotated[float, Quantity(units.MOMENT, 0, 1e6, above=True)]
+MassStep = Annotated[float, Quantity(units.MASS, 0.01, 1000)]  # of one of many weights
+PocketMass = Annotated[float, Quantity(units.MASS, 0, 1000, above=True)]  # what a pocket holds
 Inertia = Annotated[float, Quantity(units.INERTIA, 0, 1e7, above=True)]
 Feed = Annotated[float, Quantity(units.FEED, 0, 10_000, above=True)]  # of a laser's head
 Price = Annotated[float, Quantity(units.PRICE, 0, 1e6)]
@@ -105,6 +108,7 @@ Screws = Annotated[int, Field(strict=True, ge=1, le=24)]
 Cells = Annotated[int, Field(strict=True, ge=1, le=24)]  # one after the other in a pack
 Gauge = Annotated[int, Field(strict=True, ge=0, le=40)]  # AWG
 Spares = Annotated[int, Field(strict=True, ge=0, le=20)]
+Pockets = Annotated[int, Field(strict=True, ge=1, le=24)]
 Things = Annotated[int, Field(strict=True, ge=1, le=50)]  # wires of a kind, bought things
 Words = Annotated[
     str, Field(strict=True, min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$")

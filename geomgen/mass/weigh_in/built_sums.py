@@ -54,7 +54,8 @@ def mean_built(blades: Sequence[BladeMass], built: AsBuilt) -> BladeMass:
         _over(each.cg_chordwise_r_weighted_mm for each in blades),
         _over(each.cg_vertical_mm for each in blades),
         _over(each.static_moment_g_mm for each in blades),
-        *apart,
+        apart[0],
+        apart[1],
     )
 
 

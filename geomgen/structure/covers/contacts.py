@@ -7,10 +7,12 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.curve import Side
 from geomgen.design.schema import HALVES, Half
 from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.layout import rib_key
+from geomgen.model.spread import of_sides
 from geomgen.structure.covers.film import Film
 from geomgen.structure.covers.panel import Panel
 from geomgen.structure.ribs.blank import Blank
@@ -30,10 +32,12 @@ def glued(panels: Sequence[Panel], ribs: Sequence[Blank]) -> Iterator[Joint]:
         place = rib.station.to_blade(middle[:ahead].mean(axis=0))[0]
         for half in HALVES:
             over = [panel for panel in panels if panel.covers(rib.place.r_mm, half)]
-            area = _length_mm(rib.outline.side(half), to_mm=end) * rib.place.thickness_mm
+            side = rib.outline.side(half)
+            area = _length_mm(side, to_mm=end) * rib.place.thickness_mm
+            second = _lying(rib, side, to_mm=end) - np.outer(place, place)
             for panel in over:
                 contact = np.array([[area / len(over), *place]])
-                yield Joint(panel.key, rib_key(rib.place), Bond.GLUED, panel.path, contact)
+                yield Joint(panel.key, rib_key(rib.place), Bond.GLUED, panel.path, contact, second=second[None])
 
 
 def sealed(film: Film, ribs: Sequence[Blank], behind_sheet: bool = False) -> Iterator[Joint]:
@@ -75,7 +79,8 @@ def seamed(panels: Sequence[Panel], ribs: Sequence[Blank]) -> Iterator[Joint]:
             for rib in (inner, outer)
         ]
         contact = np.array([[area, *((middles[0] + middles[1]) / 2)]])
-        yield Joint(upper.key, lower.key, Bond.SEAMED, upper.path, contact)
+        lies = of_sides(middles[1] - middles[0])[None]
+        yield Joint(upper.key, lower.key, Bond.SEAMED, upper.path, contact, second=lies)
 
 
 def _over(panels: Sequence[Panel], ends_mm: tuple[float, float], half: Half) -> Panel | None:
@@ -85,6 +90,16 @@ def _over(panels: Sequence[Panel], ends_mm: tuple[float, float], half: Half) -> 
             if panel.covers(r, half):
                 return panel
     return None
+
+
+def _lying(rib: Blank, side: Side, to_mm: float) -> FloatArray:
+    """(3, 3) mean of place times place along a rib's edge from the nose to an x [mm], about the blade frame's origin
+    [mm2]."""
+    start, end = side.xy[:-1], side.xy[1:]
+    on = (start[:, 0] + end[:, 0]) / 2 <= to_mm
+    share = np.hypot(*(end - start)[on].T) / np.hypot(*(end - start)[on].T).sum()
+    a, b = (rib.station.to_blade(points[on]) for points in (start, end))
+    return np.asarray(sum(np.einsum("k,ki,kj->ij", share, p, p) for p in (a, b, a + b)) / 6.0)
 
 
 def _length_mm(side: Side, to_mm: float) -> float:

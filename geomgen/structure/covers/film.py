@@ -20,11 +20,12 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import NOTHING, Made, attempted, together
 from geomgen.model.part import Flat, Part, Text
 from geomgen.model.role import Assembly, Role
+from geomgen.model.spread import about, centre_of
 from geomgen.plane.path import Path, from_points
 from geomgen.plane.region import Region
 from geomgen.structure.covers.laid import Laid, Ply, lay
 from geomgen.structure.covers.marks import exits, openings
-from geomgen.structure.covers.outline import row_marks, spread
+from geomgen.structure.covers.outline import row_marks, spread, whole_second
 from geomgen.structure.covers.rows import contour, radii
 from geomgen.tolerances import Tolerances
 
@@ -90,6 +91,7 @@ def _panel(layout: Layout, film: Film, half: Half) -> Made:
         face="outside",
         label=Label(((f"film {half}", "OUTSIDE", Arrow("TIP", "right"), Arrow("FWD", towards)),), clear_of="upright"),
     )
+    shared, second = _shared(laid, whole, sheet.thickness)
     part = Part(
         name=f"film {half}",
         role=Role.FILM,
@@ -98,7 +100,7 @@ def _panel(layout: Layout, film: Film, half: Half) -> Made:
         shape=flat,
         assembly=Assembly.BLADE,
         count=1,
-        spread=_shared(laid, whole),
+        spread=shared,
         notes=(_knife(sheet), *_said(film, half), *([SLIT] if slits else [])),
         facts={
             "stretch_least": laid.flat.stretch[0],
@@ -107,6 +109,7 @@ def _panel(layout: Layout, film: Film, half: Half) -> Made:
             "scallop_mm": film.scallop_mm,
         },
         mark=(half,),
+        second=second,
     )
     return Made((part,), faults=tuple(faults))
 
@@ -154,21 +157,26 @@ def _names(laid: Laid, ribs: Sequence[RibPlace]) -> list[Text]:
     return texts
 
 
-def _shared(laid: Laid, whole: FloatArray) -> FloatArray:
-    """(n, 4) shares of the pattern's mass and where they sit: the panel itself, then each lap [mm]."""
+def _shared(laid: Laid, whole: FloatArray, thickness_mm: float) -> tuple[FloatArray, FloatArray]:
+    """(n, 4) shares of the pattern's mass and where they sit, the panel itself, then each lap [mm]; and how it all lies
+    round its middle, laps at the lines that they are lapped round, see `Part.second` [mm2]."""
     inner, space = whole[1:-1, 1:-1], laid.flat.space
-    rows = [spread(laid) * np.array([_cells(inner).sum(), 1.0, 1.0, 1.0])]
+    panel = float(_cells(inner).sum())
+    rows, second = [spread(laid) * np.array([panel, 1.0, 1.0, 1.0])], panel * whole_second(laid, thickness_mm)
     for column, lap in ((0, _cells(whole[1:-1, :2])), (-1, _cells(whole[1:-1, -2:]))):
         line = space[:, column]
         rows.append(np.column_stack([lap[:, 0], (line[1:] + line[:-1]) / 2]))
+        second += (rows[-1][:, 1:] * lap).T @ rows[-1][:, 1:]
     for row, lap in ((0, _cells(whole[:2])), (-1, _cells(whole[-2:]))):
         line = space[row]
         middles = np.vstack([line[:1], (line[1:] + line[:-1]) / 2, line[-1:]])
         rows.append(np.array([[lap.sum(), *(lap[0] @ middles / lap.sum())]]))
+        second += (middles * lap[0][:, None]).T @ middles
     table = np.vstack(rows)
     table = table[table[:, 0] > 0]
-    table[:, 0] /= table[:, 0].sum()
-    return table
+    area = float(table[:, 0].sum())
+    table[:, 0] /= area
+    return table, about(centre_of(table), second / area)
 
 
 def _cells(xy: FloatArray) -> FloatArray:

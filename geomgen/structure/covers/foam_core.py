@@ -20,7 +20,7 @@ from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Part, Shaped
 from geomgen.model.role import Assembly, Role
-from geomgen.model.spread import along_r
+from geomgen.model.spread import along_r, second_of
 from geomgen.structure.covers.hot_wire import Cutter, Datum, End, WireCut, datum, on_surface
 from geomgen.structure.covers.slab import slab
 from geomgen.structure.ribs.blank import Blank
@@ -87,7 +87,8 @@ def on_ribs(layout: Layout, ribs: Sequence[Blank]) -> Iterator[Joint]:
         place = rib.station.to_blade(np.array([rib.region.centroid()]))[0]
         for bay in beside:
             contact = np.array([[abs(rib.region.area()) / len(beside), *place]])
-            yield Joint(_key(bay), rib_key(rib.place), Bond.GLUED, PATH, contact)
+            lies = rib.station.turned(rib.region.covariance())[None]
+            yield Joint(_key(bay), rib_key(rib.place), Bond.GLUED, PATH, contact, second=lies)
 
 
 def core_keys(layout: Layout) -> tuple[Key, ...]:
@@ -155,6 +156,10 @@ def _block(layout: Layout, built: Core, bay: _Bay, holes: Sequence[_Hole]) -> Ma
     blade, cutter = layout.blade, _cutter(layout, built)
     ends = blade.stations([bay.start, bay.end])
     volume, spread = _volume(blade, bay, holes, cutter.cover_mm)
+    across = [
+        _across(station, spread_row, holes, cutter.cover_mm)
+        for station, spread_row in zip(blade.stations(spread[:, 1]), spread, strict=True)
+    ]
     pins = datum(ends, cutter, bay.name)
     off = _ruled_off_mm(blade, bay, cutter.cover_mm)
     part = Part(
@@ -169,6 +174,7 @@ def _block(layout: Layout, built: Core, bay: _Bay, holes: Sequence[_Hole]) -> Ma
         notes=tuple(_said(ends, bay, cutter.cover_mm, pins, off, built.least_tail)),
         facts={"ruled_off_mm": off},
         mark=(bay.number,),
+        second=second_of(spread, np.array(across)),
     )
     return Made((part,))
 
@@ -189,6 +195,30 @@ def _volume(blade: Blade, bay: _Bay, holes: Sequence[_Hole], cover_mm: float) ->
         return area, first / area
 
     return along_r(np.unique([bay.start, *inside, bay.end]), measure)
+
+
+def _across(station: Station, row: FloatArray, holes: Sequence[_Hole], cover_mm: float) -> FloatArray:
+    """(3, 3) mean of place times place over a cross-section about its centre, less what passes through it [mm2].
+
+    row : (4,) its share, and its centre in the blade frame [mm]
+    """
+    found = slab([station], cover_mm)
+    area, whole = float(found.area[0]), np.zeros((3, 3))
+    for size, place, own in (
+        (area, station.to_blade(found.centroid)[0], station.turned(found.second[0])),
+        *(
+            (
+                -hole.area_mm2 * float(np.sqrt(1.0 + hole.route.slope @ hole.route.slope)),
+                hole.route.at(station.r_mm),
+                0.0,
+            )
+            for hole in holes
+            if hole.route.passes(station.r_mm)
+        ),
+    ):
+        whole += size * (np.outer(place - row[1:], place - row[1:]) + own)
+        area += min(size, 0.0)
+    return whole / area
 
 
 def _ruled_off_mm(blade: Blade, bay: _Bay, cover_mm: float) -> float:

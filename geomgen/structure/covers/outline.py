@@ -99,6 +99,25 @@ def spread(laid: Laid) -> FloatArray:
     return table
 
 
+def whole_second(laid: Laid, thickness_mm: float) -> FloatArray:
+    """(3, 3) mean of place times place over the piece as it lies in space, about the blade frame's origin [mm2].
+
+    Each triangle counts by its area in the flat; a plane one has a twelfth of its corners' and of their sum's.
+    """
+    xy, space = laid.flat.xy, laid.flat.space
+    total, area = np.zeros((3, 3)), 0.0
+    for apex in ((slice(0, -1), slice(0, -1)), (slice(1, None), slice(1, None))):
+        (a, b, c), corners = ([of[apex[0], apex[1]], of[:-1, 1:], of[1:, :-1]] for of in (xy, space))
+        u, v = b - a, c - a
+        of_each = 0.5 * np.abs(u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0])
+        normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
+        normal *= thickness_mm / np.linalg.norm(normal, axis=-1, keepdims=True)
+        for point in (*corners, sum(corners), normal):
+            total += np.einsum("ab,abi,abj->ij", of_each, point, point) / 12.0
+        area += float(of_each.sum())
+    return total / area
+
+
 def _pieces(row: FloatArray, columns: Sequence[int], path: str) -> list[Piece]:
     return [Piece(row[a : b + 1], _ways(row[a : b + 1]), path) for a, b in pairwise(columns)]
 

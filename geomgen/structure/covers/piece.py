@@ -17,11 +17,12 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import Made, attempted
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly
+from geomgen.model.spread import about, centre_of
 from geomgen.plane.region import Region
 from geomgen.structure.covers.laid import Laid, Ply, lay
 from geomgen.structure.covers.limits import bend, stretch, tools
 from geomgen.structure.covers.marks import exits, lines, openings, rolled
-from geomgen.structure.covers.outline import outline, spread
+from geomgen.structure.covers.outline import outline, spread, whole_second
 from geomgen.structure.covers.panel import Panel
 from geomgen.structure.covers.rows import Contour, contour, radii
 from geomgen.structure.covers.sheets import SheetPlan, sheet_plan, trim
@@ -54,6 +55,7 @@ def _laid(layout: Layout, panel: Panel, stations: list[Station], notes: list[str
     if faults:
         return Made(faults=tuple(faults))
     marks, texts, folds = lines(stations, contours, laid, panel, layout)
+    shared = spread(laid)
     flat = Flat(
         region=Region(whole.outer, holes),
         thickness_mm=sheet.thickness,
@@ -74,7 +76,7 @@ def _laid(layout: Layout, panel: Panel, stations: list[Station], notes: list[str
         shape=flat.mirrored_x() if panel.face == "inside" else flat,  # drawn from its other side
         assembly=Assembly.BLADE,
         count=1,
-        spread=spread(laid),
+        spread=shared,
         notes=(*panel.notes, *notes, *gives, *_made_up(plan), *tools(sheet)),
         facts={
             "girth_root_mm": _girth(laid, 0),
@@ -85,6 +87,7 @@ def _laid(layout: Layout, panel: Panel, stations: list[Station], notes: list[str
             "sheets": float(plan.sheets),
         },
         mark=panel.mark,
+        second=about(centre_of(shared), whole_second(laid, sheet.thickness)),
     )
     return Made((part,), tuple(_joints(part, flat, panel)))
 

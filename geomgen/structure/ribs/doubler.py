@@ -48,7 +48,8 @@ def doublers(layout: Layout, drawn: Sequence[Blank]) -> Made:
     for where, blank in zip(layout.doublers, drawn, strict=True):
         part, number = _part(layout.design, where, blank), where.place.number
         contact = over(blank.region.area(), part.spread)
-        joints.append(Joint(part.key, outermost[number], Bond.GLUED, part.path, contact))
+        lies = blank.station.turned(blank.region.covariance())[None]
+        joints.append(Joint(part.key, outermost[number], Bond.GLUED, part.path, contact, second=lies))
         outermost[number] = part.key
         parts.append(part)
     return Made(tuple(parts), tuple(joints))

@@ -70,19 +70,20 @@ def planar_spread(region: Region, matrix: FloatArray) -> FloatArray:
 
     source : four points at c ± sqrt(2) of the two columns of the covariance's Cholesky factor have that covariance
     """
-    m = region.moments()
-    centre = np.array(m.first) / m.area
-    covariance = np.array([[m.xx, m.xy], [m.xy, m.yy]]) / m.area - np.outer(centre, centre)
-    reach = np.sqrt(2.0) * np.linalg.cholesky(covariance)
+    centre = np.array(region.centroid())
+    reach = np.sqrt(2.0) * np.linalg.cholesky(region.covariance())
     points = np.array([centre + sign * reach[:, k] for k in range(2) for sign in (1.0, -1.0)])
     placed = np.column_stack([points, np.zeros(4), np.ones(4)]) @ matrix.T
     return np.column_stack([np.full(4, 0.25), placed[:, :3]])
 
 
-def flat_part(design: Design, pattern: Pattern, spread: FloatArray | None = None) -> Part:
+def flat_part(
+    design: Design, pattern: Pattern, spread: FloatArray | None = None, second: FloatArray | None = None
+) -> Part:
     """The part of a pattern.
 
     spread : of one set; left out: that of the flat region in its place
+    second : how that lies round its middle, see `Part.second`
     """
     region = Region(from_points(pattern.outline, closed=True))
     stays = None if pattern.stays is None else Region(from_points(pattern.stays, closed=True))
@@ -112,6 +113,7 @@ def flat_part(design: Design, pattern: Pattern, spread: FloatArray | None = None
         places=(pattern.matrix,),
         notes=pattern.notes,
         mark=pattern.mark,
+        second=second,
     )
 
 

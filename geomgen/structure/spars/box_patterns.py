@@ -13,7 +13,7 @@ from geomgen.design.schema import Design
 from geomgen.figures import mm
 from geomgen.materials.catalogue import known
 from geomgen.model.role import Role
-from geomgen.model.spread import along_r
+from geomgen.model.spread import along_r, of_sides, second_of
 from geomgen.structure.spars.boards import Pattern, frame
 from geomgen.structure.spars.hollow import Box, hollow
 from geomgen.structure.spars.splices import Along
@@ -46,11 +46,19 @@ class Spread:
     r_mm    : (n,) [mm]
     breadth : (n,) of the board there [mm]
     centres : (n, 3) its middle there, in the blade frame [mm]
+    across  : (n, 3, 3) how its cross-section lies round that: mean of place times place [mm2]
     """
 
     r_mm: FloatArray
     breadth: FloatArray
     centres: FloatArray
+    across: FloatArray
+
+    def second(self, shares: FloatArray) -> FloatArray:
+        """(3, 3) how (m, 4) shares `between` two radii lie round their middle, see `Part.second` [mm2]."""
+        flat = self.across.reshape(len(self.r_mm), 9)
+        own = np.column_stack([np.interp(shares[:, 1], self.r_mm, column) for column in flat.T])
+        return second_of(shares, own.reshape(-1, 3, 3))
 
     def between(self, low_mm: float, high_mm: float) -> FloatArray:
         """(m, 4) shares of what lies between two radii [mm]."""
@@ -133,7 +141,9 @@ def _folded(member: Box, shell: Shell) -> Board:
         ),
         folds=rows[1:],
     )
-    spread = Spread(shell.r_mm, 2 * (member.spar.width + shell.heights), shell.corners.mean(axis=1))
+    centres = shell.corners.mean(axis=1)
+    across = _walls(shell.corners - centres[:, None], member.sheet_mm)
+    spread = Spread(shell.r_mm, 2 * (member.spar.width + shell.heights), centres, across)
     return Board(None, pattern, Along.through(ahead_low), spread)
 
 
@@ -163,7 +173,26 @@ def _plate(member: Box, shell: Shell, side: Side) -> Board:
         marks=tuple(np.array([row[k] for row in rows]) for k in range(1, len(first) - 1)),
     )
     breadth = np.linalg.norm(end - start, axis=1)
-    return Board(side, pattern, Along.through(start), Spread(shell.r_mm, breadth, (start + end) / 2 + t / 2 * inwards))
+    across = of_sides(np.stack([end - start, t * inwards], axis=1))
+    spread = Spread(shell.r_mm, breadth, (start + end) / 2 + t / 2 * inwards, across)
+    return Board(side, pattern, Along.through(start), spread)
+
+
+def _walls(corners: FloatArray, sheet_mm: float) -> FloatArray:
+    """(n, 3, 3) mean of place times place over the walls of boxes whose outer corners (n, 4, 3) are given about their
+    middles: the outside less the inside [mm2]."""
+    wide, high = corners[:, 0] - corners[:, 1], corners[:, 3] - corners[:, 0]
+    sizes = np.linalg.norm(wide, axis=1), np.linalg.norm(high, axis=1)
+    outside = np.stack([wide, high], axis=1)
+    inside = np.stack(
+        [way * (1.0 - 2.0 * sheet_mm / size)[:, None] for way, size in zip((wide, high), sizes, strict=True)], axis=1
+    )
+    area = sizes[0] * sizes[1]
+    hollow = (sizes[0] - 2.0 * sheet_mm) * (sizes[1] - 2.0 * sheet_mm)
+    return np.asarray(
+        (area[:, None, None] * of_sides(outside) - hollow[:, None, None] * of_sides(inside))
+        / (area - hollow)[:, None, None]
+    )
 
 
 def _laid(edge: FloatArray) -> FloatArray:

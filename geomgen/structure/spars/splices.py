@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.design.schema import Design, LengthStock, SheetStock
+from geomgen.design.schema import Design, LengthStock, SheetStock, Stock
 from geomgen.design.schema.spar import Joint
 from geomgen.errors import Fault, MakeError
 from geomgen.figures import at_least, at_most, mm
@@ -19,7 +19,7 @@ from geomgen.materials.catalogue import known
 from geomgen.model.layout import Layout
 from geomgen.model.part import Length, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.spread import straight
+from geomgen.model.spread import of_sides, second_of, straight
 from geomgen.structure.spars.kind import Member
 
 Span = tuple[float, float]
@@ -156,7 +156,8 @@ def lengths(member: Member[Any], some: Sequence[Uncut]) -> list[Part]:
     """
     splices, parts = spliced(member, some), list[Part]()
     for uncut in some:
-        length, spread = straight(list(pairwise(uncut.along.points)))
+        legs = list(pairwise(uncut.along.points))
+        length, spread = straight(legs)
         part = Part(
             name=uncut.name,
             role=Role.SPAR,
@@ -168,6 +169,7 @@ def lengths(member: Member[Any], some: Sequence[Uncut]) -> list[Part]:
             spread=spread,
             notes=uncut.notes,
             mark=uncut.mark,
+            second=_lying(member.layout.design.stock[member.spar.stock], legs, spread),
         )
         parts += [splices[uncut.name].noted(part), *splices[uncut.name].sleeves]
     return parts
@@ -285,9 +287,27 @@ def _sleeve_mm(member: Member[Any], joint: Joint) -> float:
     return joint.length if joint.length is not None else SLEEVE * (tube.outside or 0.0)
 
 
+def _lying(stock: Stock, legs: Sequence[tuple[FloatArray, FloatArray]], spread: FloatArray) -> FloatArray:
+    """(3, 3) how straight legs of a stock lie round their middle, as thick as they are, see `Part.second` [mm2].
+
+    A tube has a quarter of its radii's squares either way across; a strip's width lies level.
+    """
+    assert isinstance(stock, LengthStock)
+    across = []
+    for start, end in legs:
+        way = (end - start) / np.linalg.norm(end - start)
+        if stock.outside is not None:
+            round_mm2 = (stock.outside**2 + (stock.inside or 0.0) ** 2) / 16.0
+            across.append(round_mm2 * (np.eye(3) - np.outer(way, way)))
+        else:
+            across.append(of_sides(np.diag([0.0, stock.width or 0.0, stock.height or 0.0])))
+    return second_of(spread, np.repeat(across, 2, axis=0))
+
+
 def _sleeves(member: Member[Any], joint: Joint, whole: Uncut, at: Sequence[float], size: float) -> Part:
     along = whole.along
-    _, spread = straight([(along.at(s - size / 2), along.at(s + size / 2)) for s in at])
+    legs = [(along.at(s - size / 2), along.at(s + size / 2)) for s in at]
+    _, spread = straight(legs)
     return Part(
         name=f"{whole.name} sleeve",
         role=Role.SLEEVE,
@@ -299,4 +319,5 @@ def _sleeves(member: Member[Any], joint: Joint, whole: Uncut, at: Sequence[float
         spread=spread,
         notes=(f"inside the joint at r {mm(map(along.r_of, at), 0)}",),
         mark=whole.mark,
+        second=_lying(member.layout.design.stock[joint.stock or ""], legs, spread),
     )

@@ -18,7 +18,7 @@ from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import NOTHING, Made, together
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.spread import point
+from geomgen.model.spread import of_sides, point
 from geomgen.plane.arcs import rectangle
 from geomgen.plane.region import Region
 from geomgen.section import hermite
@@ -30,12 +30,14 @@ LEAST_MM = 1.0  # a strip shorter than this is left off
 
 @dataclass(frozen=True, eq=False)
 class _Line:
-    """The middle of one strip in its station's frame: where it begins and ends (2,), centroid (2,), length [mm]."""
+    """The middle of one strip in its station's frame: where it begins and ends (2,), centroid (2,), length [mm]; how it
+    lies round the centroid, mean of place times place (2, 2) [mm2]."""
 
     start: FloatArray
     end: FloatArray
     centroid: FloatArray
     length_mm: float
+    second: FloatArray
 
 
 def cap_strips(layout: Layout, caps: CapStrips, ribs: Sequence[Blank]) -> Made:
@@ -55,7 +57,9 @@ def cap_strips(layout: Layout, caps: CapStrips, ribs: Sequence[Blank]) -> Made:
             if line is not None and line.length_mm >= LEAST_MM:
                 part = _part(layout.design, caps, rib, half=half, line=line, notes=notes)
                 contact = over(line.length_mm * rib.place.thickness_mm, part.spread)
-                made.append(Made((part,), (Joint(part.key, rib_key(rib.place), Bond.GLUED, PATH, contact),)))
+                lies = rib.station.turned(line.second)[None]
+                glued = Joint(part.key, rib_key(rib.place), Bond.GLUED, PATH, contact, second=lies)
+                made.append(Made((part,), (glued,)))
     return together(*made)
 
 
@@ -77,7 +81,9 @@ def _lines(ribs: Sequence[Blank], half: Half, thickness_mm: float) -> list[_Line
         curve = Curve(middle.xy[k], middle.tangent[k]).between(start, stop)
         step = hermite.steps(curve.xy, curve.tangent)
         centroid = step @ (curve.xy[1:] + curve.xy[:-1]) / (2.0 * step.sum())
-        found.append(_Line(curve.xy[0], curve.xy[-1], centroid, float(step.sum())))
+        ends = curve.xy[:-1] - centroid, curve.xy[1:] - centroid
+        second = sum(np.einsum("k,ki,kj->ij", step, xy, xy) for xy in (*ends, ends[0] + ends[1])) / (6.0 * step.sum())
+        found.append(_Line(curve.xy[0], curve.xy[-1], centroid, float(step.sum()), second))
     return found
 
 
@@ -107,6 +113,7 @@ def _part(design: Design, caps: CapStrips, rib: Blank, *, half: Half, line: _Lin
         notes=(*moved_in, *notes),
         facts={"length_mm": line.length_mm},
         mark=(place.number, half),
+        second=rib.station.turned(line.second) + of_sides(np.diag([caps.width, 0.0, 0.0])),
     )
 
 

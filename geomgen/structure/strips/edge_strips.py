@@ -19,7 +19,7 @@ from geomgen.model.layout import Layout, rib_key
 from geomgen.model.made import Made, attempted, together
 from geomgen.model.part import Part, Shaped
 from geomgen.model.role import Assembly, Role
-from geomgen.model.spread import along_radii
+from geomgen.model.spread import along_radii, second_of
 from geomgen.structure.covers.panel import Panel
 from geomgen.structure.covers.slab import Slab, slab
 from geomgen.structure.ribs.blank import Blank
@@ -105,6 +105,8 @@ def _strip(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> Made:
         return found.area, _middles(stations, found)
 
     volume, spread = along_radii(breaks, measure)
+    there = blade.stations(spread[:, 1])
+    across = np.array([s.turned(second) for s, second in zip(there, _cut(strip, there).second, strict=True)])
     radii = np.unique(np.concatenate([np.linspace(a, b, 9) for a, b in pairwise(breaks)]))
     stations = blade.stations(radii)
     found = _cut(strip, stations)
@@ -130,6 +132,7 @@ def _strip(layout: Layout, strip: EdgeStrip, ribs: Sequence[Blank]) -> Made:
         spread=spread,
         notes=tuple(notes),
         facts={"height_root_mm": float(high[0]), "height_tip_mm": float(high[-1])},
+        second=second_of(spread, across),
     )
     return Made((part,), tuple(_joints(layout, strip, part, length, ribs)), tuple(faults))
 

@@ -209,6 +209,13 @@ class Jig(Table):
     gauge: str | None = None
 
 
+class BladePocket(Table):
+    at: At
+    chord: Figure | None = None
+    height: Height = "camber"
+    most: Figure
+
+
 def spar_kind(table: Any) -> str:
     """A spar that names no kind is a single one."""
     kind: str = table.get("kind", "single")
@@ -236,3 +243,4 @@ class Blade(Table):
     channel: dict[str, Channel] = Field(default_factory=dict)
     tip: Tip | None = None
     jig: Jig | None = None
+    trim: dict[str, BladePocket] = Field(default_factory=dict)

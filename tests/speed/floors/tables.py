@@ -62,6 +62,14 @@ class Pitch(Table):
     wire_clearance: Figure = 1.0
 
 
+class HubPockets(Table):
+    circle: Figure
+    count: int
+    azimuth: Figure = 0.0
+    height: Figure = 0.0
+    most: Figure
+
+
 class Bay(Table):
     radius: Figure
     height: Figure
@@ -109,6 +117,7 @@ class Hub(Table):
     bolts: int = 4
     bolt_circle: Figure
     clearance: Literal["fine", "medium", "coarse"] = "medium"
+    trim: HubPockets | None = None
 
 
 class Wire(Table):
@@ -220,6 +229,19 @@ class Paper(Table):
     overlap: Figure = 12.0
 
 
+class NoseWeight(Table):
+    at: At
+    chord: Figure
+    height: Height = "camber"
+    to: Figure = 0.0
+
+
+class Balance(Table):
+    aim: Figure | None = None
+    step: Figure = 0.5
+    nose_weight: NoseWeight | None = None
+
+
 class Money(Table):
     of: str
 
@@ -255,6 +277,11 @@ class VolumeStock(Table):
     price: Figure | None = None
 
 
+class Differing(Table):
+    grade: Figure | None = None
+    sheet: Figure | None = None
+
+
 class SheetStock(Table):
     kind: Literal["sheet"]
     of: str
@@ -269,6 +296,7 @@ class SheetStock(Table):
     price: Figure | None = None
     offcuts: tuple[tuple[Figure, Figure], ...] = ()
     spares: int = 0
+    spread: Differing | None = None
 
 
 class LengthStock(Table):
@@ -284,6 +312,7 @@ class LengthStock(Table):
     count: int | None = None
     price: Figure | None = None
     spares: int = 0
+    spread: Differing | None = None
 
 
 class PieceStock(Table):
@@ -307,6 +336,7 @@ class Design(Table):
     blade: Blade
     pitch: Pitch
     hub: Hub
+    balance: Balance = Balance()
     wire: dict[str, Wire] = Field(default_factory=dict)
     fitting: dict[str, Fitting] = Field(default_factory=dict)
     fan: dict[str, Fan] = Field(default_factory=dict)

@@ -86,7 +86,10 @@ def _make(member: Box, passages: Sequence[Passage]) -> Made:
         found = splices[one.pattern.name]
         ends = [member.start_mm, *found.r_mm, member.end_mm]
         cut = zip(cut_up(one.pattern, found), ends[:-1], ends[1:], strict=True)
-        parts = [(high, flat_part(design, piece, one.spread.between(low, high))) for piece, low, high in cut]
+        parts = []
+        for piece, low, high in cut:
+            shares = one.spread.between(low, high)
+            parts.append((high, flat_part(design, piece, shares, one.spread.second(shares))))
         pieces[one.side] = parts
     joints = (*_in_notches(member, pieces, passages), *_corners(member, pieces), *_on_skin(member, pieces))
     return Made(tuple(part for some in pieces.values() for _, part in some), joints)
