@@ -70,6 +70,9 @@ The folder is written whole or not at all. Files of yours in it stay; one of our
 WEIGH = """\
 Weigh a design: every part with where its figure came from, low, typical and high; centre of gravity along the blade and
 across it; the static moment; the rpm that carries it, by hover and by mean lift; and what holds a blade in at rpm_max.
+With --blank CSV it writes a form for what your scale says of sheets, parts, blades and the whole craft. Filled in and
+named in the design, `weighed = "as-built.csv"`, it goes before the catalogue in all that follows; this page then says
+computed beside weighed, what doesn't fit, and what no reading bears on.
 """
 HOVER = """\
 Say whether a design lifts: at each pitch the rpm that carries it, the power in the air, fans' pull, throttle, minutes
@@ -151,6 +154,9 @@ def _parser() -> argparse.ArgumentParser:
         if name == "hover":
             words = "write it there too: text, JSON, SVG"
             command.add_argument("--out", type=pathlib.Path, metavar="DIR", help=words)
+        if name == "weigh":
+            words = "write a form for what the scale says, to fill in; it must not be there yet"
+            command.add_argument("--blank", type=pathlib.Path, metavar="CSV", help=words)
         command.set_defaults(run=run)
     _add_compare(commands, form)
     return parser
@@ -189,12 +195,7 @@ def _new(arguments: argparse.Namespace) -> int:
             ]
         )
     for name, text in files.items():
-        try:
-            with (folder / name).open("x", encoding="utf-8", newline="\n") as file:
-                file.write(text)
-        except OSError as error:
-            raise DesignError(Fault("", str(folder / name), f"can't be written: {error.strerror or error}")) from None
-        print(f"wrote {folder / name}")
+        _write_new(folder / name, text)
     if not arguments.schema:
         print(f"next: geomgen check {shlex.quote(str(arguments.file))}")
     return 0
@@ -214,6 +215,9 @@ def _check(arguments: argparse.Namespace) -> int:
 
 
 def _weigh(arguments: argparse.Namespace) -> int:
+    if arguments.blank is not None:
+        return _blank(arguments)
+
     def show(craft: Craft, file: DesignFile) -> None:
         from geomgen.views.weigh import weigh_page
         from geomgen.views.weigh_data import weigh_data
@@ -224,6 +228,32 @@ def _weigh(arguments: argparse.Namespace) -> int:
         _print(told, craft.design.units)
 
     return _with_craft(arguments, show)
+
+
+def _blank(arguments: argparse.Namespace) -> int:
+    """Write the form of a weigh-in; any that the design names already isn't read."""
+
+    def show(craft: Craft, file: DesignFile) -> None:
+        craft.check()
+        _write_new(arguments.blank, craft.blank_form)
+        line = f"weighed = {json.dumps(arguments.blank.name)}"
+        where = f"[option.{file.option}]" if file.option else "the top of the design"
+        print(f"next: fill in what you weigh, and write {line} under {where}, the form beside it")
+
+    return _with_craft(arguments, show, exact=False, weighed=False)
+
+
+def _write_new(file: pathlib.Path, text: str) -> None:
+    """Write a file that isn't there yet. raises : DesignError"""
+    try:
+        with file.open("x", encoding="utf-8", newline="\n") as out:
+            out.write(text)
+    except FileExistsError:
+        wrong, remedy = "is there already, and nothing is overwritten", "another name"
+        raise DesignError(Fault("", str(file), wrong, remedy=remedy)) from None
+    except OSError as error:
+        raise DesignError(Fault("", str(file), f"can't be written: {error.strerror or error}")) from None
+    print(f"wrote {file}")
 
 
 def _hover(arguments: argparse.Namespace) -> int:
@@ -337,6 +367,7 @@ def _with_craft(
     show: Callable[[Craft, DesignFile], None],
     *,
     exact: bool = True,
+    weighed: bool = True,
     before: Callable[[DesignFile], Layout | None] = lambda _: None,
 ) -> int:
     from geomgen.design.library import demo
@@ -348,7 +379,8 @@ def _with_craft(
     from geomgen.craft import Craft
 
     try:
-        show(Craft(file.design, file.source.folder, exact=exact, before=before(file)), file)
+        design = file.design if weighed else file.design.model_copy(update={"weighed": None})
+        show(Craft(design, file.source.folder, exact=exact, before=before(file)), file)
     except GeomgenError as error:
         return _tell_faults(file.located(error), error.exit_status)
     return 0

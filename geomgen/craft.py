@@ -22,6 +22,9 @@ from geomgen.hover import stages as hovering
 from geomgen.judging import stages as judging
 from geomgen.marking import stages as marking
 from geomgen.mass import stages as weighing
+from geomgen.mass.weigh_in.file import AsWritten
+from geomgen.mass.weigh_in.form import blank
+from geomgen.mass.weigh_in.sense import shop
 from geomgen.model.joint import Key
 from geomgen.model.made import together
 from geomgen.model.part import Flat, Part
@@ -57,7 +60,8 @@ class Craft(Staged):
         exact: bool = True,
         before: Layout | None = None,
     ) -> None:
-        given = {"files": Files.of(design, folder), "tol": tol, "exact": exact, "before": before}
+        files, as_written = Files.of(design, folder), AsWritten.of(design, folder)
+        given = {"files": files, "as_written": as_written, "tol": tol, "exact": exact, "before": before}
         super().__init__(design, given, default() if cache is None else cache)
         self.folder, self.tol = folder, tol
 
@@ -122,9 +126,12 @@ class Craft(Staged):
     solids = stage(printing.solids, hub, given=("exact", "cache"))
     sunk = stage(printing.sunk, caps, wedges, given=("exact", "cache"))
     measured = stage(weighing.measures, flying, solids, sunk)
-    weighed = stage(weighing.weighed, measured)
+    computed = stage(weighing.weighed, measured)
     sharing = stage(stock.shared, flying)
-    mass = stage(weighing.stated, weighed, sharing)
+    readings = stage(weighing.readings, flying, sharing, given=("as_written",))
+    weighed_in = stage(weighing.weighed_in, computed, sharing, readings)
+    weighed = stage(weighing.rebuilt, computed, weighed_in)
+    mass = stage(weighing.stated, weighed, sharing, weighed_in)
     elements = stage(weighing.as_elements, measured, weighed, solids)
     air = stage(hovering.air_of)
     lifts = stage(hovering.lifts, blade, mass, air)
@@ -172,10 +179,16 @@ class Craft(Staged):
                 yield from self.outcome(each).faults
 
     def check(self) -> None:
-        """Draw everything that needs no solid. raises : MakeError with every fault, or what the blade's files raise"""
+        """Draw everything that needs no solid. raises : MakeError with every fault, or what the design's files raise"""
         self.blade  # noqa: B018  a section that can't be had is told alone
         if self.faults:
-            raise MakeError(self.faults)
+            form = self.outcome(Craft.readings)
+            raise (form.refusal if form.faults == self.faults else MakeError)(self.faults)
+
+    @property
+    def blank_form(self) -> str:
+        """The form of a weigh-in, nothing filled in."""
+        return blank(self.design, shop(self.flying.parts, self.design, self.sharing))
 
     @property
     def names(self) -> dict[Key, str]:
@@ -205,7 +218,8 @@ class Craft(Staged):
 # What is judged by no fault of its own
 LATE = (
     Craft.as_cut, Craft.laid, Craft.sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk,
-    Craft.measured, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts, Craft.lift_per_pitch, Craft.rotor,
-    Craft.hover, Craft.carries, Craft.inertia, Craft.balance, Craft.scatter, Craft.load_path, Craft.ribs_held,
-    Craft.collar_held, Craft.warnings, Craft.verdict, Craft.cut_list, Craft.bill, Craft.fit_coupons,
+    Craft.measured, Craft.computed, Craft.weighed_in, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts,
+    Craft.lift_per_pitch, Craft.rotor, Craft.hover, Craft.carries, Craft.inertia, Craft.balance, Craft.scatter,
+    Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings,
+    Craft.verdict, Craft.cut_list, Craft.bill, Craft.fit_coupons,
 )  # fmt: skip

@@ -105,6 +105,7 @@ _OURS = {  # ours: what else it is called
     "polar": "polars, coefficients, lift and drag, table, data",
     "lift_left": "reserve, margin, thrust margin, lift reserve, spare lift",
     "title": "name, label",
+    "weighed": "as built, weigh in, scale, measured, weights, masses, real mass",
     "units": "unit, uom",
     "radius": "r, span, rad, half span",
     "blades": "number of blades, blade count, n blades, nblades, count",

@@ -31,10 +31,16 @@ def elements(measured: Sequence[Measured], lines: Sequence[Line], solids: Solids
     returns  : a solid, or a plate that stays flat, is one element for each of its places, exact; all else one for its
                set, by its `second`, where its maker says how it lies round its places (skins by their triangles in
                space, strips and foam by their cross-sections, tubes by theirs, glue along what it joins), else by its
-               spread: exact for thin rods along their legs, and for points. What is bought counts as points.
+               spread: exact for thin rods along their legs, and for points. What is bought counts as points. Where
+               blades were weighed in and differ, each has its own, with its number
     """
     pairs = zip(measured, lines, strict=True)
-    return tuple(element for each, line in pairs for element in _of(each.part, line, solids.get(each.part.key)))
+    return tuple(
+        each_blade
+        for each, line in pairs
+        for element in _of(each.part, line, solids.get(each.part.key))
+        for each_blade in _by_blade(element, line)
+    )
 
 
 def of_craft(some: Sequence[Element], design: Design) -> tuple[Element, ...]:
@@ -63,6 +69,16 @@ def _of(part: Part, line: Line, solid: SolidProperties | None) -> Iterator[Eleme
             return
     second = second_moments(shares, spread - middle) if part.second is None else part.second
     yield _element(line, line.set_g[1], middle, inertia_of(second))
+
+
+def _by_blade(element: Element, line: Line) -> Iterator[Element]:
+    """The element as it is in each blade; itself where all have it alike."""
+    mean_g = line.set_g[1]
+    if not line.blades or mean_g <= 0.0:
+        yield element
+        return
+    for number, (_, grams, _) in enumerate(line.blades, start=1):
+        yield replace(element.times(grams / mean_g), blade=number)
 
 
 def _own(part: Part, solid: SolidProperties | None) -> Own | None:

@@ -32,6 +32,8 @@ class Line:
                       anticlockwise twin for what is on the hub [mm]
     out_forward_mm2 : mean of out times forward over its mass [mm2]
     split           : what its band is made of
+    blades          : set_g of each blade, where they were weighed in and differ; set_g is their mean then, from the
+                      lightest's low to the heaviest's high
     """
 
     name: str
@@ -49,6 +51,7 @@ class Line:
     out_forward_mm2: float
     split: Split
     mark: tuple[str | int, ...] = ()
+    blades: tuple[Triple, ...] = ()
 
     @property
     def key(self) -> Key:

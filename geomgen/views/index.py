@@ -23,6 +23,7 @@ from geomgen.views.sheet_chapter import sheets
 from geomgen.views.shopping import shopping
 from geomgen.views.verdict import verdict_sections
 from geomgen.views.weigh import load_path, mean_lift, one_blade, parts_in, sources, whole_craft
+from geomgen.views.weighed_in import weighed_in_sections
 
 FILES = {
     "parts.csv": "every part, how many, of what",
@@ -89,6 +90,7 @@ def mass(craft: Craft) -> Chapter:
         "mass",
         (
             (picture,),
+            *weighed_in_sections(craft.mass, craft.weighed_in),
             one_blade(craft.mass),
             whole_craft(craft.mass, craft.design.duty.mass_guess),
             *parts_in(craft.mass),

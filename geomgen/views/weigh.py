@@ -12,6 +12,7 @@ from geomgen.hover.mean_lift import MeanLift
 from geomgen.mass.band import Band
 from geomgen.mass.lines import Line
 from geomgen.mass.statement import MassStatement
+from geomgen.mass.weigh_in.as_built import WEIGHED_IN
 from geomgen.model.role import Assembly
 from geomgen.strength.load_path import LoadPath
 from geomgen.views.balance import balance_sections
@@ -20,6 +21,7 @@ from geomgen.views.page import Cell, Item, Page, Row, Section, Table, as_columns
 from geomgen.views.quantity import Amount, Force, Length, Mass, Moment, Number, Single, Span, Speed
 from geomgen.views.verdict import verdict_sections
 from geomgen.views.weigh_data import share_words
+from geomgen.views.weighed_in import weighed_in_sections
 
 MOST_LOTS = 4
 _BAND_HEAD = as_columns("", "", "typical", "likely", "bound")
@@ -32,11 +34,13 @@ def weigh_page(craft: Craft, warnings: Sequence[Fault] = ()) -> Page:
     """
     design, statement = craft.design, craft.mass
     in_units = f"Masses in {unit_name('g')}, lengths in {unit_name('mm')}"
-    title = f"{design.title}: mass statement\n{in_units}. low and high: every figure at its end."
+    ends = "every figure at its end" + (", or nine of ten where it was weighed in" if statement.each_blade else "")
+    title = f"{design.title}: mass statement\n{in_units}. low and high: {ends}."
     return Page(
         (
             (title,),
             *verdict_sections(craft.verdict, warnings),
+            *weighed_in_sections(statement, craft.weighed_in),
             one_blade(statement),
             whole_craft(statement, design.duty.mass_guess),
             carrying(craft),
@@ -114,6 +118,11 @@ def one_blade(statement: MassStatement) -> Section:
         f"Of two blades nine of ten pairs differ by no more than {g(blade.apart_g, 1)}, and by "
         f"{figure('g mm', blade.apart_g_mm, 0)} in static moment, sheets shared as boxes would be packed.{weigh}"
     )
+    if statement.each_blade:
+        words = (
+            "The mean of the blades as they were weighed in, from the lightest's low to the heaviest's high. Two of them "
+            f"differ by no more than {g(blade.apart_g, 2)}, and by {figure('g mm', blade.apart_g_mm, 0)} in static moment."
+        )
     return "One blade", Table(_BAND_HEAD, rows, left=2), words
 
 
@@ -135,6 +144,11 @@ def whole_craft(statement: MassStatement, guess_g: float | None) -> Section:
         "its worst end. likely: nine of ten; a grade is heavy in all its sheets, a sheet in all that is cut from it, "
         "the rest piece by piece."
     )
+    if statement.each_blade:
+        words = (
+            "x along blade 1, z up from where the feather axes meet the rotor axis; without payload. Each blade counts "
+            "as it was weighed in. likely: nine of ten, by what the readings leave; bound: three standard deviations."
+        )
     return f"Whole craft, {craft.blades} blades and hub", Table(_BAND_HEAD, rows, left=2), words
 
 
@@ -184,9 +198,15 @@ def load_path(path: LoadPath) -> Section:
 def sources(statement: MassStatement) -> Section:
     """Where each stock's figure comes from."""
     words = {}
+    built: dict[str, list[float]] = {}
     for line in statement.lines:
         found, name = line.figure.figure, line.stock or line.path
-        if line.figure.per != "piece":
+        if found.source == WEIGHED_IN and line.figure.per != "piece":
+            some = built.setdefault(name, [])
+            some.append(found.typical)
+            each = sorted({min(some), max(some)})
+            words[name] = f"{name}: {figure(found.unit, each, words=' to ', significant=4)}; {WEIGHED_IN}"
+        elif line.figure.per != "piece" and name not in built:
             ends = figure(found.unit, (found.low, found.typical, found.high), words=", ", significant=4)
             words[name] = f"{name}: {ends}; {found.source}{share_words(line.share)}"
     unless = " unless said above" if any(share_words(line.share) for line in statement.lines) else ""

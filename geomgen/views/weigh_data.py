@@ -17,6 +17,7 @@ from geomgen.model.role import Assembly
 from geomgen.views.balance import balance_data
 from geomgen.views.page import Record, Sheet
 from geomgen.views.verdict import verdict_data
+from geomgen.views.weighed_in import weighed_in_data
 
 MASS_KEYS = (
     "part", "kind", "on", "path", "stock", "count", "area_mm2", "volume_mm3", "length_mm",
@@ -38,6 +39,7 @@ def weigh_data(craft: Craft, option: str | None, warnings: Sequence[Fault] = ())
         "option": option,
         **verdict_data(craft.verdict, warnings),
         **statement_data(craft.mass),
+        **weighed_in_data(craft.mass, craft.weighed_in),
         "mass_guess_g": craft.design.duty.mass_guess,
         "mean_lift": [asdict(lift) for lift in craft.lifts],
         "load_path": asdict(craft.load_path),

@@ -96,6 +96,7 @@ class Weighed:
     verdict: Verdict
     inertia: Inertia
     balance: Balance
+    weighed_in: None = None
 
 
 def balanced(done: MassStatement) -> tuple[Inertia, Balance]:

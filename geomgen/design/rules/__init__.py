@@ -14,13 +14,14 @@ from geomgen.design.rules.pitch import pitch
 from geomgen.design.rules.rotor import duty, rotor
 from geomgen.design.rules.stocks import kerfs, materials, shop, stocks, used
 from geomgen.design.rules.tools import guarded
+from geomgen.design.rules.weighed import weighed
 from geomgen.design.rules.wires import channels, wires
 from geomgen.design.schema.design import Design
 from geomgen.errors import Fault
 
 RULES = (
     rotor, duty, names, along, construction, runs, spars, channels, wires, pitch, hub, fittings, drive, glue, balance,
-    stocks, materials, used, kerfs, shop,
+    stocks, materials, used, kerfs, shop, weighed,
 )  # fmt: skip
 
 

@@ -35,6 +35,9 @@ class Design(Table):
     units: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
         None, description="what a bare length means; left out: every length carries its unit", examples=["mm"]
     )
+    weighed: Words | None = Field(
+        None, description="your form of what the scale said once it was built, CSV: `geomgen weigh --blank` writes one"
+    )
     rotor: Rotor = Field(description="the rotor as a whole")
     duty: Duty = Field(description="what it is for")
     blade: Blade = Field(description="one blade; all are alike")

@@ -329,6 +329,7 @@ Stock = Annotated[VolumeStock | SheetStock | LengthStock | PieceStock, Field(dis
 class Design(Table):
     schema_: Literal[1] = Field(alias="schema")
     title: str
+    weighed: str | None = None
     units: str | None = None
     rotor: Rotor
     duty: Duty
