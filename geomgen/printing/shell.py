@@ -28,6 +28,7 @@ ISLAND_MM2 = 70.0  # a smaller island of infill is laid solid: custom
 STRAND_GAP_MM = 0.05  # between strands that are laid over a gap: custom
 LEAST_BRIDGE_STRANDS = 6.0  # a narrower place over infill is laid as any other: custom
 FACE_LINES = 0.2  # a step from layer to layer narrower than this share of a line is no top or bottom face
+APART_MM = 0.02  # edges that nearly lie on one another are taken so far apart: it is quicker
 FEW = 2  # chords in a quarter of a round corner
 
 
@@ -167,17 +168,17 @@ def _faces(core: Shapes, slices: Shapes, way: int, shell: Shell) -> Shapes:
 
 def _sparse(core: Shapes, faces: tuple[Shapes, Shapes], shell: Shell) -> Shapes:
     """What is filled by infill: within the walls of all layers that close it, away from all faces these carry."""
-    found = core
+    within = {layers: _reaching(core, 1, layers + 1, shapely.intersection) for layers in {shell.top, shell.bottom}}
+    found = shapely.intersection(within[shell.top], _next(within[shell.bottom], -shell.bottom))
     for bare, way, layers in ((faces[0], 1, shell.top), (faces[1], -1, shell.bottom)):
         if layers:
-            found = shapely.intersection(found, _next(_reaching(core, way, layers, shapely.intersection), way))
             found = shapely.difference(found, _reaching(bare, way, layers, shapely.union))
     half = shell.line_mm / 2
     if half:
         found = shapely.buffer(shapely.buffer(found, -half, quad_segs=FEW), half, quad_segs=FEW)
     parts, layer = shapely.get_parts(found, return_index=True)
     large = (shapely.area(parts) >= shell.island_mm2) & (shapely.get_dimensions(parts) == 2)
-    return shapely.multipolygons(parts[large], indices=layer[large], out=_nothing(len(core)))
+    return shapely.multipolygons(parts[large], indices=layer[large], out=nothing(len(core)))
 
 
 def _overlap_mm2(core: Shapes, sparse: Shapes, shell: Shell) -> FloatArray:
@@ -194,7 +195,8 @@ def _strands_mm2(core: Shapes, undersides: Shapes, sparse: Shapes, shell: Shell)
     if shell.strand_mm:
         thick = np.pi / 4 * shell.strand_mm**2 / (shell.strand_mm + STRAND_GAP_MM)
         half = LEAST_BRIDGE_STRANDS / 2 * shell.strand_mm
-        over = shapely.buffer(shapely.difference(sparse[:-1], sparse[1:]), -half, quad_segs=1)
+        closed = shapely.difference(sparse[:-1], shapely.buffer(sparse[1:], APART_MM, quad_segs=1))
+        over = shapely.buffer(closed, -half, quad_segs=1)
         more[1:] = shapely.area(shapely.buffer(over, half, quad_segs=1)) + shapely.area(undersides[1:])
         more *= thick / shell.layer_mm - 1.0
     return more
@@ -211,7 +213,7 @@ def _reaching(shapes: Shapes, way: int, count: int, joined: Callable[[Shapes, Sh
 
 def _next(shapes: Shapes, by: int) -> Shapes:
     """The shapes so many places on; nothing beyond the end."""
-    found = _nothing(len(shapes))
+    found = nothing(len(shapes))
     if 0 < by < len(shapes):
         found[:-by] = shapes[by:]
     elif 0 < -by < len(shapes):
@@ -219,5 +221,6 @@ def _next(shapes: Shapes, by: int) -> Shapes:
     return found
 
 
-def _nothing(count: int) -> Shapes:
+def nothing(count: int) -> Shapes:
+    """So many empty shapes."""
     return np.full(count, shapely.MultiPolygon(), dtype=object)
