@@ -175,7 +175,8 @@ def _sparse(core: Shapes, faces: tuple[Shapes, Shapes], shell: Shell) -> Shapes:
             found = shapely.difference(found, _reaching(bare, way, layers, shapely.union))
     half = shell.line_mm / 2
     if half:
-        found = shapely.buffer(shapely.buffer(found, -half, quad_segs=FEW), half, quad_segs=FEW)
+        solid = shapely.buffer(shapely.difference(core, found), -half, quad_segs=1)
+        found = shapely.difference(core, shapely.buffer(solid, half, quad_segs=FEW))
     parts, layer = shapely.get_parts(found, return_index=True)
     large = (shapely.area(parts) >= shell.island_mm2) & (shapely.get_dimensions(parts) == 2)
     return shapely.multipolygons(parts[large], indices=layer[large], out=nothing(len(core)))
