@@ -1,5 +1,4 @@
-"""Level slices of a hub from its figures alone: no solid is built, so that `check` weighs it as `make` does.
-"""
+"""Level slices of a hub from its figures alone: no solid is built, so that `check` weighs it as `make` does."""
 
 from __future__ import annotations
 
@@ -86,12 +85,10 @@ def _arm(spec: HubSpec, above: float) -> tuple[list[shapely.Geometry], list[shap
     return solid, list(_cut(takes, above, spec.coning)) if solid else []
 
 
-def _cut(
-    prisms: list[tuple[shapely.Polygon, float, float]], above: float, coning: float
-) -> Iterator[shapely.Geometry]:
+def _cut(prisms: list[tuple[shapely.Polygon, float, float]], above: float, coning: float) -> Iterator[shapely.Geometry]:
     """Level sections of what lies along the arm from one s to another, by its outline seen along it.
 
-    A point of a section at y has s = (above - y cos) / sin of the coning, so it is the outline between two y, stretched.
+    A point of a section at y has s = (above - y cos) / sin of the coning: it is the outline between two y, stretched.
     """
     b = np.radians(coning if abs(coning) > LEVEL_DEG else LEVEL_DEG)
     sin, cos = float(np.sin(b)), float(np.cos(b))

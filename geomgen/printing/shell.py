@@ -158,12 +158,13 @@ def _stacked(sums: FloatArray, first: IntArray, count: IntArray, layer: float) -
 
 def _faces(core: Shapes, slices: Shapes, way: int, shell: Shell) -> Shapes:
     """What lies within the walls and isn't covered by the layer above (way 1) or borne by the one below (-1)."""
-    bare = shapely.difference(core, _next(slices, way))
+    bare: Shapes = shapely.difference(core, _next(slices, way))
     grain = FACE_LINES / 2 * shell.line_mm
     if not shell.anchor_mm and not grain:
         return bare
     opened = shapely.buffer(bare, -grain, quad_segs=1)
-    return shapely.intersection(core, shapely.buffer(opened, grain + shell.anchor_mm, quad_segs=FEW))
+    carried: Shapes = shapely.intersection(core, shapely.buffer(opened, grain + shell.anchor_mm, quad_segs=FEW))
+    return carried
 
 
 def _sparse(core: Shapes, faces: tuple[Shapes, Shapes], shell: Shell) -> Shapes:
@@ -179,7 +180,8 @@ def _sparse(core: Shapes, faces: tuple[Shapes, Shapes], shell: Shell) -> Shapes:
         found = shapely.difference(core, shapely.buffer(solid, half, quad_segs=FEW))
     parts, layer = shapely.get_parts(found, return_index=True)
     large = (shapely.area(parts) >= shell.island_mm2) & (shapely.get_dimensions(parts) == 2)
-    return shapely.multipolygons(parts[large], indices=layer[large], out=nothing(len(core)))
+    islands: Shapes = shapely.multipolygons(parts[large], indices=layer[large], out=nothing(len(core)))
+    return islands
 
 
 def _overlap_mm2(core: Shapes, sparse: Shapes, shell: Shell) -> FloatArray:
@@ -214,6 +216,8 @@ def _reaching(shapes: Shapes, way: int, count: int, joined: Callable[[Shapes, Sh
 
 def _next(shapes: Shapes, by: int) -> Shapes:
     """The shapes so many places on; nothing beyond the end."""
+    if by == 0:
+        return shapes
     found = nothing(len(shapes))
     if 0 < by < len(shapes):
         found[:-by] = shapes[by:]
