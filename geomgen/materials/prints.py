@@ -13,8 +13,8 @@ USUAL = Figure(
     "the usual share: a slicer's figures for this tool's demo hub, 2 to 4 walls, 20 to 40 % infill; typical is the "
     "middle",
 )
-# How far a print's mass is off what walls, layers and infill come to: root of the sum of squares of 3 % that slicers lay
-# otherwise (this tool's slices against a general slicer's own sums, up to 2.5 %; that slicer's patterns, and its ways of
+# How far a print is off what walls, layers and infill come to: root of the sum of squares of 3 % that slicers lay
+# otherwise (our slices against a general slicer's own sums, up to 2.5 %; that slicer's patterns, and its ways of
 # laying walls and of closing slopes, up to 2.5 % apart), 3.5 % of the filament's section (1.75 mm +- 0.03 mm, common
 # practice) and 2 % that an extruder is set off (common practice)
 LAID = (0.95, 1.05)

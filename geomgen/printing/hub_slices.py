@@ -29,11 +29,10 @@ def hub_slices(spec: HubSpec, layer_mm: float) -> Shapes:
     """(n,) one slice at the middle of each layer, from the underside up; what is alike is one object [mm].
 
     layer_mm : height of a layer [mm]
-    returns  : those of the hub in its own hand
+    returns  : those of the anticlockwise twin
     """
     top = float(hub_corners(spec)[:, 2].max())
     bay, floor, wall = _cup(spec)
-    hands = np.array([1.0, -1.0 if spec.clockwise else 1.0])
     places = [turn("z", 360.0 * k / spec.blades)[:2, :2] for k in range(spec.blades)]
     found = nothing(max(round(top / layer_mm), 1))
     for k in range(len(found)):
@@ -45,7 +44,7 @@ def hub_slices(spec: HubSpec, layer_mm: float) -> Shapes:
         if solid:
             empty = shapely.union_all([*empty, bay] if z > spec.floor else empty)
             found[k] = shapely.difference(shapely.union_all([cup, *solid]), empty)
-    return shapely.transform(found, lambda xy: xy * hands) if spec.clockwise else found
+    return found
 
 
 def _turned(shape: shapely.Geometry, place: FloatArray) -> shapely.Geometry:

@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
 from geomgen.arrays import FloatArray
+from geomgen.cache import Cache
 from geomgen.design.schema import Print
 from geomgen.model.element import inertia_of
 from geomgen.model.part import Flat, Solid
 from geomgen.plane.region import Region
 from geomgen.printing.hub_slices import hub_slices
 from geomgen.printing.plate import DEPTH_MM, grooves
-from geomgen.printing.shell import Shapes, nothing, plastic, shell_of, whole
+from geomgen.printing.shell import Shapes, Shell, nothing, plastic, shell_of, whole
 from geomgen.root.hub_mass import Bulk
+from geomgen.root.hub_spec import HubSpec
 
 FLAT_MM = 0.02  # greatest distance of a chord from a plate's edge
+CODE = (
+    "marking", "model/part.py", "plane", "printing/hub_slices.py", "printing/hub_solid.py", "printing/laid.py",
+    "printing/plate.py", "printing/shell.py", "root/hub_mass.py", "root/hub_size.py", "root/hub_spec.py",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,18 +44,33 @@ class Laid:
     bulk: Bulk | None = None
 
 
-def laid(shape: Solid | Flat, stock: str, how: Print, *, line_mm: float, layer_mm: float) -> Laid:
+def laid(shape: Solid | Flat, stock: str, how: Print, *, line_mm: float, layer_mm: float, cache: Cache) -> Laid:
     """What is laid down of a hub, or of a plate that lies on its underside with what is sunk into it up.
 
     stock    : the name of what it is printed from
     line_mm  : width of a line [mm]
     layer_mm : height of a layer [mm]
+    cache    : where what came of a shape is kept, by content
     """
     shell = shell_of(line_mm, layer_mm, how.walls, how.top, how.bottom, how.infill)
-    slices = hub_slices(shape.spec, layer_mm) if isinstance(shape, Solid) else plate_slices(shape, layer_mm)
+    if isinstance(shape, Flat):
+        return Laid(stock, _summed(shape, shell, cache)[0], how.words)
+    share, total = _summed(replace(shape.spec, clockwise=False), shell, cache)
+    hand = np.array([1.0, -1.0 if shape.spec.clockwise else 1.0, 1.0, 1.0])
+    return Laid(stock, share, how.words, _bulk(total * np.outer(hand, hand)))
+
+
+def _summed(shape: Flat | HubSpec, shell: Shell, cache: Cache) -> tuple[float, FloatArray]:
+    """Plastic over solid, and the (4, 4) sums of the plastic."""
+    key = cache.digest("laid", shape, shell, code=CODE)
+    if (kept := cache.fetch(key)) is not None:
+        return float(kept["share"]), kept["total"]
+    layer = shell.layer_mm
+    slices = hub_slices(shape, layer) if isinstance(shape, HubSpec) else plate_slices(shape, layer)
     total = plastic(slices, shell)
-    share = float(total[3, 3] / whole(slices, layer_mm)[3, 3])
-    return Laid(stock, share, how.words, _bulk(total) if isinstance(shape, Solid) else None)
+    share = float(total[3, 3] / whole(slices, layer)[3, 3])
+    cache.store(key, {"share": np.array(share), "total": total})
+    return share, total
 
 
 def plate_slices(flat: Flat, layer_mm: float) -> Shapes:

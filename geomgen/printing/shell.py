@@ -29,6 +29,7 @@ STRAND_GAP_MM = 0.05  # between strands that are laid over a gap: custom
 LEAST_BRIDGE_STRANDS = 6.0  # a narrower place over infill is laid as any other: custom
 FACE_LINES = 0.2  # a step from layer to layer narrower than this share of a line is no top or bottom face
 APART_MM = 0.02  # edges that nearly lie on one another are taken so far apart: it is quicker
+SIMPLE_MM = 0.02  # how far corners of the infill may lie off: what many corners cost
 FEW = 2  # chords in a quarter of a round corner
 
 
@@ -96,7 +97,7 @@ def plastic(slices: Shapes, shell: Shell) -> FloatArray:
     """
     first, count = _alike(slices, shell.bottom + 2, shell.top + 2)
     some = slices[first]
-    core = shapely.buffer(some, -(shell.recess_mm + shell.side_mm), quad_segs=FEW)
+    core = shapely.simplify(shapely.buffer(some, -(shell.recess_mm + shell.side_mm), quad_segs=FEW), SIMPLE_MM)
     faces = _faces(core, some, 1, shell), _faces(core, some, -1, shell)
     sparse = _sparse(core, faces, shell)
     lines = shapely.buffer(sparse, -shell.line_mm, quad_segs=FEW) if shell.line_mm else sparse
@@ -171,13 +172,13 @@ def _sparse(core: Shapes, faces: tuple[Shapes, Shapes], shell: Shell) -> Shapes:
     """What is filled by infill: within the walls of all layers that close it, away from all faces these carry."""
     within = {layers: _reaching(core, 1, layers + 1, shapely.intersection) for layers in {shell.top, shell.bottom}}
     found = shapely.intersection(within[shell.top], _next(within[shell.bottom], -shell.bottom))
+    solid = shapely.difference(core, found)
     for bare, way, layers in ((faces[0], 1, shell.top), (faces[1], -1, shell.bottom)):
         if layers:
-            found = shapely.difference(found, _reaching(bare, way, layers, shapely.union))
-    half = shell.line_mm / 2
-    if half:
-        solid = shapely.buffer(shapely.difference(core, found), -half, quad_segs=1)
-        found = shapely.difference(core, shapely.buffer(solid, half, quad_segs=FEW))
+            solid = shapely.union(solid, _reaching(bare, way, layers, shapely.union))
+    if half := shell.line_mm / 2:  # what is too narrow for a line isn't laid
+        solid = shapely.buffer(shapely.buffer(solid, -half, quad_segs=1), half, quad_segs=FEW)
+    found = shapely.difference(core, solid)
     parts, layer = shapely.get_parts(found, return_index=True)
     large = (shapely.area(parts) >= shell.island_mm2) & (shapely.get_dimensions(parts) == 2)
     islands: Shapes = shapely.multipolygons(parts[large], indices=layer[large], out=nothing(len(core)))

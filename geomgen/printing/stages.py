@@ -69,7 +69,7 @@ def laid_down(design: Design, *made: Made, exact: bool, cache: Cache) -> dict[Ke
     line, layer = design.printer.line, design.printer.layer
     for part in printed:
         if isinstance(part.shape, Solid | Flat) and (how := _how(design, part)) is not None:
-            found[part.key] = laid(part.shape, part.stock, how, line_mm=line, layer_mm=layer)
+            found[part.key] = laid(part.shape, part.stock, how, line_mm=line, layer_mm=layer, cache=cache)
     return found
 
 
