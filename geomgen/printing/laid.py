@@ -15,9 +15,9 @@ from geomgen.model.element import inertia_of
 from geomgen.model.part import Flat, Solid
 from geomgen.plane.region import Region
 from geomgen.printing.hub_slices import hub_slices
-from geomgen.printing.plate import DEPTH_MM, grooves
-from geomgen.printing.shell import Shapes, Shell, nothing, plastic, shell_of, whole
-from geomgen.root.hub_mass import Bulk
+from geomgen.printing.plate import DEPTH_MM, grooves, plate_properties
+from geomgen.printing.shell import Shapes, Shell, nothing, plastic, shell_of
+from geomgen.root.hub_mass import Bulk, hub_mass
 from geomgen.root.hub_spec import HubSpec
 
 FLAT_MM = 0.02  # greatest distance of a chord from a plate's edge
@@ -32,7 +32,7 @@ class Laid:
     """What is laid down of a printed part.
 
     stock : what it is printed from
-    share : plastic over what the slices hold [-]
+    share : plastic over solid [-]
     words : how it is printed
     bulk  : the plastic's volume, centroid and inertia in the part's own frame; None of a plate, whose mass is taken to
             lie as its solid does
@@ -66,9 +66,11 @@ def _summed(shape: Flat | HubSpec, shell: Shell, cache: Cache) -> tuple[float, F
     if (kept := cache.fetch(key)) is not None:
         return float(kept["share"]), kept["total"]
     layer = shell.layer_mm
-    slices = hub_slices(shape, layer) if isinstance(shape, HubSpec) else plate_slices(shape, layer)
-    total = plastic(slices, shell)
-    share = float(total[3, 3] / whole(slices, layer)[3, 3])
+    if isinstance(shape, HubSpec):
+        total, solid_mm3 = plastic(hub_slices(shape, layer), shell), hub_mass(shape).volume_mm3
+    else:
+        total, solid_mm3 = plastic(plate_slices(shape, layer), shell), plate_properties(shape).volume_mm3
+    share = float(total[3, 3]) / solid_mm3  # a print is a whole number of layers high, and its solid needn't be
     cache.store(key, {"share": np.array(share), "total": total})
     return share, total
 

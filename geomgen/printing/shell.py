@@ -181,7 +181,9 @@ def _sparse(core: Shapes, faces: tuple[Shapes, Shapes], shell: Shell) -> Shapes:
     found = shapely.difference(core, solid)
     parts, layer = shapely.get_parts(found, return_index=True)
     large = (shapely.area(parts) >= shell.island_mm2) & (shapely.get_dimensions(parts) == 2)
-    islands: Shapes = shapely.multipolygons(parts[large], indices=layer[large], out=nothing(len(core)))
+    islands = nothing(len(core))
+    if large.any():
+        shapely.multipolygons(parts[large], indices=layer[large], out=islands)
     return islands
 
 

@@ -33,7 +33,7 @@ from geomgen.materials.prints import usual_share
 class WeighedPrint(Table):
     """A print that has been on the scales. mass [g]."""
 
-    part: Literal["hub", "turning_cap", "fixed_cap"] = Field(description="which part it is")
+    part: Literal["hub", "turning_cap", "fixed_cap"] = Field(description="which part it is", examples=["hub"])
     mass: SomeMass = Field(description="what it weighs, without supports", examples=["104 g"])
 
 
