@@ -60,7 +60,7 @@ def test_a_clockwise_hub_is_the_mirror_image(tmp_path) -> None:
 
 
 def test_a_hubs_floor_pulls_the_middle_down(cache: Cache) -> None:
-    """It is closed above and below, where the arms are mostly infill: 0.33 mm, by a run."""
+    """At layers of 0.5 mm 8 of its 10 are solid, which is more than of the rest; 0.33 mm by a run."""
     made, exact = laid(Solid(FULL), "petg", HOW, line_mm=0.45, layer_mm=0.5, cache=cache), properties(FULL, cache)
     assert made.bulk is not None
     assert made.bulk.volume_mm3 == pytest.approx(made.share * exact.volume_mm3, rel=5e-3)
