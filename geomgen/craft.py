@@ -125,14 +125,19 @@ class Craft(Staged):
     # What it weighs, and what that asks for
     solids = stage(printing.solids, hub, given=("exact", "cache"))
     sunk = stage(printing.sunk, caps, wedges, given=("exact", "cache"))
-    measured = stage(weighing.measures, flying, solids, sunk)
-    computed = stage(weighing.weighed, measured)
+    plastic = stage(printing.laid_down, hub, caps, wedges, given=("exact", "cache"))
+    bench_plastic = stage(printing.laid_down, coupons, spare_wedges, given=("exact", "cache"))
+    measured = stage(weighing.measures, flying, solids, sunk, plastic)
+    print_factors = stage(weighing.factors, measured, plastic)
+    print_shares = stage(weighing.shares, plastic, print_factors)
+    bench_print_shares = stage(weighing.shares, bench_plastic, print_factors)
+    computed = stage(weighing.weighed, measured, print_shares)
     sharing = stage(stock.shared, flying)
     readings = stage(weighing.readings, flying, sharing, given=("as_written",))
     weighed_in = stage(weighing.weighed_in, computed, sharing, readings)
     weighed = stage(weighing.rebuilt, computed, weighed_in)
     mass = stage(weighing.stated, weighed, sharing, weighed_in)
-    elements = stage(weighing.as_elements, measured, weighed, solids)
+    elements = stage(weighing.as_elements, measured, weighed, solids, plastic)
     air = stage(hovering.air_of)
     lifts = stage(hovering.lifts, blade, mass, air)
     lift_per_pitch = stage(hovering.lift_per_pitch, lifts)
@@ -156,7 +161,7 @@ class Craft(Staged):
 
     fit_coupons = stage(cutting.coupons, on_sheets)
     cut_list = stage(cost.listed, sheets, finished)
-    bill = stage(cost.billed, on_sheets, laid, solids)
+    bill = stage(cost.billed, on_sheets, laid, solids, print_shares, bench_print_shares)
 
     prints = stage(printing.prints, finished, given=("cache",))
     meshes = stage(printing.meshes, finished, given=("tol", "cache"))
@@ -218,8 +223,9 @@ class Craft(Staged):
 # What is judged by no fault of its own
 LATE = (
     Craft.as_cut, Craft.laid, Craft.sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk,
+    Craft.plastic, Craft.bench_plastic, Craft.print_factors, Craft.print_shares, Craft.bench_print_shares,
     Craft.measured, Craft.computed, Craft.weighed_in, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts,
     Craft.lift_per_pitch, Craft.rotor, Craft.hover, Craft.carries, Craft.inertia, Craft.balance, Craft.scatter,
-    Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings,
-    Craft.verdict, Craft.cut_list, Craft.bill, Craft.fit_coupons,
+    Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict, Craft.cut_list, Craft.bill,
+    Craft.fit_coupons,
 )  # fmt: skip

@@ -70,6 +70,7 @@ def _uncertain(line: Line, blades: Sequence[FloatArray], hub: FloatArray, sharin
     on_blade = line.assembly == Assembly.BLADE
     matrices = blades if on_blade else [hub]
     places = np.array([applied(matrix, np.array(line.place_mm))[:2] for matrix in matrices])
-    half = (line.set_g[2] - line.set_g[0]) / 2.0
+    low, _, high = line.blades[0] if line.blades else line.set_g
+    half = (high - low) / 2.0
     sheets = sharing.get(line.key, ()) if on_blade else ()
     return Uncertain(line.key, line.lot, on_blade, line.count, half, line.split.shares, places, tuple(sheets))

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from geomgen.cost import bill, cut_list
 from geomgen.design.schema import Design
+from geomgen.materials.figure import Figure
 from geomgen.model.joint import Key
 from geomgen.model.part import Part
 from geomgen.printing.solid_properties import SolidProperties
@@ -23,8 +24,14 @@ def listed(design: Design, layout: Layout, parts: Sequence[Part]) -> tuple[cut_l
 
 @reads("stock", "rotor.blades", "fitting")
 def billed(
-    design: Design, parts: Sequence[Part], layout: Layout, solids: Mapping[Key, SolidProperties | Bulk]
+    design: Design,
+    parts: Sequence[Part],
+    layout: Layout,
+    solids: Mapping[Key, SolidProperties | Bulk],
+    shares: Mapping[Key, Figure],
+    bench_shares: Mapping[Key, Figure],
 ) -> tuple[bill.Due, ...]:
     """What is needed of each stock and bought thing, and what that costs."""
     volumes = {key: solid.volume_mm3 for key, solid in solids.items()}
-    return bill.bill(needs(parts, design, layout, volumes), parts, design)
+    typical = {key: share.typical for key, share in (*shares.items(), *bench_shares.items())}
+    return bill.bill(needs(parts, design, layout, volumes, typical), parts, design)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.errors import DesignError, Fault
@@ -64,18 +65,23 @@ class Line:
         return f"stock.{self.stock}" if self.stock else self.path
 
 
-def lines(measured: Sequence[Measured], design: Design) -> tuple[Line, ...]:
+def lines(
+    measured: Sequence[Measured], design: Design, shares: Mapping[Key, Figure] = MappingProxyType({})
+) -> tuple[Line, ...]:
     """One line for each part.
 
     measured : what there is of each to weigh
     design   : where stocks, wires and glue are read
+    shares   : printed mass over solid mass of what is weighed by its slices [-]
     raises   : DesignError where a stock can't be weighed as the part asks
     """
     known: dict[tuple[str, str, bool], StockFigure] = {}
-    return tuple(_line(each, design, known) for each in measured)
+    return tuple(_line(each, design, known, shares.get(each.part.key)) for each in measured)
 
 
-def _line(measured: Measured, design: Design, known: dict[tuple[str, str, bool], StockFigure]) -> Line:
+def _line(
+    measured: Measured, design: Design, known: dict[tuple[str, str, bool], StockFigure], laid: Figure | None
+) -> Line:
     part = measured.part
     sold = part.stock, "" if part.stock else part.path, isinstance(part.shape, Shaped)
     if isinstance(part.shape, Bought):
@@ -86,7 +92,7 @@ def _line(measured: Measured, design: Design, known: dict[tuple[str, str, bool],
         figure = known[sold] = _figure(part, design)
     doubted, split = stated(figure.figure, split_of(part, design), design, part.stock)
     figure = replace(figure, figure=doubted)
-    amount, share = _amount(measured, figure, design), _share(part, design)
+    amount, share = _amount(measured, figure, design), laid or _share(part, design)
     there = (share.low, share.typical, share.high) if share is not None else (1.0, 1.0, 1.0)
     low, typical, high = (grams * amount * part_of for grams, part_of in zip(figure.grams, there, strict=True))
     return Line(

@@ -53,16 +53,20 @@ class Measured:
 
 
 def measured(
-    parts: Sequence[Part], solids: Solids, sunk_mm3: Mapping[Key, float] = MappingProxyType({})
+    parts: Sequence[Part],
+    solids: Solids,
+    sunk_mm3: Mapping[Key, float] = MappingProxyType({}),
+    plastic: Solids = MappingProxyType({}),
 ) -> tuple[Measured, ...]:
     """Every part that flies and can be measured, in order.
 
     solids   : properties of the exact solid of each printed part that is no plate
     sunk_mm3 : what is sunk into the faces of plates [mm3]; it is small, and so isn't said to move their middle
+    plastic  : of a solid that isn't printed whole, what is laid down of it: its centre is that of the part
     """
     flying = [part for part in parts if part.assembly != Assembly.BENCH]
     return tuple(
-        _measured(part, solids.get(part.key), sunk_mm3.get(part.key, 0.0))
+        _measured(part, solids.get(part.key), sunk_mm3.get(part.key, 0.0), plastic.get(part.key))
         for part in flying
         if not lacks_solid(part, solids)
     )
@@ -73,9 +77,9 @@ def lacks_solid(part: Part, solids: Solids) -> bool:
     return isinstance(part.shape, Solid) and part.key not in solids
 
 
-def _measured(part: Part, solid: SolidProperties | None, sunk_mm3: float) -> Measured:
-    if solid is not None and part.places:
-        points = np.array([applied(matrix, solid.centroid) for matrix in part.places])
+def _measured(part: Part, solid: SolidProperties | None, sunk_mm3: float, plastic: SolidProperties | None) -> Measured:
+    if (lies := plastic or solid) is not None and part.places:
+        points = np.array([applied(matrix, lies.centroid) for matrix in part.places])
         shares = np.full(len(points), 1.0 / len(points))
     else:
         shares, points = part.spread[:, 0], part.spread[:, 1:]

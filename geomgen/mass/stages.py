@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from geomgen.design.schema import Design
-from geomgen.mass import elements, lines, measured, statement
+from geomgen.mass import elements, lines, measured, print_shares, statement
 from geomgen.mass.lines import Line
-from geomgen.mass.measured import Measured, Solids
+from geomgen.mass.measured import Measured, SolidProperties, Solids
+from geomgen.mass.print_shares import LaidDown
 from geomgen.mass.statement import MassStatement
 from geomgen.mass.weigh_in import table
 from geomgen.mass.weigh_in.as_built import AsBuilt, as_built
@@ -15,6 +16,7 @@ from geomgen.mass.weigh_in.as_built import rebuilt as as_built_lines
 from geomgen.mass.weigh_in.file import AsWritten
 from geomgen.mass.weigh_in.reading import Reading
 from geomgen.mass.weigh_in.sense import sensible, shop
+from geomgen.materials.figure import Figure
 from geomgen.model.element import Element
 from geomgen.model.joint import Key
 from geomgen.model.made import Made
@@ -23,15 +25,29 @@ from geomgen.stages import reads
 from geomgen.stock.sharing import Sharing
 
 
-def measures(flying: Made, solids: Solids, sunk: Mapping[Key, float]) -> tuple[Measured, ...]:
+def measures(
+    flying: Made, solids: Solids, sunk: Mapping[Key, float], laid: Mapping[Key, LaidDown]
+) -> tuple[Measured, ...]:
     """What there is of each part to be weighed, whatever it is made of."""
-    return measured.measured(flying.parts, solids, sunk)
+    return measured.measured(flying.parts, solids, sunk, _bulks(laid))
+
+
+@reads("stock")
+def factors(design: Design, measures: tuple[Measured, ...], laid: Mapping[Key, LaidDown]) -> dict[str, float]:
+    """By what prints are heavier than their slices say, for each stock of which one was weighed."""
+    return print_shares.factors(measures, laid, design)
+
+
+@reads("stock")
+def shares(design: Design, laid: Mapping[Key, LaidDown], factors: Mapping[str, float]) -> dict[Key, Figure]:
+    """How much of each print is there."""
+    return print_shares.print_shares(laid, factors, design)
 
 
 @reads("stock", "wire", "glue")
-def weighed(design: Design, measures: tuple[Measured, ...]) -> tuple[Line, ...]:
+def weighed(design: Design, measures: tuple[Measured, ...], shares: Mapping[Key, Figure]) -> tuple[Line, ...]:
     """What each part weighs of its stock."""
-    return lines.lines(measures, design)
+    return lines.lines(measures, design, shares)
 
 
 @reads("stock.*.kind", "stock.*.size", "stock.*.length", "rotor.blades")
@@ -62,6 +78,12 @@ def stated(design: Design, lines: tuple[Line, ...], sharing: Sharing, built: AsB
     return statement.summed(lines, design, sharing=sharing, built=built)
 
 
-def as_elements(measures: tuple[Measured, ...], lines: tuple[Line, ...], solids: Solids) -> tuple[Element, ...]:
-    """Mass elements of one blade and the hub."""
-    return elements.elements(measures, lines, solids)
+def as_elements(
+    measures: tuple[Measured, ...], lines: tuple[Line, ...], solids: Solids, laid: Mapping[Key, LaidDown]
+) -> tuple[Element, ...]:
+    """Mass elements of one blade and the hub; a print's mass lies where its plastic does."""
+    return elements.elements(measures, lines, {**solids, **_bulks(laid)})
+
+
+def _bulks(laid: Mapping[Key, LaidDown]) -> dict[Key, SolidProperties]:
+    return {key: each.bulk for key, each in laid.items() if each.bulk is not None}

@@ -48,7 +48,11 @@ def of_stock(design: Design, name: str) -> StockFigure:
     if isinstance(stock, LengthStock):
         return _length(stock, path)
     if isinstance(stock, VolumeStock):
-        return StockFigure(_density(stock, path), "mm3")
+        density = _density(stock, path)
+        if stock.print is not None and stock.print.weighed is not None:
+            typical, source = density.typical, f"{density.source}; your weighed print leaves it no band"
+            density = Figure(typical, typical, typical, density.unit, source)
+        return StockFigure(density, "mm3")
     return of_bought(Bought.about(stock.mass, stock.plus_minus).mass_g)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from geomgen.cache import Cache
-from geomgen.design.schema import Design
+from geomgen.design.schema import Design, Print
 from geomgen.marking.finish import engraved_mm
 from geomgen.marking.finish import finished as lettered
 from geomgen.materials.screws import SCREWS
@@ -13,6 +13,7 @@ from geomgen.model.joint import Key
 from geomgen.model.made import Made
 from geomgen.model.part import Flat, Part, Solid
 from geomgen.model.role import Role
+from geomgen.printing.laid import Laid, laid
 from geomgen.printing.mesh import Mesh
 from geomgen.printing.plate import grooves_mm3, length_mm3
 from geomgen.printing.solid import mesh_of, properties
@@ -52,6 +53,29 @@ def sunk(design: Design, caps: Made, wedges: Made, *, exact: bool, cache: Cache)
         if isinstance(part.shape, Flat):
             found[part.key] += grooves_mm3(part.shape) if exact else length_mm3(engraved_mm(part.shape, design.units))
     return found
+
+
+@reads("rotor.turn", "units", "stock.*.kind", "stock.*.print", "printer.line", "printer.layer")
+def laid_down(design: Design, *made: Made, exact: bool, cache: Cache) -> dict[Key, Laid]:
+    """What is laid down of each part whose stock says how it is printed.
+
+    exact : room is found for letters, under which a plate is closed anew; else a thin plate is some 3 % too light
+    """
+    found: dict[Key, Laid] = {}
+    printed = tuple(part for parts in made for part in parts if _how(design, part) is not None)
+    if exact and printed:
+        hand = design.rotor.turn == "clockwise"
+        printed = lettered(printed, clockwise=hand, units=design.units, cache=cache)
+    line, layer = design.printer.line, design.printer.layer
+    for part in printed:
+        if isinstance(part.shape, Solid | Flat) and (how := _how(design, part)) is not None:
+            found[part.key] = laid(part.shape, part.stock, how, line_mm=line, layer_mm=layer, cache=cache)
+    return found
+
+
+def _how(design: Design, part: Part) -> Print | None:
+    stock = design.stock.get(part.stock)
+    return stock.print if stock is not None and stock.kind == "volume" else None
 
 
 def prints(finished: tuple[Part, ...], *, cache: Cache) -> dict[Key, SolidProperties]:

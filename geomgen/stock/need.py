@@ -50,7 +50,11 @@ class Need:
 
 
 def needs(
-    parts: Sequence[Part], design: Design, layout: Layout, volumes_mm3: Mapping[Key, float] | None = None
+    parts: Sequence[Part],
+    design: Design,
+    layout: Layout,
+    volumes_mm3: Mapping[Key, float] | None = None,
+    shares: Mapping[Key, float] | None = None,
 ) -> tuple[Need, ...]:
     """What all blades, the hub and the aids to build by take of each stock that parts name, in the parts' order.
 
@@ -58,6 +62,7 @@ def needs(
     design      : stocks, number of blades
     layout      : what lies on which sheet
     volumes_mm3 : exact volume of each printed solid [mm3]; one that is missing counts nothing
+    shares      : printed mass over solid mass of what is weighed by its slices [-]
     returns     : the craft's needs, then the bench's; parts of no stock (wires, glue, bought things) are passed over
     """
     found = []
@@ -65,7 +70,7 @@ def needs(
         mine = [part for part in parts if part.stock and (part.assembly == "bench") == bench]
         for name in dict.fromkeys(part.stock for part in mine):
             cut = [(part, cut_copies(part, design)) for part in mine if part.stock == name]
-            found.append(_need(name, cut, design, layout.of(name, bench=bench), volumes_mm3 or {}, bench))
+            found.append(_need(name, cut, design, layout.of(name, bench=bench), volumes_mm3 or {}, shares or {}, bench))
     return tuple(found)
 
 
@@ -75,6 +80,7 @@ def _need(
     design: Design,
     laid: Sequence[Sheet],
     volumes: Mapping[Key, float],
+    shares: Mapping[Key, float],
     bench: bool,
 ) -> Need:
     stock, pieces = design.stock[name], sum(count for _, count in cut)
@@ -93,7 +99,7 @@ def _need(
             lengths, too_large = _lengths(stock, stock.length, cut)
             used = amount / (lengths * stock.length) if lengths else None
     elif isinstance(stock, VolumeStock):
-        amount, unit = sum(count * _volume_mm3(part, stock, volumes) for part, count in cut), "mm3"
+        amount, unit = sum(count * _volume_mm3(part, stock, volumes, shares) for part, count in cut), "mm3"
     else:
         amount, unit = float(pieces), "piece"
     of = (stock.of or name) if isinstance(stock, PieceStock) else stock.of
@@ -133,12 +139,13 @@ def _length_mm(part: Part) -> float:
     return part.shape.length_mm if isinstance(part.shape, Length | Shaped) else 0.0
 
 
-def _volume_mm3(part: Part, stock: VolumeStock, volumes: Mapping[Key, float]) -> float:
+def _volume_mm3(part: Part, stock: VolumeStock, volumes: Mapping[Key, float], shares: Mapping[Key, float]) -> float:
+    share = shares.get(part.key, stock.share.typical)
     match part.shape:
         case Flat(volume_mm3=volume):
-            return volume * stock.share.typical
+            return volume * share
         case Shaped(volume_mm3=volume):
             return volume
         case Solid():
-            return volumes.get(part.key, 0.0) * stock.share.typical
+            return volumes.get(part.key, 0.0) * share
     return 0.0

@@ -98,6 +98,7 @@ def figures(craft: Craft) -> Figures:
     tip = [typical.tip_speed_m_s * each / typical.rpm for each in rpm]
     made = [part for part in parts if part.assembly != Assembly.BENCH and part.role != Role.GLUE]
     volumes = {key: solid.volume_mm3 for key, solid in craft.solids.items()}
+    shares = {key: share.typical for key, share in (*craft.print_shares.items(), *craft.bench_print_shares.items())}
     return Figures(
         blade_g=blade.mass_g,
         craft_g=craft.mass.craft.mass_g,
@@ -115,7 +116,7 @@ def figures(craft: Craft) -> Figures:
         lift_coefficient=typical.lift_coefficient,
         air_density_kg_m3=typical.air_density_kg_m3,
         kinds=by_kind(craft.mass.lines),
-        needs=needs(parts, design, craft.laid, volumes),
+        needs=needs(parts, design, craft.laid, volumes, shares),
         cut_mm=cut_mm(parts, design),
         parts=len(made),
         pieces=sum(times(part, design) for part in made),

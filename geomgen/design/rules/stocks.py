@@ -9,7 +9,7 @@ from geomgen.design.keypath import KeyPath
 from geomgen.design.near import near
 from geomgen.design.rules.tools import Faults, fault, guarded, known, quoted
 from geomgen.design.schema.design import Design
-from geomgen.design.schema.hub import Cap, Pin, Pinned
+from geomgen.design.schema.hub import Cap, Pin, Pinned, PrintedHub
 from geomgen.design.schema.spar import AnySpar
 from geomgen.design.schema.stock import LengthStock, SheetStock, Stock, VolumeStock
 from geomgen.design.schema.table import Table
@@ -34,7 +34,9 @@ def stocks(design: Design) -> Faults:
     """Each stock has one shape and one word on its mass."""
     for name, stock in design.stock.items():
         path: KeyPath = ("stock", name)
-        yield from guarded(_shape(design, path, stock), _weight(path, stock), _thin(design, path, stock))
+        yield from guarded(
+            _shape(design, path, stock), _weight(path, stock), _thin(design, path, stock), _print(design, path, stock)
+        )
 
 
 def _shape(design: Design, path: KeyPath, stock: Stock) -> Faults:
@@ -64,6 +66,34 @@ def _weight(path: KeyPath, stock: Stock) -> Faults:
     own = "areal" if isinstance(stock, SheetStock) else "linear"
     if isinstance(stock, SheetStock | LengthStock) and getattr(stock, own) is not None and stock.density is not None:
         yield fault((*path, own), "stands beside density: which is it?", remedy=f"leave out {own} or density")
+
+
+def _print(design: Design, path: KeyPath, stock: Stock) -> Faults:
+    """What is said of a print is said once, of what is printed."""
+    if not isinstance(stock, VolumeStock) or stock.print is None:
+        return
+    if stock.solid is not None:
+        yield fault((*path, "print"), "stands beside solid: which is it?", remedy="leave out print or solid")
+    kinds = {catalogue.find(name).kind for name in catalogue.meant(stock.of)}
+    if kinds == {"foam"}:
+        yield fault((*path, "print"), f"{stock.of} is cut from a block, not printed", remedy="leave out print")
+    if design.printer.layer >= design.printer.line:
+        wrong = f"{mm(design.printer.layer)} is no less than a line is wide"
+        allowed = f"less than printer.line, {at_most(design.printer.line)}"
+        yield fault(("printer", "layer"), wrong, allowed)
+    if stock.print.weighed is not None:
+        yield from _weighed(design, path, stock.print.weighed.part)
+
+
+def _weighed(design: Design, path: KeyPath, part: str) -> Faults:
+    """What was weighed is printed from this stock."""
+    tables: dict[str, PrintedHub | Cap] = {
+        "hub": design.hub, "turning_cap": design.pitch.turning_cap, "fixed_cap": design.pitch.fixed_cap,
+    }  # fmt: skip
+    mine = [name for name, table in tables.items() if table.stock == path[1]]
+    if part not in mine:
+        allowed = f"one of {', '.join(map(quoted, mine))}" if mine else ""
+        yield fault((*path, "print", "weighed", "part"), f"isn't printed from [stock.{path[1]}]", allowed)
 
 
 def materials(design: Design) -> Faults:

@@ -58,7 +58,7 @@ from geomgen.design.schema.rotor import Air, Duty, Rotor
 from geomgen.design.schema.section import SectionSpec
 from geomgen.design.schema.shop import Colours, Laser, Money, Paper, Printer, Tabs
 from geomgen.design.schema.spar import AnySpar, BoxSpar, CapSpar, Joint, Run, Spar, UprightSpar, Webs
-from geomgen.design.schema.stock import LengthStock, PieceStock, SheetStock, Stock, VolumeStock
+from geomgen.design.schema.stock import LengthStock, PieceStock, Print, SheetStock, Stock, VolumeStock, WeighedPrint
 from geomgen.design.schema.values import HALVES, Half, Spread
 
 __all__ = [
@@ -115,6 +115,7 @@ __all__ = [
     "Pinned",
     "Pitch",
     "Place",
+    "Print",
     "PrintedHub",
     "Printer",
     "Ribbed",
@@ -137,5 +138,6 @@ __all__ = [
     "VolumeStock",
     "Webs",
     "Wedge",
+    "WeighedPrint",
     "Wire",
 ]  # fmt: skip

@@ -49,6 +49,7 @@ class Printer(Table):
 
     bed: tuple[Size, Size] | None = Field(None, description="[width, depth] of its bed", examples=[[256, 256]])
     line: Thin = Field(0.45, description="width of one printed line")
+    layer: Thin = Field(0.2, description="height of a printed layer")
 
 
 class Paper(Table):

@@ -10,8 +10,10 @@ from geomgen.design.schema.kinds import TAG, told_by_kind
 from geomgen.design.schema.table import Table, leave_gap
 from geomgen.design.schema.values import (
     Areal,
+    Beads,
     Count,
     Density,
+    Layers,
     LinearSpread,
     Mass,
     Price,
@@ -19,6 +21,7 @@ from geomgen.design.schema.values import (
     Size,
     Small,
     Solidity,
+    SomeMass,
     Spares,
     Thin,
     Words,
@@ -27,12 +30,43 @@ from geomgen.materials.figure import DESIGN_FILE, Figure
 from geomgen.materials.prints import usual_share
 
 
+class WeighedPrint(Table):
+    """A print that has been on the scales. mass [g]."""
+
+    part: Literal["hub", "turning_cap", "fixed_cap"] = Field(description="which part it is", examples=["hub"])
+    mass: SomeMass = Field(description="what it weighs, without supports", examples=["104 g"])
+
+
+class Print(Table):
+    """How a stock is printed. infill [-]."""
+
+    walls: Beads = Field(description="lines side by side along an outline", examples=[3])
+    top: Layers = Field(description="solid layers under a face that looks up", examples=[4])
+    bottom: Layers = Field(description="solid layers over a face that looks down", examples=[4])
+    infill: Share = Field(description="share of what is within these that is filled", examples=["20 %"])
+    weighed: WeighedPrint | None = Field(
+        None, description="one print on the scales: all prints of the stock are as much heavier or lighter as it is"
+    )
+
+    @property
+    def words(self) -> str:
+        """As its maker would tell it."""
+        walls = f"{self.walls} wall{'s' if self.walls > 1 else ''}"
+        return f"{walls}, {self.top} top, {self.bottom} bottom, {100 * self.infill:g} % infill"
+
+
 class VolumeStock(Table):
     """Sold by volume or weight: filament, resin, block. density [kg/m3], solid [-]."""
 
     kind: Literal["volume"]
     of: Words = Field(description="material, a name in the catalogue", examples=["PETG, printed"])
     density: Density | None = Field(None, description="your own density; left out: the catalogue's")
+    print: Print | None = Field(
+        None,
+        description="walls, top, bottom and infill, as in your slicer: each print is weighed by its own slices; not "
+        "beside `solid`",
+        examples=[{"walls": 3, "top": 4, "bottom": 4, "infill": "20 %"}],
+    )
     solid: Solidity | None = Field(
         None,
         description="printed mass over solid mass, at your walls and infill; left out: the usual share of a print",
@@ -42,7 +76,7 @@ class VolumeStock(Table):
 
     @property
     def share(self) -> Figure:
-        """Printed mass over solid mass of what is printed from it, and where that is from [-]."""
+        """Printed mass over solid mass of what isn't weighed by its slices, and where that is from [-]."""
         return usual_share(self.of) if self.solid is None else Figure(*self.solid, "-", DESIGN_FILE)
 
 

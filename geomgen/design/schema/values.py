@@ -80,6 +80,7 @@ Angle = Annotated[float, Quantity(units.ANGLE, -360, 360)]
 SmallAngle = Annotated[float, Quantity(units.ANGLE, -45, 45)]
 SteadyAngle = Annotated[float, Quantity(units.ANGLE, 0, 45)]  # how far something may be out
 Mass = Annotated[float, Quantity(units.MASS, 0, 1e5)]
+SomeMass = Annotated[float, Quantity(units.MASS, 0, 1e5, above=True)]
 Linear = Annotated[float, Quantity(units.LINEAR, 0, 1e6)]
 Rpm = Annotated[float, Quantity(units.SPEED, 0, 100_000, above=True)]
 Temperature = Annotated[float, Quantity(units.TEMPERATURE, -60, 60)]
@@ -107,6 +108,8 @@ FewPins = Annotated[int, Field(strict=True, ge=1, le=12)]
 Screws = Annotated[int, Field(strict=True, ge=1, le=24)]
 Cells = Annotated[int, Field(strict=True, ge=1, le=24)]  # one after the other in a pack
 Gauge = Annotated[int, Field(strict=True, ge=0, le=40)]  # AWG
+Beads = Annotated[int, Field(strict=True, ge=1, le=100)]  # of a printed wall, side by side
+Layers = Annotated[int, Field(strict=True, ge=0, le=1000)]
 Spares = Annotated[int, Field(strict=True, ge=0, le=20)]
 Pockets = Annotated[int, Field(strict=True, ge=1, le=24)]
 Things = Annotated[int, Field(strict=True, ge=1, le=50)]  # wires of a kind, bought things

@@ -221,6 +221,7 @@ class Laser(Table):
 class Printer(Table):
     bed: tuple[Figure, Figure] | None = None
     line: Figure = 0.45
+    layer: Figure = 0.2
 
 
 class Paper(Table):
@@ -269,10 +270,24 @@ class Duty(Table):
     air: Air = Air()
 
 
+class WeighedPrint(Table):
+    part: Literal["hub", "turning_cap", "fixed_cap"]
+    mass: Figure
+
+
+class Print(Table):
+    walls: int
+    top: int
+    bottom: int
+    infill: Figure
+    weighed: WeighedPrint | None = None
+
+
 class VolumeStock(Table):
     kind: Literal["volume"]
     of: str
     density: Spread | None = None
+    print: Print | None = None
     solid: Spread | None = None
     price: Figure | None = None
 
