@@ -49,7 +49,7 @@ def test_rectangular_blade_by_hand() -> None:
     # ribs 120 .. 200 kg/m3, the spar's density is one figure
     assert blade.mass_g.low == pytest.approx(5 * rib_g * 0.8 + spar_g, rel=1e-7)
     assert blade.mass_g.high == pytest.approx(5 * rib_g * 200 / 150 + spar_g, rel=1e-7)
-    # of the variance of wood 0.6 is the grade, shared by all five; 0.3 the sheet, which nobody knows; 0.1 its own
+    # of the variance of wood 0.6 is the grade, shared by all; 0.3 the sheet, which nobody knows; 0.1 its own
     off = rib_g * (200 / 150 - 1) * (0.6 * 5**2 + 0.3 * 5 + 0.1 * 5) ** 0.5
     assert blade.mass_g.likely_high == pytest.approx(mass + off, rel=1e-7)
 
