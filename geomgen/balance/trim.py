@@ -70,6 +70,12 @@ class Trim:
     proved: bool
 
     @property
+    def in_one_line(self) -> bool:
+        """Whether all pockets lie in one line through the axis, so that weights take nothing away across it."""
+        x, y = np.array([pocket.place[:2] for pocket in self.pockets]).T
+        return bool(np.all(np.abs(x * y[0] - y * x[0]) <= 1e-9 * np.hypot(x, y) * np.hypot(x[0], y[0])))
+
+    @property
     def mass_g(self) -> float:
         """All weights together [g]."""
         return sum(each.mass_g for each in self.weights)

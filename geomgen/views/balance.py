@@ -83,7 +83,7 @@ def trim(found: Balance) -> Section:
     if found.trim is None:
         return "Trim weights", NO_POCKETS + aim
     of = found.trim
-    ready = _ready(of, found)
+    ready = _ready(of)
     if not of.weights:
         said = "None are needed as designed." if of.after.static.size <= of.enough_g_mm else "None help."
         return "Trim weights", f"{said}{aim} {ready}"
@@ -103,7 +103,7 @@ def _left(of: Unbalance) -> str:
     return said if of.static.azimuth_deg is None else f"{said} at {of.static.whole_deg} deg {FROM_BLADE_1}"
 
 
-def _ready(of: Trim, found: Balance) -> str:
+def _ready(of: Trim) -> str:
     """What pockets can take, and what none can."""
     kinds = {pocket.path: pocket for pocket in of.pockets}
     room = [
@@ -116,8 +116,8 @@ def _ready(of: Trim, found: Balance) -> str:
         words.append(
             f"Out of reach of every pocket, however heavy the weight: {reach} at {of.out_of_reach.whole_deg} deg."
         )
-    if found.blades == 2 and all(pocket.in_blade for pocket in of.pockets):
-        words.append("Two blades stand in one line: pockets in them take nothing away across it.")
+    if of.in_one_line:
+        words.append("All pockets stand in one line through the axis: weights in them take nothing away across it.")
     return " ".join(words)
 
 
