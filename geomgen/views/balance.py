@@ -19,6 +19,7 @@ from geomgen.balance.trim import Trim
 from geomgen.balance.unbalance import Unbalance, Vector
 from geomgen.craft import Craft
 from geomgen.figures import figure, g, mm, newton, percent, unit_of
+from geomgen.mass.sums import CraftMass
 from geomgen.model.joint import Key
 from geomgen.views.page import Item, Row, Section, Table, as_columns
 from geomgen.views.quantity import Force, Inertia, Length, Mass, Moment, Number, Torque
@@ -37,14 +38,17 @@ FROM_BLADE_1 = "from blade 1, anticlockwise seen from above"
 
 
 def balance_sections(craft: Craft) -> tuple[Section, ...]:
-    """All of it."""
-    found = craft.balance
-    expect = expected(craft.scatter, craft.names)
-    return (unbalance(found), trim(found), expect, along_chord(found), *inertia_tables(craft.inertia, found))
+    """All of it; of a craft that was weighed in, what is left to know instead of what to expect before."""
+    found, built = craft.balance, craft.mass.craft if craft.weighed_in is not None else None
+    expect = () if built is not None else (expected(craft.scatter, craft.names),)
+    return (unbalance(found, built), trim(found), *expect, along_chord(found), *inertia_tables(craft.inertia, found))
 
 
-def unbalance(found: Balance) -> Section:
-    """What is out of balance as designed, and what that does at the mast."""
+def unbalance(found: Balance, built: CraftMass | None = None) -> Section:
+    """What is out of balance as designed, and what that does at the mast.
+
+    built : sums of a craft that was weighed in; None where blades are taken as alike
+    """
     of, rpm = found.unbalance, found.rpm
     rows: list[Row] = [
         ("unbalance", unit_of("g mm"), Moment(of.static.size), _where(of.static)),
@@ -64,13 +68,24 @@ def unbalance(found: Balance) -> Section:
         ),
     ]
     by = "hover has it" if found.by_hover else "the design has it, as hover finds no rpm that carries it"
+    blades, title = "blades alike", "Unbalance as designed"
+    if built is not None:
+        blades, title = f"each blade as it was weighed in, {_left_to_know(built)}", "Unbalance as weighed in"
     words = (
-        f"Of all that turns, {g(of.mass_g, 1)} without payload, blades alike, at the pitch set, coned, at {rpm:.0f} "
+        f"Of all that turns, {g(of.mass_g, 1)} without payload, {blades}, at the pitch set, coned, at {rpm:.0f} "
         f"rpm, as {by}. Where it is heavy: {FROM_BLADE_1}. couple: of masses at different heights, about where the "
         "feather axes meet; floor and rim: both together as two weights there. One blade heavier than its like by "
         f"{figure('g', 1.0)}, spread as it is, would make {figure('g mm', found.by_one_g_mm, 0)} more. {YARDSTICK}"
     )
-    return "Unbalance as designed", Table(as_columns("", "", "", "at, deg"), tuple(rows), left=2), words
+    return title, Table(as_columns("", "", "", "at, deg"), tuple(rows), left=2), words
+
+
+def _left_to_know(built: CraftMass) -> str:
+    """What the readings leave open, of a band each along blade 1 and across it."""
+    along, across = (
+        (band.likely_high - band.likely_low) / 2.0 * built.mass_g.typical for band in (built.cg_x_mm, built.cg_y_mm)
+    )
+    return f"nine of ten within {figure('g mm', along, 0)} along blade 1 and {figure('g mm', across, 0)} across it"
 
 
 def _where(of: Vector) -> Number | str:
@@ -253,7 +268,7 @@ def balance_data(craft: Craft) -> dict[str, Any]:
             },
             "aim_g_mm": found.aim_g_mm,
             "trim": None if found.trim is None else _trim_data(found.trim, found.rpm),
-            "expected": _expected_data(craft.scatter, craft.names),
+            "expected": None if craft.weighed_in is not None else _expected_data(craft.scatter, craft.names),
         },
     }
 

@@ -120,8 +120,9 @@ def one_blade(statement: MassStatement) -> Section:
     )
     if statement.each_blade:
         words = (
-            "The mean of the blades as they were weighed in, from the lightest's low to the heaviest's high. Two "
-            f"differ by no more than {g(blade.apart_g, 2)}, and by {figure('g mm', blade.apart_g_mm, 0)} in static moment."
+            "The mean of the blades as they were weighed in, from the lightest's low to the heaviest's high. Two of "
+            f"them differ by no more than {g(blade.apart_g, 2)}, and by {figure('g mm', blade.apart_g_mm, 0)} in "
+            "static moment, nine of ten."
         )
     return "One blade", Table(_BAND_HEAD, rows, left=2), words
 
