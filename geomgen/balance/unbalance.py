@@ -20,7 +20,7 @@ GRADES_MM_S = (
     16.0,
     40.0,
 )  # usual grades: fans; parts of farm machines; engines of cars, ISO 21940-11, from memory
-NOTHING_G_MM = 1e-6  # a vector shorter than this points nowhere
+NOTHING_G_MM = 1e-3  # a vector shorter than this points nowhere: sums over solids leave some 1e-5
 
 
 @dataclass(frozen=True)
