@@ -12,7 +12,7 @@ from geomgen.mass.band import Triple
 from geomgen.mass.doubt import split_of, stated
 from geomgen.mass.measured import Measured
 from geomgen.mass.unit_mass import StockFigure, of_bought, of_glue, of_shaped, of_stock, of_wire, section_mm2
-from geomgen.materials.doubt import Split
+from geomgen.materials.doubt import ALL_GRADE, Split
 from geomgen.materials.figure import Figure
 from geomgen.model.joint import Key
 from geomgen.model.part import Bought, Flat, Part, Shaped, Solid
@@ -50,7 +50,7 @@ class Line:
     set_g: Triple
     place_mm: Triple
     out_forward_mm2: float
-    split: Split
+    split: Split = ALL_GRADE
     mark: tuple[str | int, ...] = ()
     blades: tuple[Triple, ...] = ()
 

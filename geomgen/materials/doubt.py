@@ -28,6 +28,9 @@ class Split:
         return self.grade, self.sheet, self.own
 
 
+ALL_GRADE = Split(1.0, 0.0, 0.0, "all of a stock alike")
+
+
 def read_splits(table: Mapping[str, Mapping[str, Any]]) -> dict[str, Split]:
     """By kind of material, "wood", or "glue", "wire", "bought"."""
     return {

@@ -12,6 +12,7 @@ from importlib.resources import files
 import numpy as np
 import pytest
 
+from geomgen.balance.before import Before, before
 from geomgen.balance.chordwise import chordwise, moments
 from geomgen.balance.inertia import Inertia, inertia
 from geomgen.balance.stages import Balance
@@ -96,6 +97,8 @@ class Weighed:
     verdict: Verdict
     inertia: Inertia
     balance: Balance
+    scatter: Before
+    names: dict[Key, str]
     weighed_in: None = None
 
 
@@ -118,7 +121,13 @@ def page(units: str = "mm", done: MassStatement | None = None) -> str:
     done, plan = done or statement(), (np.array([130.0, 800.0]), np.array([210.0, 150.0]))
     lifts = tuple(mean_lift(*plan, 2, grams, 0.55, 1.27) for grams in (700, 800, 900))
     said = verdict(design(units), plan=plan, mass=done, lifts=lifts, hover=None, path=held(done), used_most=None)
-    return page_text(weigh_page(Weighed(design(units), done, lifts, held(done), said, *balanced(done))))  # type: ignore[arg-type]
+    still, told = balanced(done)
+    expected, names = (
+        before(done.lines, design(), {}, told.unbalance, 780.0),
+        {line.key: line.name for line in done.lines},
+    )
+    craft = Weighed(design(units), done, lifts, held(done), said, still, told, expected, names)
+    return page_text(weigh_page(craft))  # type: ignore[arg-type]
 
 
 def row(text: str, start: str) -> list[str]:
@@ -210,6 +219,7 @@ def test_plain_data_has_stable_keys() -> None:
     data = json.loads(json.dumps(statement_data(statement())))
     assert list(data) == ["parts", "blade", "craft", "not_weighed"] and data["not_weighed"] == ["fixed cap"]
     assert set(data["blade"]) == {
+        "apart_g", "apart_g_mm", "weigh_first",
         "mass_g", "cg_radius_mm", "cg_chordwise_mm", "cg_chordwise_r_weighted_mm", "cg_vertical_mm",
         "static_moment_g_mm",
     }  # fmt: skip
