@@ -37,7 +37,7 @@ INCHES = {
 NUMBERS = {  # keys whose bare numbers are no lengths
     "schema", "blades", "rpm", "rpm_max", "lift_coefficient", "count", "bolts", "solid", "slope", "plus_minus", "set",
     "range", "step", "twist", "coning", "azimuth", "first", "upper", "lower", "cells", "awg", "coefficient",
-    "lift_left", "price", "spares", "least", "done",
+    "lift_left", "price", "spares", "least", "done", "walls", "top", "bottom", "infill",
 }  # fmt: skip
 CLASS = re.compile(r'\bclass(?: =|, as) "[0-9]+ mm"')  # of a fan: a name, in either system
 NAMES = {"class"}  # keys whose text is a name, though it reads as a length

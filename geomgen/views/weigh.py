@@ -196,6 +196,16 @@ def load_path(path: LoadPath) -> Section:
     return f"What holds one blade in, at {path.rpm_max:g} rpm", table, words
 
 
+def _shares(statement: MassStatement, line: Line) -> str:
+    """How much of a stock's prints is there; where it differs from part to part, each part's."""
+    shares = {one.name: one.share for one in statement.lines if one.stock == line.stock and one.share is not None}
+    if line.share is None or len({share.typical for share in shares.values()}) < 2:
+        return share_words(line.share)
+    each = (f"{name} {100 * s.low:.1f}, {100 * s.typical:.1f}, {100 * s.high:.1f} %" for name, s in shares.items())
+    told = dict.fromkeys(share.source for share in shares.values())
+    return f"; of that, a print is: {', '.join(each)}; {'; '.join(told)}"
+
+
 def sources(statement: MassStatement) -> Section:
     """Where each stock's figure comes from."""
     words = {}
@@ -209,7 +219,7 @@ def sources(statement: MassStatement) -> Section:
             words[name] = f"{name}: {figure(found.unit, each, words=' to ', significant=4)}; {WEIGHED_IN}"
         elif line.figure.per != "piece" and name not in built:
             ends = figure(found.unit, (found.low, found.typical, found.high), words=", ", significant=4)
-            words[name] = f"{name}: {ends}; {found.source}{share_words(line.share)}"
+            words[name] = f"{name}: {ends}; {found.source}{_shares(statement, line)}"
     unless = " unless said above" if any(share_words(line.share) for line in statement.lines) else ""
     stated = f"Bought things, and how much of a print is there{unless}: design file."
     items = (Item("note", text) for text in (*words.values(), stated))

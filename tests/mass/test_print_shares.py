@@ -18,8 +18,11 @@ from geomgen.model.part import Flat, Solid
 from geomgen.model.role import Role
 from geomgen.plane.path import from_points
 from geomgen.plane.region import Region
+from geomgen.render.text import page_text
 from geomgen.stock.need import needs
 from geomgen.stock.sheets import Layout
+from geomgen.views.weigh import weigh_page
+from geomgen.views.weigh_data import mass_list
 
 SIZE_MM3 = 100.0 * 20.0 * 4.0  # of the cap
 HUB_MM3 = 50_000.0
@@ -135,3 +138,16 @@ def test_plates_without_letters_are_a_little_light(craft_of) -> None:
     for exact, other in zip(craft.mass.lines, rough.mass.lines, strict=True):
         if exact.role in (Role.TURNING_CAP, Role.FIXED_CAP):
             assert 0.95 * exact.one_g[1] < other.one_g[1] <= exact.one_g[1]
+
+
+def test_the_page_says_how_it_is_printed(craft_of) -> None:
+    """Each print's own share in its row, all of them where the figures come from, and in the list for a spreadsheet."""
+    craft: Craft = craft_of("lantern", ('solid = "45 %"', HOW))
+    text = " ".join(page_text(weigh_page(craft)).split())
+    assert text.count("3 walls, 4 top, 4 bottom, 20 % infill, by its slices") == 1
+    for line in craft.mass.lines:
+        if line.role in (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP) and (share := line.share) is not None:
+            assert f"1270 kg/m3 x {100 * share.typical:.0f} %" in text
+            assert f"{line.name} {100 * share.low:.1f}, {100 * share.typical:.1f}, {100 * share.high:.1f} %" in text
+    (row,) = (row for row in mass_list(craft.mass).rows if row["part"] == "hub")
+    assert "3 walls, 4 top, 4 bottom, 20 % infill" in row["source"] and 0.55 < row["print_share"] < 0.7
