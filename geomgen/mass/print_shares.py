@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from geomgen.design.schema import Design, VolumeStock, WeighedPrint
+from geomgen.errors import DesignError, Fault
+from geomgen.figures import figure
 from geomgen.mass.measured import Measured, SolidProperties
 from geomgen.mass.unit_mass import of_stock
 from geomgen.materials.figure import Figure
@@ -13,6 +15,10 @@ from geomgen.materials.prints import laid_share
 from geomgen.model.joint import Key
 from geomgen.model.role import Role
 
+AMISS = (
+    1.5  # a print that is so many times heavier or lighter than its slices say is another one: filament and extruder
+)
+# are off by a tenth at most
 ROLES = {"hub": Role.HUB, "turning_cap": Role.TURNING_CAP, "fixed_cap": Role.FIXED_CAP}
 
 
@@ -35,12 +41,18 @@ def factors(measured: Sequence[Measured], laid: Mapping[Key, LaidDown], design: 
 
     measured : what there is of each part, among them the weighed ones
     laid     : of each printed part
+    raises   : DesignError where what was weighed can't be that print
     """
     found = {}
     for each in measured:
         key, stock = each.part.key, each.part.stock
         if key in laid and (weighed := _on_scales(key, stock, design)) is not None:
-            found[stock] = weighed.mass / (each.amounts["mm3"] * of_stock(design, stock).grams[1] * laid[key].share)
+            computed_g = each.amounts["mm3"] * of_stock(design, stock).grams[1] * laid[key].share
+            found[stock] = weighed.mass / computed_g
+            if not 1.0 / AMISS < found[stock] < AMISS:
+                wrong = f"by {laid[key].words} it would weigh {figure('g', computed_g, significant=3)}"
+                path, remedy = f"stock.{stock}.print.weighed.mass", "weigh it again, or look up how it was printed"
+                raise DesignError(Fault(path, figure("g", weighed.mass), wrong, remedy=remedy))
     return found
 
 

@@ -11,6 +11,7 @@ from mass_by_hand import Exact, design, part
 from geomgen.craft import Craft
 from geomgen.design.schema import Design, Print, WeighedPrint
 from geomgen.design.schema.table import Reading
+from geomgen.errors import DesignError
 from geomgen.mass.lines import Line, lines
 from geomgen.mass.measured import measured
 from geomgen.mass.print_shares import factors, print_shares
@@ -95,6 +96,18 @@ def test_the_cap_may_be_the_one_on_the_scales() -> None:
     hub, cap = weigh(built(scales("fixed_cap", "5.04 g")))
     assert cap.one_g[1] == pytest.approx(5.04)
     assert hub.one_g == pytest.approx((27.0 * 0.97, 27.0, 27.0 * 1.03))
+
+
+@pytest.mark.parametrize(("mass", "refused"), [("44 g", False), ("46 g", True), ("21 g", False), ("19 g", True)])
+def test_what_cant_be_that_print_is_refused(mass: str, refused: bool) -> None:
+    """30 g by its slices: half as much again is another part, or printed otherwise."""
+    if refused:
+        with pytest.raises(DesignError) as caught:
+            weigh(built(scales("hub", mass)))
+        (fault,) = caught.value.faults
+        assert fault.path == "stock.print_sure.print.weighed.mass" and "by 3 walls it would weigh" in fault.wrong
+    else:
+        assert weigh(built(scales("hub", mass)))[0].one_g[1] == pytest.approx(float(mass.split()[0]))
 
 
 def test_what_is_needed_of_it() -> None:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
+from pathlib import Path
+from subprocess import run
 
 import numpy as np
 import pytest
@@ -66,3 +69,14 @@ def test_a_hubs_floor_pulls_the_middle_down(cache: Cache) -> None:
     assert made.bulk.volume_mm3 == pytest.approx(made.share * exact.volume_mm3, rel=5e-3)
     assert made.bulk.centroid[2] == pytest.approx(exact.centroid[2] - 0.33, abs=0.1)
     assert made.bulk.centroid[:2] == pytest.approx([0.0, 0.0], abs=0.05)  # three arms alike
+
+
+def test_no_kernel_is_loaded() -> None:
+    """`check` weighs a hub by its figures."""
+    words = (
+        "import sys; from known_hubs import PLAIN; from geomgen.printing.hub_slices import hub_slices; "
+        "from geomgen.printing.shell import plastic, shell_of; "
+        "plastic(hub_slices(PLAIN, 2.0), shell_of(2.5, 2.0, 1, 1, 1, 0.2)); "
+        "sys.exit(any(name.split('.')[0] in ('cadquery', 'OCP') for name in sys.modules))"
+    )
+    run([sys.executable, "-c", words], check=True, cwd=Path(__file__).parent)
