@@ -28,7 +28,7 @@ NOSE = ('aim  = "60 g mm"', 'aim  = "60 g mm"\nnose_weight = { at = "60 %", chor
 
 def text(craft: Craft) -> str:
     """The sections as a page on one line."""
-    sections = balance_sections(craft.inertia, craft.balance)
+    sections = balance_sections(craft)
     return " ".join(page_text(Page(sections, craft.design.units or "mm")).split())
 
 
@@ -91,3 +91,14 @@ def test_data_has_the_tensors(craft_of: CraftOf) -> None:
     assert told["blade"]["reference_g_mm2"] == craft.inertia.blade.reference.tolist()
     assert told["craft"]["about_rotor_axis_g_mm2"] == craft.inertia.craft.about_rotor_axis
     assert f"{told['blade']['about_rotor_axis_g_mm2'] / 100:.0f}" in text(craft)
+
+
+def test_what_to_expect_before_anything_is_weighed_is_told(lantern: Craft) -> None:
+    """Both rows, the weights to have ready, and where copies on several sheets go; the same in the data."""
+    said, of = text(lantern), lantern.scatter
+    told = json.loads(json.dumps(balance_data(lantern)))["balance"]["expected"]
+    for scatter, key in ((of.chosen, "shared"), (of.apart, "own_sheets")):
+        assert f"{scatter.median:.0f} {scatter.ninety:.0f}" in said
+        assert (told[key]["median_g_mm"], told[key]["ninety_g_mm"]) == (scatter.median, scatter.ninety)
+    assert f"{of.chosen.ninety / of.reach_mm:.2f} g at {of.reach_mm:.0f} mm" in said
+    assert "tip: from balsa_3 1 to blade" in said and told["ready_g"] == of.ready_g
