@@ -181,9 +181,7 @@ def test_every_copy_lies_on_one_sheet_turned_as_it_may_be(
         parts = wanted(each, stock)
         assert len(mine) == len(parts)
         kinds = {id(part): part for part in parts}
-        columns_of = {
-            k: [apart(shape, part) for _, shape in mine] for k, part in kinds.items()
-        }
+        columns_of = {k: [apart(shape, part) for _, shape in mine] for k, part in kinds.items()}
         costs = np.column_stack([columns_of[id(part)] for part in parts])
         rows, columns = linear_sum_assignment(costs)
         assert costs[rows, columns].max() < SAME_MM, (stock, [parts[c].name for c in columns[costs[rows, columns] > 1]])
