@@ -61,6 +61,8 @@ def opened(name: str, stock: str, data: bytes, kerf: float) -> Opened:
     """Read back; every inside cut lies within one outside cut."""
     lines: dict[str, list[np.ndarray]] = {}
     for entity in ezdxf.read(io.StringIO(data.decode("ascii"))).modelspace():
+        if entity.dxf.layer == "mark":
+            continue
         points = np.array([(v.x, v.y) for v in make_path(entity).flattening(CHORD_MM)])
         lines.setdefault(entity.dxf.layer, []).append(points)
         closed = entity.dxftype() == "CIRCLE" or bool(entity.closed)
@@ -142,6 +144,11 @@ def off(found: shapely.Polygon, shape: shapely.Polygon) -> float:
     return float(shapely.hausdorff_distance(found.boundary, moved.boundary))
 
 
+def apart(found: shapely.Polygon, part: Wanted) -> float:
+    """The same at the angle that fits best; 1e6 where none does, so that sums can be taken."""
+    return min(1e6, *(off(found, shape) for shape in part.shapes))
+
+
 @pytest.fixture(scope="module")
 def sets(craft_of) -> Callable[[str], Set]:  # type: ignore[no-untyped-def]
     @cache
@@ -173,15 +180,9 @@ def test_every_copy_lies_on_one_sheet_turned_as_it_may_be(
         mine = [(sheet.name, shape) for sheet in files if sheet.stock == stock for shape in sheet.kept]
         parts = wanted(each, stock)
         assert len(mine) == len(parts)
-        known: dict[tuple[int, ...], float] = {}
-
-        def apart(k: int, part: Wanted, known: dict[tuple[int, ...], float] = known, mine: list = mine) -> float:  # type: ignore[type-arg]
-            key = k, id(part)
-            if key not in known:
-                known[key] = min(off(mine[k][1], shape) for shape in part.shapes)
-            return known[key]
-
-        costs = np.array([[min(apart(k, part), 1e6) for part in parts] for k in range(len(mine))])
+        kinds = {id(part): part for part in parts}
+        columns_of = {k: [apart(shape, part) for _, shape in mine] for k, part in kinds.items()}
+        costs = np.column_stack([columns_of[id(part)] for part in parts])
         rows, columns = linear_sum_assignment(costs)
         assert costs[rows, columns].max() < SAME_MM, (stock, [parts[c].name for c in columns[costs[rows, columns] > 1]])
         uses: dict[str, set[str]] = {}
