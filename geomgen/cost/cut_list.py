@@ -39,6 +39,11 @@ class SheetLine:
     minutes: float | None
 
     @property
+    def untimed(self) -> bool:
+        """Whether a laser cuts it at a speed that isn't stated."""
+        return self.cut_by is Tool.LASER and self.minutes is None
+
+    @property
     def pieces(self) -> int:
         """How many lie on it."""
         return len(self.sheet.laid)

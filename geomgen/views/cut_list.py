@@ -36,6 +36,8 @@ def sheet_sections(craft: Craft) -> list[Section]:
     table = Table(as_columns(*head), (*(_row(line, timed=timed) for line in lines), sums), left=4, foot=1)
     words = "Cuts: outlines and holes, without marks."
     words += " Minutes: those cuts at your speed, without marks and ways between." if timed else ""
+    if timed and any(line.untimed for line in lines):
+        words += " Sheets whose speed isn't stated have none, and count none in the sum."
     contents: Section = ("What lies on each", *_contents(lines, craft.names))
     return [("Sheets to cut", table, words), contents, *changed_since(craft)]
 

@@ -40,7 +40,8 @@ def sheets_to_cut(craft: Craft) -> tuple[Section, ...]:
     by = {tool: sum(line.cut_by is tool for line in counted) for tool in dict.fromkeys(line.cut_by for line in counted)}
     words = [", ".join(f"{number} by {tool}" for tool, number in by.items())]
     if minutes := sum(line.minutes or 0.0 for line in counted):
-        words.append(f"{minutes:.0f} min of cuts on the laser")
+        part = " where a speed is stated" if any(line.untimed for line in counted) else ""
+        words.append(f"{minutes:.0f} min of cuts on the laser{part}")
     costs, without = total(craft.bill, to_buy=False)
     if costs:
         of = f" {craft.design.money.of}" if craft.design.money is not None else ""

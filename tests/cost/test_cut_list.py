@@ -25,6 +25,7 @@ from geomgen.stock.laying import lay
 from geomgen.stock.sheets import Laid, Layout, Sheet
 from geomgen.stock.tool import Tool
 from geomgen.views.cut_list import cut_sheet, sheet_sections
+from geomgen.views.make import sheets_to_cut
 from geomgen.views.page import Page
 
 SPEEDS = (
@@ -169,6 +170,16 @@ def test_without_speeds_there_is_no_column_of_minutes(craft_of: Any) -> None:
     assert "Minutes" not in text and " min" not in text.splitlines()[1]
     rows = list(csv.DictReader(io.StringIO(csv_text(cut_sheet(craft)))))
     assert {row["minutes"] for row in rows} == {""}
+
+
+def test_a_sum_of_minutes_says_what_it_leaves_out(craft: Craft, craft_of: Any) -> None:
+    """Ply with a speed, balsa without."""
+    some: Craft = craft_of("starter", ("[glue]\n", '[laser]\nspeed = { ply_2 = "12 mm/s" }\n[glue]\n'))
+    left_out = "Sheets whose speed isn't stated have none, and count none in the sum."
+    for each, says in ((some, True), (craft, False)):
+        assert (left_out in " ".join(told(each).split())) is says
+        (words,) = sheets_to_cut(each)[0]
+        assert ("min of cuts on the laser where a speed is stated" in str(words)) is says
 
 
 def test_a_sheet_of_a_design_in_inches(kite_day: Craft) -> None:
