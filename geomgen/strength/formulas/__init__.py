@@ -1,0 +1,1 @@
+"""Closed forms: stresses, and what shapes stand, from figures to figures."""

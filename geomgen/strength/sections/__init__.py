@@ -1,0 +1,1 @@
+"""What of a cross-section bends, stretches and twists, and how stiff that is."""
