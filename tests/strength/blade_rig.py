@@ -43,6 +43,7 @@ def of(name: str, **known: float) -> Strength:
 WOODS = {
     "balsa": of(
         "balsa", tension=10, compression=5, bending=8, shear=1.0, bearing=4, tension_across=0.5, compression_across=0.4,
+        bearing_across=0.4,
         modulus=1500, modulus_across=40, shear_modulus=80,
     ),
     "birch ply": of(
@@ -64,8 +65,6 @@ WOODS = {
         "foam board", tension=8, shear=0.2, shear_modulus=2, width_stiffness=300, modulus_across=3
     ),
     "polyester film, laminating": of("polyester film, laminating", width_tension=1.5, width_stiffness=39),
-    "PETG, printed": of("PETG, printed", tension=30, compression=40, shear=18, tension_across=12, shear_across=7, thread=6),
-    "PLA, printed": of("PLA, printed", tension=30, compression=40, shear=18, tension_across=12, shear_across=7, thread=7),
     "steel": of("steel", tension=240, compression=240, shear=140, bearing=300),
 }  # fmt: skip
 

@@ -53,7 +53,7 @@ def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link
         strength=bonded.shear,
         unpublished=bonded.why_not_shear,
         alone=True,
-        helps=tuple(_thicker_rib(build, bay)),
+        helps=(*_thicker_rib(build, bay), *bonded.helps),
         note="pull of the rib, of what is fixed to it and of its share of the cover by area, with the bay's share of "
         "the twist; other spars, which hang on the ribs themselves, aren't counted",
     )
@@ -66,7 +66,7 @@ def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
     if spar is None or of is None or tube is None:
         return
     wood = kind_of(build, bay.key) == "wood"  # lift presses it across its grain
-    wanted = Property.COMPRESSION_ACROSS if wood else Property.BEARING
+    wanted = Property.BEARING_ACROSS if wood else Property.BEARING
     strength = of.of(wanted)
     yield Link(
         name="wood of a rib under the tube",
