@@ -21,6 +21,7 @@ from geomgen.model.joint import Key
 from geomgen.model.role import Assembly
 from geomgen.strength.blade_loads import BladeLoads, Case, Resultants, SocketForces
 from geomgen.strength.build import Build
+from geomgen.strength.sections.cross_sections import cross_sections
 
 P = Property
 CASES = (Case("at rest", 0.0), Case("at 270 rpm", 28.274), Case("at rpm_max", 36.128, fan_n=1.9))
@@ -129,10 +130,12 @@ def build(
 ) -> Build:
     """One blade to judge."""
     made = craft(example, option, changes)
-    carried = loads(made)
+    stand = strengths(made.design) | dict(own or {})
+    r = np.linspace(made.design.rotor.root, made.design.rotor.radius, 40)
+    sections = cross_sections(made.layout, made.flying, stand, r.tolist())
     return Build(
-        made.design, made.layout, made.blanks, made.flying, made.hung, made.root, made.hub_spec, carried, (),
-        strengths(made.design) | dict(own or {}),
+        made.design, made.layout, made.blanks, made.flying, made.hung, made.root, made.hub_spec, loads(made), sections,
+        stand,
     )  # fmt: skip
 
 
