@@ -94,9 +94,8 @@ def wall(line: FloatArray, thickness_mm: float, closed: bool = False) -> Shape:
     before = np.vstack([across[-1:] if closed else across[:1], across[:-1]])
     places = middle - step / 2.0
     if not closed:
-        places, before, across = (
-            np.vstack(p) for p in ((places, line[-1:]), (before, across[-1:]), (across, across[-1:]))
-        )
+        places, before = np.vstack([places, line[-1:]]), np.vstack([before, across[-1:]])
+        across = np.vstack([across, across[-1:]])
     out = thickness_mm / 2.0 * _mitred(before, across)
     torsion = total * thickness_mm**3 / 3.0
     rim, within = np.vstack([places + out, places - out]), area_mm2(line) if closed else 0.0

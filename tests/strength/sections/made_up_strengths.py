@@ -1,4 +1,4 @@
-"""Round figures for what stocks are made of, made up for tests, so that hand sums can be done with them. [MPa], [N/mm]"""
+"""Round figures of what stocks are made of, made up so that hand sums can be done with them. [MPa], [N/mm]"""
 
 from __future__ import annotations
 

@@ -78,9 +78,9 @@ def test_the_demos_skin_and_its_cell_against_shapely(lantern: Craft) -> None:
 
 def test_the_skins_twist_against_the_library(lantern: Craft) -> None:
     """Finite elements of warping over the whole skin, its tail solid as it is glued there."""
-    section, whole = cut(lantern, 400.0), outline(lantern.blade.station(400.0)).simplify(0.01)
+    section, whole = cut(lantern, 400.0), outline(lantern.blade.station(400.0)).simplify(0.05)
     geometry = Geometry(whole - whole.buffer(-2.0))
-    geometry.create_mesh([2.0])
+    geometry.create_mesh([10.0])
     library = Section(geometry)
     library.calculate_geometric_properties()
     library.calculate_warping_properties()
@@ -114,7 +114,7 @@ def balsa(craft_of: Callable[..., Craft]) -> Craft:
 
 
 def test_caps_and_webs_of_the_balsa_blade(balsa: Craft) -> None:
-    """5 x 2 strips, two each inboard of r 424.9 and one beyond; a web of 1 mm to 70 %, and to the middle of that bay."""
+    """5 x 2 strips, two each inboard of r 424.9 and one beyond; a web of 1 mm to the bay of 70 %."""
     for r, layers in ((300.0, 2), (500.0, 1)):
         caps = [p for p in cut(balsa, r).pieces if p.key.path == "blade.spar.caps"]
         assert [p.area_mm2 for p in caps] == pytest.approx([10.0] * 2 * layers, rel=1e-4)
@@ -124,9 +124,8 @@ def test_caps_and_webs_of_the_balsa_blade(balsa: Craft) -> None:
         assert all(p.torsion_mm4 == pytest.approx(0.249 * 5.0 * 8.0, rel=0.01) for p in caps)  # 2.5 to 1, his table
     apart = np.diff([one(cut(balsa, 300.0), "spar", "upper", n).centre[1] for n in (1, 2)])
     assert apart == pytest.approx([-2.0], rel=0.02)
-    assert [any(p.key.role == "web" for p in cut(balsa, r).pieces) for r in (300.0, 590.0, 680.0)] == [True] * 2 + [
-        False
-    ]
+    webs = [sum(p.key.role == "web" for p in cut(balsa, r).pieces) for r in (135.0, 300.0, 540.0, 600.0, 680.0)]
+    assert webs == [1, 1, 1, 0, 0]
     web = one(cut(balsa, 300.0), "web")
     assert web.modulus_mpa[1] == 50.0 and web.shear_mpa[1] == 100.0  # its grain stands upright
 
@@ -138,7 +137,7 @@ def test_a_rib_between_two_webs_closes_what_they_close(balsa: Craft) -> None:
 
 
 def test_the_box_round_the_nose_against_shapely(balsa: Craft) -> None:
-    """The outline moved in by half the sheet and its film, as far back as the web's middle and behind the nose strip."""
+    """The outline moved in by half the sheet and its film, from behind the nose strip to the web's middle."""
     section, station = cut(balsa, 300.0), balsa.blade.station(300.0)
     (cell,), web = section.cells, one(section, "web")
     back = station.from_blade(np.array([[0.0, *web.centre]]))[0, 0]
@@ -185,7 +184,7 @@ def test_the_board_and_its_box(craft_of: Callable[..., Craft]) -> None:
     """Two papers of 300 N/mm along, one in shear by 1/2.6 of that, and the core's 2 MPa; the box is 24 wide."""
     craft = craft_of("lantern", option="foam_board")
     section = cut(craft, 300.0)
-    skin, box = one(section, "folded skin"), [p for p in section.pieces if p.key.path == "blade.spar.box"][0]
+    skin, box = one(section, "folded skin"), next(p for p in section.pieces if p.key.path == "blade.spar.box")
     assert skin.modulus_mpa[1] == pytest.approx(2 * 300.0 / 3.0)
     assert skin.shear_mpa[1] == pytest.approx(300.0 / 2.6 / 3.0 + 2.0)
     assert skin.bends_with == box.bends_with != section.pieces[0].bends_with
@@ -194,8 +193,8 @@ def test_the_board_and_its_box(craft_of: Callable[..., Craft]) -> None:
     breadth, deep = own.walls[0][1], own.area_mm2
     assert own.seams[0][1] == pytest.approx(10.0, abs=0.1)  # of paper, lapped
     wide, high = 21.0, deep / 21.0  # 24 less its walls
-    assert breadth == pytest.approx(2 * (wide + high), rel=1e-6)
-    assert box.area_mm2 == pytest.approx(24.0 * (high + 3.0) - (24.0 - 6.0) * (high - 3.0), rel=1e-6)
+    assert breadth == pytest.approx(2 * (wide + high), rel=1e-4)
+    assert box.area_mm2 == pytest.approx(24.0 * (high + 3.0) - (24.0 - 6.0) * (high - 3.0), rel=1e-4)
     whole = outline(craft.blade.station(300.0))
     assert around.area_mm2 == pytest.approx(whole.buffer(-1.5).area, rel=0.01)
     assert sum(w[1] for w in around.walls) == pytest.approx(whole.buffer(-1.5).exterior.length, rel=0.01)
@@ -207,8 +206,8 @@ def test_a_core_against_shapely(craft_of: Callable[..., Craft]) -> None:
     whole, core = outline(station).buffer(-0.03), one(cut(craft, 500.0), "core")
     assert core.area_mm2 == pytest.approx(whole.area, rel=2e-3)
     assert core.second == pytest.approx(second(whole), rel=5e-3, abs=2e-3 * core.second[0, 0])
-    geometry = Geometry(whole.simplify(0.02))
-    geometry.create_mesh([8.0])
+    geometry = Geometry(whole.simplify(0.1))
+    geometry.create_mesh([40.0])
     library = Section(geometry)
     library.calculate_geometric_properties()
     library.calculate_warping_properties()

@@ -41,34 +41,34 @@ def test_a_tube_by_the_references_of_ten_by_eight() -> None:
 def test_a_strip_that_lies_askew(back: bool) -> None:
     box = shapely.affinity.rotate(shapely.box(0.0, 0.0, 6.0, 3.0), 30.0, origin=(0, 0))
     ring = np.array(box.exterior.coords)[:-1]
-    shape, section = solid(ring[::-1] if back else ring), meshed(box, 0.1)
+    shape, section = solid(ring[::-1] if back else ring), meshed(box, 0.5)
     same(shape, section, 1e-6)
     assert shape.torsion_mm4 == pytest.approx(section.get_j(), rel=0.005)
 
 
 def test_a_shape_without_hollows_against_the_library() -> None:
     """An ellipse, for which the torsion constant is exact, and a planed nose, for which it is within a tenth."""
-    ellipse = shapely.affinity.scale(shapely.Point(0, 0).buffer(1.0, quad_segs=64), 20.0, 3.0)
-    shape, section = solid(np.array(ellipse.exterior.coords)[:-1]), meshed(ellipse, 0.3)
+    ellipse = shapely.affinity.scale(shapely.Point(0, 0).buffer(1.0, quad_segs=16), 20.0, 3.0)
+    shape, section = solid(np.array(ellipse.exterior.coords)[:-1]), meshed(ellipse, 2.0)
     same(shape, section, 1e-6)
-    assert shape.torsion_mm4 == pytest.approx(np.pi * 20.0**3 * 3.0**3 / (20.0**2 + 3.0**2), rel=2e-3)
+    assert shape.torsion_mm4 == pytest.approx(np.pi * 20.0**3 * 3.0**3 / (20.0**2 + 3.0**2), rel=0.01)
     assert shape.torsion_mm4 == pytest.approx(section.get_j(), rel=0.01)
     nose = shapely.Polygon([(8, 7), (5, 6.5), (2, 4.5), (0.5, 2.2), (0, 0), (0.7, -2), (2.5, -3.5), (8, -4.5)])
     shape = solid(np.array(nose.exterior.coords)[:-1])
-    assert shape.torsion_mm4 == pytest.approx(meshed(nose, 0.1).get_j(), rel=0.1)
+    assert shape.torsion_mm4 == pytest.approx(meshed(nose, 1.0).get_j(), rel=0.1)
 
 
 def test_a_wall_against_the_library() -> None:
     """A quarter of a thin ring, open; its middle line drawn out by half its thickness to either side."""
-    turn = np.linspace(0.0, np.pi / 2, 60)
+    turn = np.linspace(0.0, np.pi / 2, 13)
     line = 50.0 * np.column_stack([np.cos(turn), np.sin(turn)])
     shape = wall(line, 2.0)
-    section = meshed(shapely.LineString(line).buffer(1.0, cap_style="flat"), 0.5)
+    section = meshed(shapely.LineString(line).buffer(1.0, cap_style="flat", join_style="mitre"), 2.0)
     same(shape, section, 5e-4)
     assert shape.torsion_mm4 == pytest.approx(section.get_j(), rel=0.02)
-    assert shape.thin_mm == pytest.approx((2.0, 50.0 * np.pi / 2), rel=1e-3)
+    assert shape.thin_mm == pytest.approx((2.0, 50.0 * np.pi / 2), rel=2e-3)
     away = np.hypot(*shape.rim.T)
-    assert (away.min(), away.max()) == pytest.approx((49.0, 51.0), abs=0.02)
+    assert (away.min(), away.max()) == pytest.approx((49.0, 51.0), abs=0.1)
 
 
 def test_a_wall_all_round_is_a_box() -> None:
