@@ -10,12 +10,13 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, Half
-from geomgen.model.joint import Key
+from geomgen.model.joint import Bond, Key
 from geomgen.model.role import Role
 from geomgen.strength.cross_section import Cell, Piece
 from geomgen.strength.sections.cover_shapes import Side
-from geomgen.strength.sections.shapes import Shape
+from geomgen.strength.sections.shapes import Shape, area_mm2
 from geomgen.strength.sections.ties import Tie
+from geomgen.structure.spars.kinds.box import FOLDED
 
 Wall = tuple[Key, float, float, tuple[float, float, float]]
 Walls = list[Wall]
@@ -45,7 +46,7 @@ def outer(
     upper, lower = sides["upper"], sides["lower"]
     seams = list[tuple[str, float]]()
     walls: Walls = []
-    if upper.key != lower.key or upper.line[0, 0] > lower.line[0, 0] + 1e-6:
+    if upper.key != lower.key:
         nose = _strip(Role.NOSE_STRIP, (upper, lower), tied)
         if nose is None or nose[0] not in pieces:
             return
@@ -53,7 +54,8 @@ def outer(
         walls.append(_across(pieces[nose[0]], upper.line[0], lower.line[0], widths[nose[0]]))
     ends = upper.line[-1], lower.line[-1]
     outline = {"upper": upper.line, "lower": lower.line}
-    if (tail := _strip(Role.TAIL_STRIP, (upper, lower), tied)) is not None and upper.to_tail:
+    tail = _strip(Role.TAIL_STRIP, (upper, lower), tied)
+    if upper.to_tail and tail is not None and tail[0] in pieces:
         seams += _lines(tail[1])
         walls.append(_across(pieces[tail[0]], *ends, widths[tail[0]]))
     elif upper.to_tail and (seam := _seam(upper.key, lower.key, tied)) is not None:
@@ -69,11 +71,11 @@ def outer(
     for side, half in ((upper, "upper"), (lower, "lower")):
         walls.append((side.key, _long(outline[half]), side.thickness_mm, pieces[side.key].shear_mpa))
     ring = np.vstack([outline["upper"][::-1], outline["lower"]])
-    yield from _made(_area(ring), walls, seams)
+    yield from _made(area_mm2(ring), walls, seams)
 
 
 def boxes(pieces: Mapping[Key, Piece], shapes: Mapping[Key, Shape], tied: Sequence[Tie]) -> Iterator[Cell]:
-    """Box spars: a wall that is lapped on itself, or plates glued edge to edge all round."""
+    """Box spars: a board folded and lapped on itself, whose seam is the lap, or plates glued edge to edge all round."""
     spars = [piece for piece in pieces.values() if piece.key.role is Role.SPAR and shapes[piece.key].thin_mm]
     for path in dict.fromkeys(piece.key.path for piece in spars):
         own = [piece for piece in spars if piece.key.path == path]
@@ -83,9 +85,11 @@ def boxes(pieces: Mapping[Key, Piece], shapes: Mapping[Key, Shape], tied: Sequen
         for piece in own:
             thickness, long = shapes[piece.key].thin_mm or (0.0, 0.0)
             walls.append((piece.key, long, thickness, piece.shear_mpa))
-        closed = any(tie.a == tie.b for tie in seams) if len(own) == 1 else len(seams) >= CORNERS == len(own)
-        if closed:
-            yield from _made(_boxed(own, shapes), walls, _lines(seams))
+        lapped = [(tie.path, tie.wide_mm - FOLDED * walls[0][2]) for tie in seams if tie.bond is Bond.LAPPED]
+        if len(own) == 1 and lapped:
+            yield from _made(shapes[own[0].key].within_mm2, walls, lapped)
+        elif len(own) == CORNERS == len({frozenset((tie.a, tie.b)) for tie in seams}):
+            yield from _made(shapes[own[0].key].within_mm2, walls, _lines(seams))
 
 
 def _made(area_mm2: float, walls: Walls, seams: Sequence[tuple[str, float]]) -> Iterator[Cell]:
@@ -114,8 +118,9 @@ def _strip(role: Role, sides: Sequence[Side], tied: Sequence[Tie]) -> tuple[Key,
 
 
 def _seam(one: Key, other: Key, tied: Sequence[Tie]) -> Tie | None:
-    """The glue line of two sheets on one another."""
-    return next((tie for tie in tied if {tie.a, tie.b} == {one, other}), None)
+    """The glue line of two sheets on one another at the tail; not where sheets lie edge to edge in one pattern."""
+    closes = Bond.SEAMED, Bond.LAPPED
+    return next((tie for tie in tied if {tie.a, tie.b} == {one, other} and tie.bond in closes), None)
 
 
 def _web(
@@ -174,18 +179,3 @@ def _to(line: FloatArray, end: FloatArray) -> FloatArray:
 
 def _long(line: FloatArray) -> float:
     return float(np.hypot(*np.diff(line, axis=0).T).sum())
-
-
-def _area(ring: FloatArray) -> float:
-    x, y = ring.T
-    return float(abs(np.roll(x, -1) @ y - x @ np.roll(y, -1)) / 2.0)
-
-
-def _boxed(own: Sequence[Piece], shapes: Mapping[Key, Shape]) -> float:
-    """Area within the middle line of a box [mm2]."""
-    thickness = (shapes[own[0].key].thin_mm or (0.0, 0.0))[0]
-    rim = np.vstack([shapes[piece.key].rim for piece in own])
-    # its corners lie farthest out: turned so that its sides are level, it is as wide and as high as these reach
-    turn = np.linalg.eigh(sum((piece.second for piece in own), np.zeros((2, 2))))[1]
-    size = np.ptp(rim @ turn, axis=0) - thickness
-    return float(size[0] * size[1])
