@@ -23,7 +23,7 @@ from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.boards import PAPER_MM, is_board
 from geomgen.strength.links.bonds import stock_of
 from geomgen.strength.links.choose import closer, thicker, used, weakest
-from geomgen.strength.links.running import Runs, across_grain, near, running
+from geomgen.strength.links.running import Runs, across_grain, bending_share, near, running
 from geomgen.strength.links.spans import PEAK_WORDS, Span, spans
 
 NOT_BROKEN = "what buckles isn't broken: the spars take over what it carried"
@@ -50,14 +50,18 @@ def _buckled(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Ite
     found = list[Link]()
     for span in every:
         run = near(some, span.inner.r_mm)
-        figure = _stands(build, part, of, sheet.thickness, span)
+        figure = _stands(part, of, sheet.thickness, span, bending_share(run))
         why, note = of.why_not(Property.MODULUS), f"flat panel and its curve; {NOT_BROKEN}"
         found.append(_link(build, part, span, Fails.BUCKLED, run.pressed, figure, why, note, power=2.0))
     yield max(found, key=used)
 
 
-def _stands(build: Build, part: Part, of: Strength, thick: float, span: Span) -> Figure | None:
-    """Stress at which a panel buckles: as a flat one, and what its curve adds."""
+def _stands(part: Part, of: Strength, thick: float, span: Span, share: float) -> Figure | None:
+    """Stress at which a panel buckles: as a flat one, and what its curve adds.
+
+    share : of the bending stiffness that is the panel's own. Stress is told at typical moduli: the less that share,
+            the less of it a softer sheet takes, for the spars say how far all is bent
+    """
     across = across_grain(part)
     along = of.of(Property.MODULUS_ACROSS if across else Property.MODULUS)
     other = of.of(Property.MODULUS if across else Property.MODULUS_ACROSS, Property.MODULUS)
@@ -72,12 +76,14 @@ def _stands(build: Build, part: Part, of: Strength, thick: float, span: Span) ->
         return flat + float(curve_buckling_mpa(np.sqrt(e * e2), thick, radius))
 
     soft = bent or along
-    ends = (
-        each(along.low, soft.low, other.low, shear.low),
-        each(along.typical, soft.typical, other.typical, shear.typical),
-        each(along.high, soft.high, other.high, shear.high),
+    moduli = (
+        (along.low, soft.low, other.low, shear.low),
+        (along.typical, soft.typical, other.typical, shear.typical),
+        (along.high, soft.high, other.high, shear.high),
     )
-    return Figure(*ends, "MPa", f"worked out from its moduli: {along.source}; curve's share from memory")
+    ends = [each(*one) * (share + (1.0 - share) * along.typical / one[0]) for one in moduli]
+    low, high = min(ends), max(ends)
+    return Figure(low, ends[1], high, "MPa", f"worked out from its moduli: {along.source}; curve's share from memory")
 
 
 def _bent(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Iterator[Link]:
