@@ -147,6 +147,7 @@ class Craft(Staged):
     rotor = stage(hovering.rotor_of, blade, wake, polars, air, drive)
     hover = stage(hovering.hover, rotor, drive, mass, pitch_error, pattern, polars, elements)
     carries = stage(hovering.carries, hover)
+    air_loads = stage(hovering.air_loads, blade, rotor, hover, lifts, drive, air)
     inertia = stage(balancing.inertia, elements)
     balance = stage(balancing.balance, blade, elements, mass, hub_spec, carries)
     scatter = stage(balancing.scatter, weighed, balance, laid)
@@ -225,7 +226,8 @@ LATE = (
     Craft.as_cut, Craft.laid, Craft.sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk,
     Craft.plastic, Craft.bench_plastic, Craft.print_factors, Craft.print_shares, Craft.bench_print_shares,
     Craft.measured, Craft.computed, Craft.weighed_in, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts,
-    Craft.lift_per_pitch, Craft.rotor, Craft.hover, Craft.carries, Craft.inertia, Craft.balance, Craft.scatter,
+    Craft.lift_per_pitch, Craft.rotor, Craft.hover, Craft.carries, Craft.air_loads, Craft.inertia, Craft.balance,
+    Craft.scatter,
     Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict, Craft.cut_list, Craft.bill,
     Craft.fit_coupons,
 )  # fmt: skip

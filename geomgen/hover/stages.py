@@ -10,6 +10,7 @@ from geomgen.blade.blade import Blade
 from geomgen.blade.planform import planform
 from geomgen.blade.stages import PLACES, Files
 from geomgen.design.schema import Covered, Design, Sheeted
+from geomgen.hover import air_loads as loads
 from geomgen.hover import feeding, pitch_slope
 from geomgen.hover.air import GRAVITY_M_S2, Air, air
 from geomgen.hover.air_side import REYNOLDS, along_blade, doubts_of, looks_mm, moved, panels_of
@@ -21,6 +22,7 @@ from geomgen.hover.pitch_slope import LiftPerPitch
 from geomgen.hover.rotor import Rotor, Setting
 from geomgen.hover.wake.influence import Wake, wake
 from geomgen.mass.statement import MassStatement
+from geomgen.model.air_loads import AirLoads
 from geomgen.model.element import Element
 from geomgen.model.made import Made
 from geomgen.model.role import Assembly
@@ -161,6 +163,20 @@ def hover(
     if isinstance(at, Setting) and not all(polar.covers(at.blades.point.loads.reynolds) for _, polar in polars):
         found = found.saying(OUTSIDE)
     return found.coned(_coning(found, rotor, elements))
+
+
+@reads(*PLACES, "fitting", "fan", "rotor.turn", "pitch.set", "duty.lift_coefficient")
+def air_loads(
+    design: Design,
+    blade: Blade,
+    rotor: Rotor | None,
+    found: Hovering | None,
+    mean: tuple[MeanLift, MeanLift, MeanLift],
+    driven: Drive,
+    around: Air,
+) -> AirLoads:
+    """What air and fans do to one blade at the pitch to fly at."""
+    return loads.air_loads(design, blade, rotor, found, mean, driven, around)
 
 
 def carries(hover: Hovering | None) -> float | None:

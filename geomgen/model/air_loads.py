@@ -15,9 +15,10 @@ class FanPull:
     """The fans of one blade.
 
     place      : (3,) of their middle in the blade frame at the reference pitch [mm]
-    forward    : (3,) direction of their pull in the rotor's frame of blade 1, at the pitch to fly at [-]
+    forward    : (3,) direction of their pull at the pitch to fly at, in the axes of the coned blade that don't turn
+                 with pitch: out, forward in the rotor's plane, up [-]
     speeds_m_s : (k,) speeds through the air, rising from 0 [m/s]
-    full_n     : (k,) pull of all of one blade at full throttle at these [N]
+    full_n     : (k,) pull of all of one blade at full throttle at these, from a full pack [N]
     drag_n_s2  : of their housings, for each square of the rotor's speed in rad/s [N s2]
     spin       : (low, typical, high) inertia times speed of rotation at full throttle, of all of one blade; > 0 where
                  it lifts the nose of an anticlockwise twin; 0 where it isn't known which way they turn [kg m2 rad/s]
@@ -40,8 +41,8 @@ class AirLoads:
 
     r_mm       : (n,) middles of the blade's pieces, root first [mm]
     wide_mm    : (n,) how far each reaches along r [mm]
-    up_n_s2    : (n,) force along the rotor's axis on each [N s2]
-    back_n_s2  : (n,) force against the blade's motion [N s2]
+    up_n_s2    : (n,) force on each across the blade, upwards [N s2]
+    back_n_s2  : (n,) force on each against the blade's motion [N s2]
     turn_nm_s2 : (n,) moment about the quarter chord, nose up [N m s2]
     quarter_mm : (n, 2) where the quarter chord lies, forward of the feather axis and up, in the blade frame [mm]
     spread     : factors on all of it, how far theory has been off measured rotors: (low, 1, high) [-]

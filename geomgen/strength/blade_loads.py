@@ -21,12 +21,14 @@ class Case:
     rad_s      : speed [rad/s]
     gains      : how fast that grows [rad/s2]
     fan_n      : pull of one blade's fans, along `FanPull.forward` [N]
+    time_s     : since the throttle was opened; None in a state that stays [s]
     """
 
     name: str
     rad_s: float
     gains: float = 0.0
     fan_n: float = 0.0
+    time_s: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
