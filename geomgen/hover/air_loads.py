@@ -11,6 +11,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.planform import planform
 from geomgen.design.schema import Design
+from geomgen.frames import applied, turn
 from geomgen.hover.air import Air
 from geomgen.hover.carried import Carried
 from geomgen.hover.doubt import MODEL_THRUST
@@ -58,17 +59,18 @@ def air_loads(
         along, source = _by_wake(rotor, at), BY_WAKE
         band = found.bands.get("rpm") if found is not None else None
         carries = None if band is None else _speeds((band.low, band.typical, band.high))
-    r, wide, up, back, turn = along
+    r, wide, up, back, moment = along
     stations = blade.stations(r)
-    quarter = [station.to_blade(np.array([[station.chord_mm / 4.0, 0.0]]))[0, 1:] for station in stations]
+    pitched = turn("x", design.pitch.set)
+    quarter = [station.to_blade(np.array([[station.chord_mm / 4.0, 0.0]]))[0] for station in stations]
     full = found.flown.full if found is not None else None
     return AirLoads(
         r_mm=r,
         wide_mm=wide,
         up_n_s2=up,
         back_n_s2=back,
-        turn_nm_s2=turn,
-        quarter_mm=np.array(quarter),
+        turn_nm_s2=moment,
+        quarter_mm=applied(pitched, np.array(quarter))[:, 1:],
         spread=(1.0 - MODEL_THRUST, 1.0, 1.0 + MODEL_THRUST),
         carries=carries,
         full_rad_s=None if full is None else full.rpm * math.pi / 30.0,
@@ -100,8 +102,8 @@ def _by_wake(rotor: Rotor, at: Carried) -> Along:
     chord = rotor.wake.blade.chord * radius
     stream = 0.5 * at.task.air_density * (loads.r**2 + loads.inflow**2) * tip**2 / square
     assert isinstance(rotor.polar, AlongBlade), "a design's rotor has a polar at each panel"
-    turn = rotor.polar.moment_at(loads.alpha_rad, loads.reynolds) * stream * chord**2 * wide
-    return at.r_m * 1e3, wide * 1e3, at.lift_n / square, np.asarray(back), np.asarray(turn)
+    moment = rotor.polar.moment_at(loads.alpha_rad, loads.reynolds) * stream * chord**2 * wide
+    return at.r_m * 1e3, wide * 1e3, at.lift_n / square, np.asarray(back), np.asarray(moment)
 
 
 def _by_mean_lift(design: Design, blade: Blade, air: Air) -> Along:
@@ -136,7 +138,7 @@ def _fans(design: Design, blade: Blade, drive: Drive, air: Air) -> FanPull | Non
     tilt = math.radians(place.tilt_deg + design.pitch.set)
     spin, words = _spin(design, fan, place.count)
     return FanPull(
-        place=np.asarray(at),
+        place=applied(turn("x", design.pitch.set), at),
         forward=np.array([0.0, math.cos(tilt), math.sin(tilt)]),
         speeds_m_s=FAN_SPEEDS,
         full_n=place.count * np.array([_full_n(drive, fan, float(speed), density) for speed in FAN_SPEEDS]),

@@ -21,7 +21,14 @@ def trim_n(air: AirLoads, rad_s: float, coning_rad: float) -> float:
 
 
 def run_up(
-    air: AirLoads, *, inertia_kg_m2: float, blades: int, coning_rad: float, run_up_s: float, most_rad_s: float, cases: int
+    air: AirLoads,
+    *,
+    inertia_kg_m2: float,
+    blades: int,
+    coning_rad: float,
+    run_up_s: float,
+    most_rad_s: float,
+    cases: int,
 ) -> tuple[Case, ...]:
     """States of a start: pull rises evenly to what full throttle gives at each speed, the rotor gains speed by what is
     left of it over the drag, up to the highest speed or till it gains no more.
