@@ -1,7 +1,7 @@
 """What air and fans do to one blade, as plain data: hover hands it over, and whoever asks what holds takes it up.
 
-Places and directions are in the blade's axes that don't turn with pitch: out along the coned feather axis, forward in the
-rotor's plane, up across both.
+Places and directions are in the blade's axes that don't turn with pitch: out along the coned feather axis, forward in
+the rotor's plane, up across both.
 """
 
 from __future__ import annotations
