@@ -17,7 +17,7 @@ def all_points(craft: Craft) -> MassPoints:
 
 
 def test_mass_and_tensor_of_the_blade(lantern: Craft) -> None:
-    """The inertia of `geomgen weigh`, from elements: another way through the same parts, held to solids in its tests."""
+    """The inertia of `geomgen weigh`: another way through the same parts, which its own tests hold to solids."""
     found, blade = all_points(lantern), lantern.inertia.blade
     grams, place = found.grams[0], found.place
     assert grams.sum() == pytest.approx(blade.mass_g, rel=1e-9)
