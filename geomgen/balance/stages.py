@@ -76,6 +76,11 @@ def inertia(design: Design, elements: tuple[Element, ...]) -> Inertia:
     return inertias.inertia(elements, design)
 
 
+def about_axis_kg_m2(inertia: Inertia) -> float:
+    """Inertia of all that turns, about the rotor's axis [kg m2]."""
+    return inertia.craft.about_rotor_axis * 1e-9
+
+
 @reads(*PLACES, "rotor.blades", "rotor.turn", "rotor.coning", "pitch.set", "duty.rpm", "duty.rpm_max", "balance",
        "blade.trim", "hub.trim")  # fmt: skip
 def balance(

@@ -6,14 +6,17 @@ import math
 
 import numpy as np
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.planform import planform
 from geomgen.blade.stages import PLACES, Files
 from geomgen.design.schema import Covered, Design, Sheeted
 from geomgen.hover import air_loads as loads
+from geomgen.hover import as_twisted as twisted
 from geomgen.hover import feeding, pitch_slope
 from geomgen.hover.air import GRAVITY_M_S2, Air, air
 from geomgen.hover.air_side import REYNOLDS, along_blade, doubts_of, looks_mm, moved, panels_of
+from geomgen.hover.as_twisted import AsTwisted
 from geomgen.hover.coning import coning_rad
 from geomgen.hover.feeding import Drive
 from geomgen.hover.hovering import Hovering, hovering
@@ -177,6 +180,14 @@ def air_loads(
 ) -> AirLoads:
     """What air and fans do to one blade at the pitch to fly at."""
     return loads.air_loads(design, blade, rotor, found, mean, driven, around)
+
+
+@reads(*PLACES, "pitch.zero_at")
+def as_twisted(
+    design: Design, rotor: Rotor | None, found: Hovering | None, twist: tuple[FloatArray, FloatArray]
+) -> AsTwisted | None:
+    """Hover of a blade that its own loads twist."""
+    return twisted.as_twisted(rotor, found, *twist, design.r(design.pitch.zero_at))
 
 
 def carries(hover: Hovering | None) -> float | None:
