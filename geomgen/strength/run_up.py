@@ -6,7 +6,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.model.air_loads import AirLoads, FanPull
-from geomgen.strength.blade_loads import Case
+from geomgen.strength.blade_loads import Case, State
 
 STEP_S = 0.01
 LONGEST_S = 60.0  # after which a rotor that still gains speed is left
@@ -71,7 +71,7 @@ def run_up(
 
 
 def _case(t: float, speed: float, gains: float, pull: float) -> Case:
-    return Case("on the start", speed, gains, pull, t)
+    return Case(State.START, speed, gains, pull, t)
 
 
 def _arm_m(fans: FanPull, coning_rad: float) -> float:

@@ -21,7 +21,7 @@ from geomgen.stages import reads
 from geomgen.strength import load_path as path
 from geomgen.strength import loads as loading
 from geomgen.strength import mass_points, places, run_up
-from geomgen.strength.blade_loads import TYPICAL, BladeLoads, Case
+from geomgen.strength.blade_loads import TYPICAL, BladeLoads, Case, State
 from geomgen.strength.cross_section import CrossSection, Stiffness
 from geomgen.strength.load_path import LoadPath, chain
 from geomgen.strength.mass_points import MassPoints
@@ -82,10 +82,10 @@ def points(
 def cases(design: Design, air: AirLoads, about_axis_kg_m2: float) -> tuple[Case, ...]:
     """The states that loads are looked at in: at rest, in hover, at the highest speed, and on a start."""
     coning, most = math.radians(design.rotor.coning), design.duty.rpm_max * math.pi / 30.0
-    steady = [] if air.carries is None else [("in hover", air.carries[1])]
-    found = [Case("at rest", 0.0)]
+    steady = [] if air.carries is None else [(State.HOVER, air.carries[1])]
+    found = [Case(State.REST, 0.0)]
     found += [
-        Case(name, speed, fan_n=run_up.trim_n(air, speed, coning)) for name, speed in [*steady, ("at rpm_max", most)]
+        Case(name, speed, fan_n=run_up.trim_n(air, speed, coning)) for name, speed in [*steady, (State.FASTEST, most)]
     ]
     found += run_up.run_up(
         air,
@@ -110,6 +110,6 @@ def loads(
 
 def twist_in_hover(loads: BladeLoads) -> tuple[FloatArray, FloatArray]:
     """(k,) radii [mm], and how far the blade is turned there by its loads in hover [deg]; nothing where none is."""
-    number = next((k for k, case in enumerate(loads.cases) if case.name == "in hover"), None)
+    number = next((k for k, case in enumerate(loads.cases) if case.name == State.HOVER), None)
     twist = loads.twist_deg[TYPICAL, 0] * 0.0 if number is None else loads.twist_deg[TYPICAL, number]
     return loads.r_mm, twist
