@@ -239,5 +239,6 @@ LATE = (
     Craft.lift_per_pitch, Craft.rotor, Craft.hover, Craft.carries, Craft.air_loads, Craft.inertia, Craft.balance,
     Craft.scatter,
     Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict, Craft.cut_list, Craft.bill,
-    Craft.fit_coupons,
+    Craft.fit_coupons, Craft.about_axis_kg_m2, Craft.strengths, Craft.placed, Craft.carrying, Craft.stiffness,
+    Craft.points, Craft.cases, Craft.loads, Craft.twist_in_hover, Craft.as_twisted,
 )  # fmt: skip

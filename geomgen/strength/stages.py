@@ -62,7 +62,7 @@ def carrying(
     layout: Layout, flying: Made, strengths: Mapping[str, Strength], placed: Places
 ) -> tuple[CrossSection, ...]:
     """What of a blade bends and twists, between the places."""
-    return cross_sections(layout, flying, strengths, placed.middles_mm)
+    return cross_sections(layout, flying, strengths, placed.middles_mm.tolist())
 
 
 def stiff(carrying: tuple[CrossSection, ...]) -> Stiffness:
