@@ -1,0 +1,116 @@
+"""Plane shapes that run along a blade, as what bends and twists: round, solid, and thin along a line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from geomgen.arrays import FloatArray
+
+ROUND = 24  # places round a tube's outside
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """One shape in the blade frame's (y, z), forward and up.
+
+    area_mm2    : [mm2]
+    centre      : (2,) [mm]
+    second      : (2, 2) second moments about it: [[int y2, int yz], [int yz, int z2]] [mm4]
+    torsion_mm4 : torsion constant [mm4]
+    rim         : (n, 2) places where it may be bent most [mm]
+    thin_mm     : (thickness, length of the middle line) of a wall; None for what is solid [mm]
+    """
+
+    area_mm2: float
+    centre: FloatArray
+    second: FloatArray
+    torsion_mm4: float
+    rim: FloatArray
+    thin_mm: tuple[float, float] | None = None
+
+
+def tube(centre: FloatArray, outside_mm: float, inside_mm: float = 0.0) -> Shape:
+    """A round tube, or a rod.
+
+    source : closed forms, I = pi (D^4 - d^4)/64, J = 2 I
+    """
+    fourth = float(np.pi / 64.0 * (outside_mm**4 - inside_mm**4))
+    turn = np.linspace(0.0, 2.0 * np.pi, ROUND, endpoint=False)
+    rim = centre + outside_mm / 2.0 * np.column_stack([np.cos(turn), np.sin(turn)])
+    area = float(np.pi / 4.0 * (outside_mm**2 - inside_mm**2))
+    return Shape(area, np.asarray(centre, dtype=np.float64), fourth * np.eye(2), 2.0 * fourth, rim)
+
+
+def solid(ring: FloatArray) -> Shape:
+    """What lies within a ring of straight edges (n, 2), not closed, whichever way round [mm].
+
+    source : Green's theorem; of four square corners the torsion constant is `rectangle_mm4`, else `full_mm4`
+    """
+    nxt = np.roll(ring, -1, axis=0)
+    cross = ring[:, 0] * nxt[:, 1] - ring[:, 1] * nxt[:, 0]
+    area = float(cross.sum() / 2.0)
+    both = ring + nxt
+    centre = (both * cross[:, None]).sum(axis=0) / (6.0 * area)
+    about = (
+        np.einsum("n,ni,nj->ij", cross, ring, ring)
+        + np.einsum("n,ni,nj->ij", cross, nxt, nxt)
+        + np.einsum("n,ni,nj->ij", cross, both, both)
+    ) / 24.0
+    second = about - area * np.outer(centre, centre)
+    sign = 1.0 if area > 0.0 else -1.0
+    area, second = sign * area, sign * second
+    sides = np.linalg.norm(nxt - ring, axis=1)
+    oblong = len(ring) == 4 and abs(area - sides[0] * sides[1]) < 0.02 * area
+    torsion = rectangle_mm4(float(sides[0]), float(sides[1])) if oblong else full_mm4(area, second)
+    return Shape(area, centre, second, torsion, ring)
+
+
+def wall(line: FloatArray, thickness_mm: float, closed: bool = False) -> Shape:
+    """A wall of one thickness along its middle line (n, 2) [mm].
+
+    closed : whether the line's ends are one; its torsion constant is that of an open wall all the same
+    source : each straight stretch exact; torsion constant of a thin open wall, sum of s t^3/3
+    """
+    if closed:
+        line = np.vstack([line, line[:1]])
+    step = np.diff(line, axis=0)
+    long = np.hypot(step[:, 0], step[:, 1])
+    some = long > 1e-9
+    step, long, middle = step[some], long[some], ((line[1:] + line[:-1]) / 2.0)[some]
+    total = float(long.sum())
+    centre = long @ middle / total
+    way = step / long[:, None]
+    across = np.column_stack([-way[:, 1], way[:, 0]])
+    away = middle - centre
+    second = thickness_mm * (
+        np.einsum("n,ni,nj->ij", long, away, away)
+        + np.einsum("n,ni,nj->ij", long**3 / 12.0, way, way)
+        + thickness_mm**2 / 12.0 * np.einsum("n,ni,nj->ij", long, across, across)
+    )
+    at_ends = np.vstack([across[:1], (across[1:] + across[:-1]) / 2.0, across[-1:]])
+    places = np.vstack([line[:1], middle[1:] - step[1:] / 2.0, line[-1:]])
+    rim = np.vstack([places + thickness_mm / 2.0 * at_ends, places - thickness_mm / 2.0 * at_ends])
+    torsion = total * thickness_mm**3 / 3.0
+    return Shape(total * thickness_mm, centre, second, torsion, rim, (thickness_mm, total))
+
+
+def rectangle_mm4(one_mm: float, other_mm: float) -> float:
+    """Torsion constant of a rectangle [mm4].
+
+    source : b t^3 (1/3 - 0.21 t/b (1 - t^4/(12 b^4))), b the longer side: within 0.5 % of the series, from memory
+    """
+    long, thin = max(one_mm, other_mm), min(one_mm, other_mm)
+    ratio = thin / long
+    return long * thin**3 * (1.0 / 3.0 - 0.21 * ratio * (1.0 - ratio**4 / 12.0))
+
+
+def full_mm4(area_mm2: float, second: FloatArray) -> float:
+    """Torsion constant of a shape without hollows [mm4].
+
+    area_mm2 : [mm2]
+    second   : (2, 2) second moments about its centre [mm4]
+    source   : Saint-Venant's A^4/(4 pi^2 Ip), exact for an ellipse, some 10 % off for a slender section; from memory
+    """
+    return float(area_mm2**4 / (4.0 * np.pi**2 * np.trace(second)))
