@@ -41,6 +41,15 @@ class Frequencies:
     blades: int
     words: tuple[str, ...] = ()
 
+    def at(self, rpm: float) -> tuple[float, ...]:
+        """How often in a second each mode swings at a speed [1/min], straight between those known [1/s]."""
+        return tuple(float(np.interp(rpm, self.rpm, mode.hz)) for mode in self.modes)
+
+    @property
+    def per_turn(self) -> tuple[int, ...]:
+        """How many times in a turn a blade is struck most: 1 to 4 times, and once by each blade."""
+        return tuple(sorted({1, 2, 3, 4, self.blades}))
+
 
 @dataclass(frozen=True)
 class Crossing:

@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
@@ -99,7 +98,7 @@ class Judged:
     unknown: tuple[tuple[Link, str], ...]
     idle: tuple[Link, ...]
 
-    @cached_property
+    @property
     def kinds(self) -> tuple[Kind, ...]:
         """Margins with those that are alike together, the weakest kind first."""
         alike: dict[_Kind, list[Margin]] = {}
