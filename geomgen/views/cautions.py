@@ -33,7 +33,8 @@ PINNING = (
 )
 COMPARING = (
     "Comparing: these figures are for choosing between ways of building. Rotor speed and power are a model's, "
-    "within the bands told; no strength is compared: a lighter blade may be a weaker one."
+    "within the bands told. Of strength the weakest link that could be judged is compared: a lighter blade may be a "
+    "weaker one in what couldn't."
 )
 
 HOLDING = (
