@@ -12,7 +12,7 @@ from geomgen.views.loads_along import along, at_the_hub, shape, stiffness
 from geomgen.views.page import Page, Section
 from geomgen.views.swings import chordwise, divergence, frequencies
 from geomgen.views.verdict import verdict_sections
-from geomgen.views.weakest import margins, unpublished, weakest
+from geomgen.views.weakest import margins, strengths, unpublished, weakest
 
 UNKNOWN = "Loads aren't worked out: they rest on hover, which isn't reckoned for this rotor."
 NO_FLUTTER = "No speed of flutter is told: nothing was found that such a figure could be held against."
@@ -45,4 +45,4 @@ def loads_sections(craft: Craft, found: Held) -> Iterator[Section]:
     yield frequencies(found)
     yield (divergence(found),)
     yield chordwise(craft.balance)
-    yield ("What it rests on", *found.words, NOT_IN, NO_FLUTTER)
+    yield ("What it rests on", *found.words, NOT_IN, NO_FLUTTER, *strengths(found))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,13 +14,12 @@ from geomgen.strength.held import Held, rpm_of
 from geomgen.views.axis import Axis
 from geomgen.views.drawing import Drawing, Drawn, Line, Ring, Words, rectangle
 
-WIDE, HIGH, GAP, EDGE, BETWEEN = 92.0, 62.0, 26.0, 20.0, 40.0  # of a panel, between two, round them, below one [mm]
+WIDE, HIGH, GAP, EDGE, BETWEEN = 92.0, 62.0, 26.0, 20.0, 34.0  # of a panel, between two, round them, below one [mm]
 TALL, BROAD = 96.0, 210.0  # of the panel of swings [mm]
 SIZE, TITLE = 3.4, 4.6
 TINTS = ("#1f6fb2", "#c4541a", "#6a8f3c", "#8d4fa3", "#b8860b", "#3a9a92", "#a3385a", "#6b6f76")
 COLOURS = (
     *((f"line{k}", "", tint) for k, tint in enumerate(TINTS)),
-    *((f"words{k}", tint, "") for k, tint in enumerate(TINTS)),
     ("working-fill", "#7f9fbf40", ""),
 )
 DASHES = ((), (2.4, 1.4))  # of the first eight cases, of those after them
@@ -67,17 +67,28 @@ def _swings(found: Held) -> Iterator[Drawn]:
         at = x.at(end[0], BROAD), y.at(end[1], TALL)
         yield Line([(0.0, 0.0), at], "faint", 0.25, (1.2, 1.2))
         yield Words(f"{n} per turn{', blades' * (n == of.blades)}", (at[0] + 1.5, at[1] - 1.2), SIZE, "faint")
-    for k, mode in enumerate(shown):
-        yield _curve((0.0, 0.0), box, x, of.rpm, y, mode.hz, k)
-        yield Words(mode.name, (2.0, y.at(float(mode.hz[0]), TALL) + 1.2), SIZE, f"words{k % len(TINTS)}")
+    heights = _apart([y.at(float(mode.hz[0]), TALL) + 1.2 for mode in shown])
+    for mode, height in zip(shown, heights, strict=True):
+        yield replace(_curve((0.0, 0.0), box, x, of.rpm, y, mode.hz, 0), style="ink", dashes=())
+        yield Words(mode.name, (2.0, height), SIZE, bold=True)
     for each in found.crossings:
         if each.near and each.mode in {mode.name for mode in shown}:
             hz = each.per_turn * each.rpm / 60.0
-            yield Ring((x.at(each.rpm, BROAD), y.at(hz, TALL)), 1.6, "fault", 0.5)
+            at = x.at(each.rpm, BROAD), y.at(hz, TALL)
+            yield Ring(at, 1.6, "fault", 0.5)
+            yield Words(f"{each.rpm:.0f}", (at[0] + 2.2, at[1] - 4.4), SIZE, "faint")
     left = len(of.modes) - len(shown)
     if left:
         names = ", ".join(mode.name for mode in of.modes if mode not in shown)
         yield Words(f"beyond this scale: {names}", (0.0, -17.5), SIZE, "faint")
+
+
+def _apart(heights: Sequence[float]) -> list[float]:
+    """Heights of words that rise, none over another."""
+    found: list[float] = []
+    for height in heights:
+        found.append(max(height, found[-1] + 1.2 * SIZE) if found else height)
+    return found
 
 
 def _cases(found: Held, at: tuple[float, float]) -> Iterator[Drawn]:

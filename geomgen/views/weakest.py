@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from geomgen.figures import figure, fixed, mm, percent
 from geomgen.strength.blade_loads import GREATEST
 from geomgen.strength.held import Held, rpm_of
@@ -37,8 +39,9 @@ def _in_words(found: Held, kind: Kind) -> str:
     link = one.link
     words = [f"{link.name}{_where(link)}: {link.fails}. {margin_words(one, found.factor)}"]
     case = found.case_of(one)
-    each = figure(link.unit, (one.stress[GREATEST], one.strength.low), significant=3, words="{} of {} {u}")
-    words.append(f"Worst {case.name}, {fixed(rpm_of(case.rad_s), 0)} rpm: {each}{_asked(one)}.")
+    takes = one.stress[GREATEST], one.strength.low
+    each = figure(link.unit, takes, tuple(map(_digits, takes)), "{} of {} {u}")
+    words.append(f"Worst case: {case.name} ({fixed(rpm_of(case.rad_s), 0)} rpm), {each}{_asked(one)}.")
     words.append(change_words(one) or "No single key is known that would help.")
     if others:
         more = f"{len(others)} more like it, from {Times(others[0].worst).shown()} up"
@@ -54,6 +57,11 @@ def change_words(one: Margin) -> str:
         return ""
     then = f"{Times(one.worst).shown()} becomes {Times(one.helped).shown()}"
     return f"{one.help.path} {one.help.was} to {one.help.to}: {then}."
+
+
+def _digits(value: float) -> int:
+    """Decimals that leave three digits of a figure, or its whole number."""
+    return max(0, 2 - math.floor(math.log10(value))) if value > 0.0 else 0
 
 
 def margin_words(one: Margin, factor: float) -> str:
@@ -73,7 +81,13 @@ def _asked(one: Margin) -> str:
 
 
 def _ended(words: str) -> str:
-    return words if words.endswith(".") else f"{words}."
+    return f"{words[0].upper()}{words[1:]}{'.' * (not words.endswith('.'))}"
+
+
+def strengths(found: Held) -> tuple[Item, ...]:
+    """Where the strength of the three weakest comes from."""
+    three = (kind.weakest for kind in found.judged.weakest())
+    return tuple(Item("note", f"strength of {one.link.name}: {_ended(one.strength.source)}") for one in three)
 
 
 def margins(found: Held) -> Section:
