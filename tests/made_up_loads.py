@@ -24,9 +24,10 @@ CASES = (
     Case("at rest", 0.0),
     Case("hovering", 250.0 * math.pi / 30.0, fan_n=0.6),
     Case("at rpm_max", RPM_MAX * math.pi / 30.0),
-    Case("on a start", 20.0 * math.pi / 30.0, gains=3.0, fan_n=1.9),
+    Case("on the start", 20.0 * math.pi / 30.0, gains=3.0, fan_n=1.9, time_s=0.5),
+    Case("on the start", 180.0 * math.pi / 30.0, gains=2.0, fan_n=1.7, time_s=1.0),
 )
-SHARE = np.array([0.05, 0.5, 1.0, 0.02])  # of the stress at the highest speed, by case
+SHARE = np.array([0.05, 0.5, 1.0, 0.02, 0.3])  # of the stress at the highest speed, by case
 
 
 def strength(low: float, typical: float, unit: str = "MPa") -> Figure:
@@ -78,21 +79,21 @@ def loads() -> BladeLoads:
     left = 1.0 - (r - 20.0) / 780.0
     speed = np.array([case.rad_s for case in CASES])
     by_speed = (speed / speed.max()) ** 2
-    weight = np.array([1.0, 1.0, 1.0, 1.0])
+    weight = np.ones(5)
     along = Resultants(
         pull_n=both(105.0 * by_speed, left),
         lag_n=both(-0.9 * by_speed + 0.01, left),
         flap_n=both(6.0 * by_speed - 1.6 * weight, left**2),
-        lag_nm=both(-0.4 * by_speed + 0.3 * (np.arange(4) == 3), left**2),
+        lag_nm=both(-0.4 * by_speed + 0.3 * (np.arange(5) == 3), left**2),
         flap_nm=both(1.9 * by_speed - 0.55 * weight, left**2),
         turn_nm=both(-0.09 * by_speed, left),
     )
     ends = np.stack([np.outer(by_speed, [0.5, 40.0]), 1.1 * np.outer(by_speed, [0.5, 40.0])])
-    socket = SocketForces(-ends, 1.2 * ends, both(105.0 * by_speed, np.ones(1))[..., 0], -0.09 * np.ones((2, 4)))
-    droop = np.array([[-9.0, 6.0, 14.0, -8.5], [-11.0, 7.5, 16.0, -10.0]])
+    socket = SocketForces(-ends, 1.2 * ends, both(105.0 * by_speed, np.ones(1))[..., 0], -0.09 * np.ones((2, 5)))
+    droop = np.array([[-9.0, 6.0, 14.0, -8.5, 1.0], [-11.0, 7.5, 16.0, -10.0, 1.5]])
     twist = both(-0.8 * by_speed, 1.0 - left)
-    none = np.zeros((2, 4, 20))
-    fan = np.array([[0.0, 0.6, 0.0, 1.9]] * 2)
+    none = np.zeros((2, 5, 20))
+    fan = np.array([[0.0, 0.6, 0.0, 1.9, 1.7]] * 2)
     return BladeLoads(CASES, r, along, socket, {}, {}, none, none, fan, droop, twist)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.strength.blade_loads import BladeLoads, Case
+from geomgen.strength.blade_loads import GREATEST, BladeLoads, Case
 from geomgen.strength.cross_section import Stiffness
 from geomgen.strength.margins import Judged, Margin
 
@@ -98,6 +98,15 @@ class Held:
         """Number of the case with the highest speed, steady before one that gains speed."""
         cases = self.loads.cases
         return max(range(len(cases)), key=lambda k: (cases[k].rad_s, -abs(cases[k].gains), -k))
+
+    @property
+    def shown(self) -> tuple[int, ...]:
+        """Numbers of the cases that tables tell: of several of one name, as on a start, that which bends most."""
+        across = self.loads.along
+        bent = np.hypot(across.lag_nm, across.flap_nm)[GREATEST].max(axis=-1)
+        names = [case.name for case in self.loads.cases]
+        alike = {name: [k for k, each in enumerate(names) if each == name] for name in dict.fromkeys(names)}
+        return tuple(max(some, key=lambda k: float(bent[k])) for some in alike.values())
 
     def case_of(self, margin: Margin) -> Case:
         """The case by which a margin is least."""

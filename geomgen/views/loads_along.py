@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from geomgen.figures import fixed, mm
-from geomgen.strength.blade_loads import GREATEST, TYPICAL
+from geomgen.strength.blade_loads import GREATEST, TYPICAL, Case
 from geomgen.strength.held import Held, rpm_of
 from geomgen.views.page import Row, Section, Table, as_columns
 from geomgen.views.quantity import Bending, Force, Length, Number, Span, Stiff
@@ -39,10 +39,11 @@ def at_the_hub(found: Held) -> Section:
     """What the spar does to its socket, its collar and the pins, in every case."""
     loads, socket = found.loads, found.loads.socket
     rows: list[Row] = []
-    for k, case in enumerate(loads.cases):
+    for k in found.shown:
+        case = loads.cases[k]
         inner, outer = socket.inner_n[GREATEST, k], socket.outer_n[GREATEST, k]
         rows.append((
-            case.name, Number(rpm_of(case.rad_s), 0), Span(Force(socket.collar_n[TYPICAL, k]),
+            case_words(case), Number(rpm_of(case.rad_s), 0), Span(Force(socket.collar_n[TYPICAL, k]),
             Force(socket.collar_n[GREATEST, k])), Force(outer[1]), Force(outer[0]), Force(inner[1]), Force(inner[0]),
             Bending(socket.pins_nm[GREATEST, k], 3),
         ))  # fmt: skip
@@ -52,6 +53,7 @@ def at_the_hub(found: Held) -> Section:
     words = (
         "One blade on its socket: the collar takes the pull (typical to greatest), the socket's two ends all bending, "
         "the pins twist alone; ends and pins with masses and air at their high end."
+        f"{several(found)}"
     )
     return "At the hub", Table(columns, tuple(rows), left=1), words
 
@@ -61,15 +63,16 @@ def shape(found: Held) -> Section:
     loads = found.loads
     rows: tuple[Row, ...] = tuple(
         (
-            case.name, *(Length(loads.droop_mm[row, k]) for row in (TYPICAL, GREATEST)),
+            case_words(loads.cases[k]), *(Length(loads.droop_mm[row, k]) for row in (TYPICAL, GREATEST)),
             *(Number(loads.twist_deg[row, k, -1], 2) for row in (TYPICAL, GREATEST)),
         )
-        for k, case in enumerate(loads.cases)
+        for k in found.shown
     )  # fmt: skip
     columns = as_columns("case", "tip up, mm", "at most, mm", "tip twisted, deg", "at most, deg")
     words = (
         "up: above the cone that is built in, below it where < 0, the socket's play with it. twisted: by what bends "
         "and pulls, + lifts the nose, on top of the twist that is built in. At moduli as they typically are."
+        f"{several(found)}"
     )
     return "Droop, coning and twist under load", Table(columns, rows, left=1), words
 
@@ -90,6 +93,17 @@ def stiffness(found: Held) -> Section:
         "out; the place about which it bends is from the feather axis."
     )
     return "Stiffness along the blade", Table(columns, tuple(rows), left=0), words
+
+
+def case_words(case: Case) -> str:
+    """A case by its name, and a state of a start by its time."""
+    return case.name if case.time_s is None else f"{case.name}, {fixed(case.time_s, 1)} s"
+
+
+def several(found: Held) -> str:
+    """What a table says of states that it leaves out; "" where it tells all."""
+    left = len(found.loads.cases) - len(found.shown)
+    return f" Of {left + 1} states of a start that which bends it most." if left else ""
 
 
 def picked(count: int) -> list[int]:

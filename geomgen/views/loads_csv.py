@@ -9,7 +9,7 @@ from geomgen.strength.held import Held, rpm_of
 from geomgen.views.page import Record, Sheet
 
 RESULTANTS = ("pull_n", "flap_n", "lag_n", "flap_nm", "lag_nm", "turn_nm")
-KEYS = ("case", "rpm", "masses_and_air", "r_mm", *RESULTANTS, "twist_deg")
+KEYS = ("case", "time_s", "rpm", "masses_and_air", "r_mm", *RESULTANTS, "twist_deg")
 ROWS = {TYPICAL: "typical", GREATEST: "greatest"}
 
 
@@ -25,5 +25,6 @@ def _rows(found: Held) -> Iterator[Record]:
             for n, r in enumerate(loads.r_mm):
                 each = {key: float(getattr(loads.along, key)[row, k, n]) for key in RESULTANTS}
                 twist = float(loads.twist_deg[row, k, n])
-                head = {"case": case.name, "rpm": rpm_of(case.rad_s), "masses_and_air": name, "r_mm": float(r)}
+                head: Record = {"case": case.name, "rpm": rpm_of(case.rad_s), "masses_and_air": name, "r_mm": float(r)}
+                head |= {} if case.time_s is None else {"time_s": case.time_s}
                 yield head | each | {"twist_deg": twist}

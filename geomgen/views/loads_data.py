@@ -89,6 +89,7 @@ def _margin(found: Held, one: Margin) -> dict[str, Any]:
         f"stress_{unit}": {"typical": one.stress[TYPICAL], "greatest": one.stress[GREATEST]},
         f"strength_{unit}": {end: getattr(one.strength, end) for end in ends} | {"source": one.strength.source},
         "case": case.name,
+        "time_s": case.time_s,
         "rpm": rpm_of(case.rad_s),
         "doubt_by_load": one.by_load,
         "doubt_by_strength": 1.0 - one.by_load,
@@ -107,6 +108,7 @@ def _case(found: Held, k: int) -> dict[str, Any]:
 
     return {
         "case": case.name,
+        "time_s": case.time_s,
         "rpm": rpm_of(case.rad_s),
         "gains_rad_s2": case.gains,
         **{key: both(getattr(loads.along, key)) for key in RESULTANTS},

@@ -48,8 +48,10 @@ def _along(found: Held, start: tuple[float, float], panel: tuple[str, str, str],
     values = getattr(loads.along, key)[GREATEST] * by
     x, y = Axis(0.0, float(r[-1])), Axis(min(0.0, float(values.min())), max(0.0, float(values.max())))
     yield from _frame(start, (WIDE, HIGH), x, y, (f"r, {name_in('mm', unit)}", f"{name}, {name_in(kind, unit)}"))
-    for k, row in enumerate(values):
-        yield _curve(start, (WIDE, HIGH), x, r, y, row, k)
+    names = _names(found)
+    for case, row in zip(loads.cases, values, strict=True):
+        curve = _curve(start, (WIDE, HIGH), x, r, y, row, list(names).index(case.name))
+        yield curve if len(names[case.name]) == 1 else replace(curve, width=0.25)
 
 
 def _swings(found: Held) -> Iterator[Drawn]:
@@ -94,13 +96,27 @@ def _apart(heights: Sequence[float]) -> list[float]:
 def _cases(found: Held, at: tuple[float, float]) -> Iterator[Drawn]:
     """Which line is which case."""
     yield Words("above, by case", (at[0], at[1] + 6.0), SIZE, bold=True)
-    for k, case in enumerate(found.loads.cases):
+    names = _names(found)
+    for k, (name, rpm) in enumerate(names.items()):
         y = at[1] - 5.6 * k
         yield Line([(at[0], y + 1.2), (at[0] + 9.0, y + 1.2)], _style(k), 0.7, _dashes(k))
-        yield Words(f"{case.name}, {rpm_of(case.rad_s):.0f} rpm", (at[0] + 11.0, y), SIZE)
-    y = at[1] - 5.6 * (len(found.loads.cases) + 1)
+        yield Words(_ended(name, rpm), (at[0] + 11.0, y), SIZE)
+    y = at[1] - 5.6 * (len(names) + 1)
     yield Ring((at[0] + 4.5, y + 1.2), 1.6, "fault", 0.5)
     yield Words("within 10 % of where it works", (at[0] + 11.0, y), SIZE)
+
+
+def _names(found: Held) -> dict[str, list[float]]:
+    """Speeds of each case by its name [1/min]; of a start there are several."""
+    names: dict[str, list[float]] = {}
+    for case in found.loads.cases:
+        names.setdefault(case.name, []).append(rpm_of(case.rad_s))
+    return names
+
+
+def _ended(name: str, rpm: Sequence[float]) -> str:
+    low, high = min(rpm), max(rpm)
+    return f"{name}, {high:.0f} rpm" if low == high else f"{name}, {low:.0f} to {high:.0f} rpm"
 
 
 def _style(k: int) -> str:

@@ -9,6 +9,7 @@ from geomgen.strength.blade_loads import GREATEST
 from geomgen.strength.held import Held, rpm_of
 from geomgen.strength.link import Link
 from geomgen.strength.margins import Kind, Margin, by_kind
+from geomgen.views.loads_along import case_words
 from geomgen.views.page import Cell, Item, Row, Section, Table, as_columns
 from geomgen.views.quantity import Length, Number, Times
 
@@ -41,7 +42,7 @@ def _in_words(found: Held, kind: Kind) -> str:
     case = found.case_of(one)
     takes = one.stress[GREATEST], one.strength.low
     each = figure(link.unit, takes, tuple(map(_digits, takes)), "{} of {} {u}")
-    words.append(f"Worst case: {case.name} ({fixed(rpm_of(case.rad_s), 0)} rpm), {each}{_asked(one)}.")
+    words.append(f"Worst case: {case_words(case)} ({fixed(rpm_of(case.rad_s), 0)} rpm), {each}{_asked(one)}.")
     words.append(change_words(one) or "No single key is known that would help.")
     if others:
         more = f"{len(others)} more like it, from {Times(others[0].worst).shown()} up"
