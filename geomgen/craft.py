@@ -35,6 +35,7 @@ from geomgen.stages import Staged, stage
 from geomgen.stock import stages as stock
 from geomgen.stock.sheets import Layout
 from geomgen.strength import stages as strength
+from geomgen.strength.held import Held
 from geomgen.structure import stages as structure
 from geomgen.tolerances import STANDARD, Tolerances
 
@@ -64,6 +65,8 @@ class Craft(Staged):
         given = {"files": files, "as_written": as_written, "tol": tol, "exact": exact, "before": before}
         super().__init__(design, given, default() if cache is None else cache)
         self.folder, self.tol = folder, tol
+
+    held: Held | None = None
 
     # The blade, laid out
     blade = stage(lofting.lofted, given=("files",))

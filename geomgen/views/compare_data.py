@@ -100,6 +100,7 @@ def compare_sheet(comparison: Comparison) -> Sheet:
     """Tables in one, told apart by the first column, one figure of one option a row.
 
     figures    : figures of each option
+    weakest link : least margin, low strength over greatest load, at the factor asked; which link and how it fails
     kinds      : one blade's mass by kind of part
     stocks     : whole sheets or lengths, or an amount, of each stock; "used" is the share that ends in parts
     lines      : typical mass in the craft of each line of the mass statement, in the base and in the option
@@ -119,6 +120,8 @@ def _column_rows(column: Column) -> Iterator[Record]:
         return
     for figure in (*DONE, *TAKEN):
         yield {"table": "figures", "item": figure.item, "unit": figure.unit} | _cells(figure.of(column.figures))
+    if (weak := column.figures.weakest) is not None:
+        yield {"table": "weakest link", "item": weak.path, "typical": weak.margin, "note": f"{weak.name}: {weak.fails}"}
     for kind in column.figures.kinds:
         yield {"table": "kinds", "item": kind.role, "unit": "g"} | _cells(kind.mass_g)
     for need in column.figures.needs:
