@@ -10,12 +10,13 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.blade.station import Station
 from geomgen.design.schema import HALVES, Half
-from geomgen.model.joint import Key
+from geomgen.model.joint import Bond, Key
 from geomgen.model.role import Role
 from geomgen.strength.cross_section import Cell, Piece
 from geomgen.strength.sections.cover_shapes import Side
 from geomgen.strength.sections.shapes import Shape
 from geomgen.strength.sections.ties import Tie
+from geomgen.structure.spars.kinds.box import FOLDED
 
 Wall = tuple[Key, float, float, tuple[float, float, float]]
 Walls = list[Wall]
@@ -45,7 +46,7 @@ def outer(
     upper, lower = sides["upper"], sides["lower"]
     seams = list[tuple[str, float]]()
     walls: Walls = []
-    if upper.key != lower.key or upper.line[0, 0] > lower.line[0, 0] + 1e-6:
+    if upper.key != lower.key:
         nose = _strip(Role.NOSE_STRIP, (upper, lower), tied)
         if nose is None or nose[0] not in pieces:
             return
@@ -53,7 +54,8 @@ def outer(
         walls.append(_across(pieces[nose[0]], upper.line[0], lower.line[0], widths[nose[0]]))
     ends = upper.line[-1], lower.line[-1]
     outline = {"upper": upper.line, "lower": lower.line}
-    if (tail := _strip(Role.TAIL_STRIP, (upper, lower), tied)) is not None and upper.to_tail:
+    tail = _strip(Role.TAIL_STRIP, (upper, lower), tied)
+    if upper.to_tail and tail is not None and tail[0] in pieces:
         seams += _lines(tail[1])
         walls.append(_across(pieces[tail[0]], *ends, widths[tail[0]]))
     elif upper.to_tail and (seam := _seam(upper.key, lower.key, tied)) is not None:
@@ -73,7 +75,7 @@ def outer(
 
 
 def boxes(pieces: Mapping[Key, Piece], shapes: Mapping[Key, Shape], tied: Sequence[Tie]) -> Iterator[Cell]:
-    """Box spars: a wall that is lapped on itself, or plates glued edge to edge all round."""
+    """Box spars: a board folded and lapped on itself, whose seam is the lap, or plates glued edge to edge all round."""
     spars = [piece for piece in pieces.values() if piece.key.role is Role.SPAR and shapes[piece.key].thin_mm]
     for path in dict.fromkeys(piece.key.path for piece in spars):
         own = [piece for piece in spars if piece.key.path == path]
@@ -83,8 +85,10 @@ def boxes(pieces: Mapping[Key, Piece], shapes: Mapping[Key, Shape], tied: Sequen
         for piece in own:
             thickness, long = shapes[piece.key].thin_mm or (0.0, 0.0)
             walls.append((piece.key, long, thickness, piece.shear_mpa))
-        closed = any(tie.a == tie.b for tie in seams) if len(own) == 1 else len(seams) >= CORNERS == len(own)
-        if closed:
+        lapped = [(tie.path, tie.wide_mm - FOLDED * walls[0][2]) for tie in seams if tie.bond is Bond.LAPPED]
+        if len(own) == 1 and lapped:
+            yield from _made(_boxed(own, shapes), walls, lapped)
+        elif len(own) == CORNERS == len({frozenset((tie.a, tie.b)) for tie in seams}):
             yield from _made(_boxed(own, shapes), walls, _lines(seams))
 
 
@@ -114,8 +118,9 @@ def _strip(role: Role, sides: Sequence[Side], tied: Sequence[Tie]) -> tuple[Key,
 
 
 def _seam(one: Key, other: Key, tied: Sequence[Tie]) -> Tie | None:
-    """The glue line of two sheets on one another."""
-    return next((tie for tie in tied if {tie.a, tie.b} == {one, other}), None)
+    """The glue line of two sheets on one another at the tail; not where sheets lie edge to edge in one pattern."""
+    closes = Bond.SEAMED, Bond.LAPPED
+    return next((tie for tie in tied if {tie.a, tie.b} == {one, other} and tie.bond in closes), None)
 
 
 def _web(

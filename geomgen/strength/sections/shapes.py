@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from geomgen.arrays import FloatArray
+from geomgen.strength.formulas.bar import rectangle_torsion_mm4
+from geomgen.strength.formulas.tube import tube_section
 
 ROUND = 24  # places round a tube's outside
 
@@ -32,21 +34,18 @@ class Shape:
 
 
 def tube(centre: FloatArray, outside_mm: float, inside_mm: float = 0.0) -> Shape:
-    """A round tube, or a rod.
-
-    source : closed forms, I = pi (D^4 - d^4)/64, J = 2 I
-    """
-    fourth = float(np.pi / 64.0 * (outside_mm**4 - inside_mm**4))
+    """A round tube, or a rod. centre (2,) [mm]"""
+    of = tube_section(outside_mm, inside_mm)
     turn = np.linspace(0.0, 2.0 * np.pi, ROUND, endpoint=False)
     rim = centre + outside_mm / 2.0 * np.column_stack([np.cos(turn), np.sin(turn)])
-    area = float(np.pi / 4.0 * (outside_mm**2 - inside_mm**2))
-    return Shape(area, np.asarray(centre, dtype=np.float64), fourth * np.eye(2), 2.0 * fourth, rim)
+    second = float(of.second_mm4) * np.eye(2)
+    return Shape(float(of.area_mm2), np.asarray(centre, dtype=np.float64), second, float(of.torsion_mm4), rim)
 
 
 def solid(ring: FloatArray) -> Shape:
     """What lies within a ring of straight edges (n, 2), not closed, whichever way round [mm].
 
-    source : Green's theorem; of four square corners the torsion constant is `rectangle_mm4`, else `full_mm4`
+    source : Green's theorem; of four square corners the torsion constant is a rectangle's, else `full_mm4`
     """
     nxt = np.roll(ring, -1, axis=0)
     cross = ring[:, 0] * nxt[:, 1] - ring[:, 1] * nxt[:, 0]
@@ -63,7 +62,7 @@ def solid(ring: FloatArray) -> Shape:
     area, second = sign * area, sign * second
     sides = np.linalg.norm(nxt - ring, axis=1)
     oblong = len(ring) == 4 and abs(area - sides[0] * sides[1]) < 0.02 * area
-    torsion = rectangle_mm4(float(sides[0]), float(sides[1])) if oblong else full_mm4(area, second)
+    torsion = float(rectangle_torsion_mm4(sides[0], sides[1])) if oblong else full_mm4(area, second)
     return Shape(area, centre, second, torsion, ring)
 
 
@@ -94,16 +93,6 @@ def wall(line: FloatArray, thickness_mm: float, closed: bool = False) -> Shape:
     rim = np.vstack([places + thickness_mm / 2.0 * at_ends, places - thickness_mm / 2.0 * at_ends])
     torsion = total * thickness_mm**3 / 3.0
     return Shape(total * thickness_mm, centre, second, torsion, rim, (thickness_mm, total))
-
-
-def rectangle_mm4(one_mm: float, other_mm: float) -> float:
-    """Torsion constant of a rectangle [mm4].
-
-    source : b t^3 (1/3 - 0.21 t/b (1 - t^4/(12 b^4))), b the longer side: within 0.5 % of the series, from memory
-    """
-    long, thin = max(one_mm, other_mm), min(one_mm, other_mm)
-    ratio = thin / long
-    return long * thin**3 * (1.0 / 3.0 - 0.21 * ratio * (1.0 - ratio**4 / 12.0))
 
 
 def full_mm4(area_mm2: float, second: FloatArray) -> float:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.strength.cross_section import Cell, CrossSection, Piece, Stiffness
+from geomgen.strength.formulas.cell import cell_gj_nmm2
 
 TYPICAL = 1  # of (low, typical, high)
 NM2 = 1e-6  # [N m2] of 1 [N mm2]
@@ -84,15 +85,6 @@ def gj_nm2(section: CrossSection, column: int = TYPICAL) -> float:
 
 
 def cell_gj_nm2(cell: Cell, column: int = TYPICAL) -> float:
-    """Twisting stiffness of a closed cell, 4 A^2/sum(s/(G t)) [N m2].
-
-    source : Bredt
-    """
-    give = _give(((long, thickness * shear[column]) for _, long, thickness, shear in cell.walls))
-    return 4.0 * cell.area_mm2**2 / give * NM2 if give > 0.0 else 0.0
-
-
-def _give(walls: Iterable[tuple[float, float]]) -> float:
-    """Sum of length over stiffness of each wall; 0 where one isn't known [mm/MPa/mm]."""
-    walls = list(walls)
-    return sum(long / stiff for long, stiff in walls) if all(stiff > 0.0 for _, stiff in walls) else 0.0
+    """Twisting stiffness of a closed cell, by Bredt [N m2]."""
+    _, long, thick, shear = zip(*cell.walls, strict=True)
+    return float(cell_gj_nmm2(cell.area_mm2, np.array(long), np.array(thick), np.array(shear)[:, column])) * NM2

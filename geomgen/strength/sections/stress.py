@@ -7,6 +7,7 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.strength.blade_loads import Resultants
 from geomgen.strength.cross_section import Cell, CrossSection, Piece
+from geomgen.strength.formulas.cell import cell_flow_n_mm
 from geomgen.strength.sections.stiffness import NM2, TYPICAL, bodies, cell_gj_nm2, gj_nm2
 
 PULL_NOTE = (
@@ -64,13 +65,13 @@ def twist_share(section: CrossSection, piece: Piece) -> float:
 
 
 def flow_n_mm(section: CrossSection, cell: Cell, turn_nm: FloatArray) -> FloatArray:
-    """Shear flow round a closed cell under a twist through the section (any shape) [N m]: T/(2 A) [N/mm].
+    """Shear flow round a closed cell, which takes its share of the twist by stiffness [N/mm].
 
-    source : Bredt; the cell takes its share of the twist by stiffness
+    turn_nm : twist through the section, in any shape [N m]
     """
     whole = gj_nm2(section)
     share = cell_gj_nm2(cell) / whole if whole > 0.0 else 0.0
-    return np.asarray(np.abs(turn_nm) * 1e3 * share / (2.0 * cell.area_mm2))
+    return np.abs(cell_flow_n_mm(turn_nm * 1e3 * share, cell.area_mm2))
 
 
 def _pulled(section: CrossSection, piece: Piece, pull_n: FloatArray, main_spar: str) -> FloatArray:

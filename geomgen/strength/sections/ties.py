@@ -8,17 +8,15 @@ from typing import Final
 
 import numpy as np
 
-from geomgen.model.joint import Joint, Key
+from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.role import Role
 from geomgen.strength.cross_section import Piece
 from geomgen.strength.sections.shapes import Shape
 
 TYPICAL: Final = 1  # of (low, typical, high)
-STIFF_MPA: Final = (
-    20.0  # shear modulus from which a wall makes wood glued to it bend with it: foam has 2-5, balsa 60-110.
-)
+STIFF_MPA: Final = 20.0  # shear modulus from which a wall makes wood glued to it bend with it; foam 2-15, balsa 60-110
 # By 1/(1 + pi^2 E A h/(G t l^2)) (EN 1995-1-1 annex B, from memory), on blades of half a metre and more, caps of spruce
-# have less than a tenth of full composite action through a skin of foam, and more than half through a web of balsa
+# have a tenth or two of full composite action through a skin of foam, and more than two thirds through a web of balsa
 SOFT: Final = 20.0  # foam holds what is as soft as itself: E up to so many times its shear modulus
 SLACK: Final = (5.0, 0.1)  # a joint may reach so far beyond its own ends: [mm], and share of its length
 
@@ -27,7 +25,8 @@ SLACK: Final = (5.0, 0.1)  # a joint may reach so far beyond its own ends: [mm],
 class Tie:
     """A glue line along the blade.
 
-    a, b     : what it joins; one and the same where a part is closed on itself
+    a, b     : what it joins; one and the same where a part meets itself
+    bond     : how
     path     : key path of its joint
     ends_mm  : from where to where it runs [mm]
     wide_mm  : how wide it is along the section [mm]
@@ -35,6 +34,7 @@ class Tie:
 
     a: Key
     b: Key
+    bond: Bond
     path: str
     ends_mm: tuple[float, float]
     wide_mm: float
@@ -61,7 +61,7 @@ def ties(joints: Iterable[Joint]) -> list[Tie]:
         half = float(np.sqrt(3.0 * (area @ ((r - middle) ** 2 + own)) / total))
         if half > 0.0:
             ends = middle - half, middle + half
-            found.append(Tie(joint.a, joint.b, joint.path, ends, total / (2.0 * half)))
+            found.append(Tie(joint.a, joint.b, joint.bond, joint.path, ends, total / (2.0 * half)))
     return found
 
 
