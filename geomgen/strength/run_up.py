@@ -71,7 +71,7 @@ def run_up(
 
 
 def _case(t: float, speed: float, gains: float, pull: float) -> Case:
-    return Case(State.START, speed, gains, pull, t)
+    return Case(State.START, speed, float(gains), pull, t)
 
 
 def _arm_m(fans: FanPull, coning_rad: float) -> float:

@@ -30,6 +30,7 @@ from geomgen.strength.sections.cross_sections import cross_sections
 from geomgen.strength.sections.stiffness import stiffness
 from geomgen.strength.stock_strength import stock_strength
 
+RUN_UP_S = 3.0
 STARTS = 12  # states of a start that loads are looked at in
 
 
@@ -78,7 +79,7 @@ def points(
     return mass_points.mass_points(measured, lines, elements, carried)
 
 
-@reads("duty.rpm_max", "rotor.blades", "rotor.coning", "strength.run_up")
+@reads("duty.rpm_max", "rotor.blades", "rotor.coning")
 def cases(design: Design, air: AirLoads, about_axis_kg_m2: float) -> tuple[Case, ...]:
     """The states that loads are looked at in: at rest, in hover, at the highest speed, and on a start."""
     coning, most = math.radians(design.rotor.coning), design.duty.rpm_max * math.pi / 30.0
@@ -92,7 +93,7 @@ def cases(design: Design, air: AirLoads, about_axis_kg_m2: float) -> tuple[Case,
         inertia_kg_m2=about_axis_kg_m2,
         blades=design.rotor.blades,
         coning_rad=coning,
-        run_up_s=design.strength.run_up,
+        run_up_s=RUN_UP_S,
         most_rad_s=most,
         cases=STARTS,
     )
