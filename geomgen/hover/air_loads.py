@@ -32,7 +32,7 @@ FAN_SPEEDS = np.linspace(0.0, 60.0, 25)  # through the air, at which full thrott
 TIP_M_S: Three = (90.0, 130.0, 170.0)
 PIECES = 40  # of a blade whose wake isn't known
 # What its sections are taken to do there: from memory, for cambered sections of 12 to 15 %
-DRAG_COEFFICIENT, MOMENT_COEFFICIENT = 0.03, -0.08
+DRAG_COEFFICIENT, MOMENT_COEFFICIENT, SLOPE_PER_RAD = 0.03, -0.08, 5.7
 BY_WAKE = "lift and drag along the blade by hover's lifting line"
 BY_MEAN_LIFT = "lift along the blade by one lift coefficient, drag and moment of sections from memory"
 
@@ -59,7 +59,7 @@ def air_loads(
         along, source = _by_wake(rotor, at), BY_WAKE
         band = found.bands.get("rpm") if found is not None else None
         carries = None if band is None else _speeds((band.low, band.typical, band.high))
-    r, wide, up, back, moment = along
+    r, wide, up, back, moment, slope = along
     stations = blade.stations(r)
     pitched = turn("x", design.pitch.set)
     quarter = [station.to_blade(np.array([[station.chord_mm / 4.0, 0.0]]))[0] for station in stations]
@@ -70,6 +70,7 @@ def air_loads(
         up_n_s2=up,
         back_n_s2=back,
         turn_nm_s2=moment,
+        slope_n_s2=slope,
         quarter_mm=applied(pitched, np.array(quarter))[:, 1:],
         spread=(1.0 - MODEL_THRUST, 1.0, 1.0 + MODEL_THRUST),
         carries=carries,
@@ -80,7 +81,7 @@ def air_loads(
     )
 
 
-Along = tuple[FloatArray, FloatArray, FloatArray, FloatArray, FloatArray]
+Along = tuple[FloatArray, FloatArray, FloatArray, FloatArray, FloatArray, FloatArray]
 
 
 def _flown(found: Hovering | None) -> Carried | None:
@@ -103,7 +104,8 @@ def _by_wake(rotor: Rotor, at: Carried) -> Along:
     stream = 0.5 * at.task.air_density * (loads.r**2 + loads.inflow**2) * tip**2 / square
     assert isinstance(rotor.polar, AlongBlade), "a design's rotor has a polar at each panel"
     moment = rotor.polar.moment_at(loads.alpha_rad, loads.reynolds) * stream * chord**2 * wide
-    return at.r_m * 1e3, wide * 1e3, at.lift_n / square, np.asarray(back), np.asarray(moment)
+    slope = loads.forces.slope_per_rad * stream * chord * wide
+    return at.r_m * 1e3, wide * 1e3, at.lift_n / square, np.asarray(back), np.asarray(moment), np.asarray(slope)
 
 
 def _by_mean_lift(design: Design, blade: Blade, air: Air) -> Along:
@@ -118,6 +120,7 @@ def _by_mean_lift(design: Design, blade: Blade, air: Air) -> Along:
         pressed * design.duty.lift_coefficient,
         pressed * DRAG_COEFFICIENT,
         pressed * chord * MOMENT_COEFFICIENT,
+        pressed * SLOPE_PER_RAD,
     )
 
 

@@ -47,6 +47,7 @@ class AirLoads:
     up_n_s2    : (n,) force on each across the blade, upwards [N s2]
     back_n_s2  : (n,) force on each against the blade's motion [N s2]
     turn_nm_s2 : (n,) moment about the quarter chord, nose up [N m s2]
+    slope_n_s2 : (n,) how much more lift each gives for a radian that it alone is turned nose up [N s2]
     quarter_mm : (n, 2) where the quarter chord lies, forward of the feather axis and up [mm]
     spread     : factors on all of it, how far theory has been off measured rotors: (low, 1, high) [-]
     carries    : (low, typical, high) speed that carries the craft; None where nothing does [rad/s]
@@ -61,6 +62,7 @@ class AirLoads:
     up_n_s2: FloatArray
     back_n_s2: FloatArray
     turn_nm_s2: FloatArray
+    slope_n_s2: FloatArray
     quarter_mm: FloatArray
     spread: Three
     carries: Three | None

@@ -21,8 +21,10 @@ from geomgen.stages import reads
 from geomgen.strength import load_path as path
 from geomgen.strength import loads as loading
 from geomgen.strength import mass_points, places, run_up
+from geomgen.strength import swings as swinging
 from geomgen.strength.blade_loads import TYPICAL, BladeLoads, Case, State
 from geomgen.strength.cross_section import CrossSection, Stiffness
+from geomgen.strength.held import Crossing, Frequencies
 from geomgen.strength.load_path import LoadPath, chain
 from geomgen.strength.mass_points import MassPoints
 from geomgen.strength.places import Places
@@ -107,6 +109,30 @@ def loads(
     """All loads on one blade in each case."""
     hub = loading.InHub(design.pitch.set, design.rotor.coning, design.hub.socket.fit)
     return loading.blade_loads(placed, stiff, points, air, cases, hub)
+
+
+@reads("duty.rpm_max", "duty.rpm", "pitch.set", "rotor.coning", "rotor.blades")
+def frequencies(
+    design: Design, placed: Places, stiff: Stiffness, points: MassPoints, air: AirLoads
+) -> tuple[Frequencies, tuple[Crossing, ...]]:
+    """How fast a blade swings at each speed, and where that meets its turning."""
+    slowest = air.carries[0] if air.carries is not None else design.duty.rpm * math.pi / 30.0
+    fastest = design.duty.rpm_max * math.pi / 30.0
+    return swinging.swings(
+        loading.beam_of(placed, stiff, design.pitch.set),
+        loading.masses_of(points, TYPICAL, design.pitch.set),
+        working=(min(slowest, fastest), fastest),
+        blades=design.rotor.blades,
+        coning_rad=math.radians(design.rotor.coning),
+    )
+
+
+@reads("pitch.set", "rotor.coning")
+def divergence(design: Design, placed: Places, stiff: Stiffness, points: MassPoints, air: AirLoads) -> float | None:
+    """Speed at which lift would twist a blade more than it stands against [rad/s]; None where it doesn't."""
+    beam = loading.beam_of(placed, stiff, design.pitch.set)
+    masses = loading.masses_of(points, TYPICAL, design.pitch.set)
+    return swinging.diverges(beam, masses, stiff, air, coning_rad=math.radians(design.rotor.coning))
 
 
 def twist_in_hover(loads: BladeLoads) -> tuple[FloatArray, FloatArray]:
