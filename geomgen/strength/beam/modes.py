@@ -47,8 +47,10 @@ def modes(beam: Beam, masses: Masses, rad_s: FloatArray, *, coning_rad: float = 
     fastest = float(np.max(np.abs(rad_s)))
     shift = (1.0 + 2.0 * fastest**2) * weighs  # some may not come back by themselves
     low = _lowest(at_rest + shift, weighs)
-    gives = np.linalg.inv(at_rest + fastest**2 * turned + shift) @ weighs
-    basis = _apart(np.hstack((low, gives @ (gives @ low))), weighs)
+    fast, high = at_rest + fastest**2 * turned + shift, low
+    for _ in range(2):
+        high = np.asarray(np.linalg.solve(fast, weighs @ high))
+    basis = _apart(np.hstack((low, high)), weighs)
     stiff, taut = (basis.T @ each @ basis for each in (at_rest, turned))
     squares, ways = np.linalg.eigh(stiff + rad_s[:, None, None] ** 2 * taut)
     moved = np.stack([_energy(basis, weighs, free % FREE, kind) for kind in KINDS.values()])
@@ -60,10 +62,11 @@ def modes(beam: Beam, masses: Masses, rad_s: FloatArray, *, coning_rad: float = 
 
 
 def _lowest(stiffness: FloatArray, weighs: FloatArray) -> FloatArray:
-    """(f, BASIS) shapes of the lowest swings."""
+    """(f, up to BASIS) shapes of the lowest swings; fewer where fewer points have mass."""
     across = np.linalg.inv(np.linalg.cholesky(stiffness))
-    _, ways = np.linalg.eigh(across @ weighs @ across.T)  # greatest where swings are lowest
-    return np.asarray(across.T @ ways[:, : -BASIS - 1 : -1])
+    sizes, ways = np.linalg.eigh(across @ weighs @ across.T)  # greatest where swings are lowest
+    kept = int(np.count_nonzero(sizes > ALIKE**1.5 * sizes[-1]))
+    return np.asarray(across.T @ ways[:, -min(kept, BASIS) :])
 
 
 def _apart(shapes: FloatArray, weighs: FloatArray) -> FloatArray:
@@ -82,16 +85,23 @@ def _energy(basis: FloatArray, weighs: FloatArray, what: IntArray, kind: tuple[i
 
 def _followed(ways: FloatArray) -> IntArray:
     """(k, b) at each speed, which mode goes on from each at the speed before: the most alike in shape first."""
-    alike = np.abs(ways[:-1].swapaxes(-1, -2) @ ways[1:])
     order = [np.arange(ways.shape[-1])]
-    for each in alike:
-        left, to = each.copy(), np.empty(len(each), dtype=np.intp)
-        for _ in range(len(each)):
-            one, other = np.unravel_index(int(np.argmax(left)), left.shape)
-            to[one] = other
-            left[one], left[:, other] = -1.0, -1.0
+    for alike in np.abs(ways[:-1].swapaxes(-1, -2) @ ways[1:]):
+        to = alike.argmax(axis=1)
+        if len(np.unique(to)) < len(to):
+            to = _paired(alike)
         order.append(to[order[-1]])
     return np.array(order, dtype=np.intp)
+
+
+def _paired(alike: FloatArray) -> IntArray:
+    """(b,) the partner of each, the most alike pair first (b, b)."""
+    left, to = alike.copy(), np.empty(len(alike), dtype=np.intp)
+    for _ in range(len(left)):
+        one, other = np.unravel_index(int(np.argmax(left)), left.shape)
+        to[one] = other
+        left[one], left[:, other] = -1.0, -1.0
+    return to
 
 
 def _names(shares: FloatArray) -> tuple[str, ...]:

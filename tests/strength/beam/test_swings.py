@@ -146,3 +146,12 @@ def test_modes_keep_their_names_where_swings_cross() -> None:
     assert np.all(found.shares[:, flap, 0] > 0.99) and np.all(found.shares[:, lag, 1] > 0.99)
     assert np.all(np.diff(found.natural[:, flap]) > 0.0)
     assert np.allclose(found.shares.sum(-1), 1.0)
+
+
+def test_a_point_at_the_tip() -> None:
+    """(3 EI/(m L3))^.5 for a beam without mass of its own; forward too, and nothing else swings."""
+    x = np.linspace(0.0, 1.0, 6)
+    beam = Beam(x, np.tile(np.diag([90.0, 30.0]), (5, 1, 1)), np.ones(5), np.zeros((6, 2)), clamped(6))
+    found = modes(beam, Masses(np.array([0.2]), np.array([[1.0, 0.0, 0.0]])), np.zeros(1))
+    assert found.names == ("flap 1", "lag 1")
+    assert found.natural[0] == pytest.approx(np.sqrt(3 * np.array([30.0, 90.0]) / 0.2))
