@@ -45,13 +45,6 @@ def joined(pieces: FloatArray) -> Chain:
     return Chain(own, pieces[:, :FREE, FREE:].copy())
 
 
-def joined_loads(pieces: FloatArray) -> FloatArray:
-    """(..., n, 5) the loads of all pieces (..., n-1, 10) together."""
-    none = np.zeros((*pieces.shape[:-2], 1, FREE))
-    own, beyond = pieces[..., :FREE], pieces[..., FREE:]
-    return np.asarray(np.concatenate((own, none), axis=-2) + np.concatenate((none, beyond), axis=-2))
-
-
 def solved(matrix: Chain, held: BoolArray, load: FloatArray) -> FloatArray:
     """(s, n, 5) what s matrices times it give the loads (s, n, 5), where what is held (n, 5) stays 0.
 

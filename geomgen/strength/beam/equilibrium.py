@@ -9,38 +9,21 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.strength.beam.beam import Beam, Masses, States
-from geomgen.strength.beam.matrices import moves
-from geomgen.strength.beam.shapes import hung
-from geomgen.strength.beam.statics import Deflected, steady_forces
+from geomgen.strength.beam.shapes import carried, hung
+from geomgen.strength.beam.statics import Deflected, unbent
 from geomgen.strength.blade_loads import Resultants
 
 
 @dataclass(frozen=True, eq=False)
 class Acting:
-    """Forces and moments on the bent beam, of masses first, then of what acts on it from outside.
+    """What acts on the bent beam at points: masses first, then what acts from outside.
 
-    x_m        : (p,) where each acts while nothing is bent [m]
-    place_m    : (s, p, 3) where it acts as the beam stands [m]
-    force_n    : (s, p, 3) [N]
-    moment_nm  : (s, p, 3) of its own, about x, y and z [N m]
+    x_m  : (p,) where each acts while nothing is bent [m]
+    each : (s, 6, p) forces along x, y, z [N] and their moments about the origin, as the beam stands [N m]
     """
 
     x_m: FloatArray
-    place_m: FloatArray
-    force_n: FloatArray
-    moment_nm: FloatArray
-
-    def and_these(self, other: Acting) -> Acting:
-        """Both together."""
-        pairs = zip(self._all(), other._all(), (0, 1, 1, 1), strict=True)
-        return Acting(*(np.concatenate(pair[:2], axis=pair[2]) for pair in pairs))
-
-    def total(self) -> tuple[FloatArray, FloatArray]:
-        """(s, 3) force [N] and moment about the origin [N m]."""
-        return self.force_n.sum(1), (self.moment_nm + np.cross(self.place_m, self.force_n)).sum(1)
-
-    def _all(self) -> tuple[FloatArray, ...]:
-        return self.x_m, self.place_m, self.force_n, self.moment_nm
+    each: FloatArray
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,19 +44,22 @@ class Reactions:
 def acting(beam: Beam, masses: Masses, deflected: Deflected, states: States) -> Acting:
     """All forces and moments on the beam as it stands: of turning, growing speed, weight, and from outside."""
     cos, sin = np.cos(states.coning_rad), np.sin(states.coning_rad)
-    at = _stands(beam, masses.place_m, deflected)
-    radius = at[..., 0] * cos - at[..., 2] * sin
-    per_kg = states.rad_s[:, None, None] ** 2 * np.stack((radius * cos, at[..., 1], -radius * sin), axis=-1)
-    forces = masses.kg[:, None] * per_kg + steady_forces(masses, states)
-    of_mass = Acting(masses.place_m[:, 0], at, forces, np.zeros_like(forces))
-    outside = _stands(beam, states.places_m, deflected)
-    return of_mass.and_these(Acting(states.places_m[:, 0], outside, states.forces_n, states.moments_nm))
+    at, rate = _stands(beam, masses.place_m, deflected), states.rad_s[:, None] ** 2
+    radius = at[:, 0] * cos - at[:, 2] * sin
+    per_kg = np.stack((rate * radius * cos, rate * at[:, 1], -rate * radius * sin), axis=1)
+    for size, way in zip((states.gravity_m_s2, states.gains_rad_s2), unbent(masses, states.coning_rad), strict=True):
+        per_kg += size[:, None, None] * way.T
+    of_mass = _about_origin(at, masses.kg * per_kg)
+    outside = _about_origin(_stands(beam, states.places_m, deflected), states.forces_n.swapaxes(1, 2))
+    outside[:, 3:] += states.moments_nm.swapaxes(1, 2)
+    x = np.concatenate((masses.place_m[:, 0], states.places_m[:, 0]))
+    return Acting(x, np.concatenate((of_mass, outside), axis=2))
 
 
 def reactions(beam: Beam, loads: Acting) -> Reactions:
     """What all loads come to at a socket's two ends, the collar, and what holds twist. raises : ValueError"""
     inner, outer, _ = _bearings(beam)
-    force, moment = loads.total()
+    force, moment = np.split(loads.each.sum(-1), 2, axis=-1)
     (x, *axis), (to_x, *to_axis) = ((beam.x_m[k], *beam.axis_m[k]) for k in (inner, outer))
     about = moment - np.cross(np.array([x, *axis]), force)
     # the outer end's force, at an arm of (to_x - x, axis to axis), makes up for all bending about the inner end
@@ -90,21 +76,14 @@ def resultants(beam: Beam, loads: Acting, deflected: Deflected, x_m: FloatArray)
               section feels where the beam has a slope [N m]
     A force at one x is outboard of what lies before that x, not of that x itself.
     """
+    through = _beyond(loads, x_m)
     if beam.bearings:
-        loads = loads.and_these(_held(beam, reactions(beam, loads)))
-    order = np.argsort(-loads.x_m, kind="stable")
-    through = loads.moment_nm + np.cross(loads.place_m, loads.force_n)
-    summed = np.concatenate((loads.force_n, through), axis=-1)[:, order].cumsum(axis=1)
-    summed = np.concatenate((np.zeros_like(summed[:, :1]), summed), axis=1)
-    beyond = np.searchsorted(-loads.x_m[order], -x_m, side="left")
-    force, moment = np.split(summed[:, beyond], 2, axis=-1)
+        through = through + _beyond(_held(beam, reactions(beam, loads)), x_m)
     on = hung(beam, np.column_stack((x_m, np.zeros((len(x_m), 2)))))
-    moved = deflected.at(on)
-    at = np.stack(
-        (np.broadcast_to(x_m, moved.shape[:2]), moved[..., 0] - on.off_m[:, 0], moved[..., 2] - on.off_m[:, 1]), -1
-    )
-    twist, down, lag = np.moveaxis(moment - np.cross(at, force), -1, 0)
-    found = Resultants(force[..., 0], force[..., 1], force[..., 2], lag, -down, twist)
+    moved, force = deflected.at(on), through[:, :3]
+    here = _about_origin(_stands(beam, np.column_stack((x_m, -on.off_m)), deflected), force)
+    twist, down, lag = (through - here)[:, 3:].swapaxes(0, 1)
+    found = Resultants(force[:, 0], force[:, 1], force[:, 2], lag, -down, twist)
     return found, twist + moved[..., 1] * down + moved[..., 3] * lag
 
 
@@ -122,21 +101,32 @@ def tilt_in_play(loads_at_socket: Reactions, *, arm_m: float, play_m: float) -> 
 
 
 def _stands(beam: Beam, place_m: FloatArray, deflected: Deflected) -> FloatArray:
-    """(s, p, 3) where points (p, 3) come to lie, to first order [m]."""
-    on = hung(beam, place_m)
-    return np.asarray(place_m + np.einsum("pki,spi->spk", moves(on.off_m), deflected.at(on)))
+    """(s, 3, p) where points (p, 3) come to lie, to first order [m]."""
+    nodes = deflected.nodes.reshape(len(deflected.nodes), -1)
+    return np.asarray(place_m.T + np.tensordot(nodes, carried(beam, place_m).swapaxes(0, 1), axes=(1, 2)))
+
+
+def _about_origin(at: FloatArray, force: FloatArray) -> FloatArray:
+    """(s, 6, p) forces (s, 3, p) at places (s, 3, p), and their moments about the origin."""
+    (x, y, z), (fx, fy, fz) = at.swapaxes(0, 1), force.swapaxes(0, 1)
+    return np.stack((fx, fy, fz, y * fz - z * fy, z * fx - x * fz, x * fy - y * fx), axis=1)
+
+
+def _beyond(loads: Acting, x_m: FloatArray) -> FloatArray:
+    """(s, 6, k) sum of what acts further out than some x (k,)."""
+    return np.asarray(loads.each @ (loads.x_m[:, None] > x_m).astype(np.float64))
 
 
 def _held(beam: Beam, found: Reactions) -> Acting:
     """What holds the beam, as forces on it."""
     nodes = _bearings(beam)
     x, axis = beam.x_m[[*nodes]], beam.axis_m[[*nodes]]
-    s = len(found.collar_n)
-    place = np.broadcast_to(np.column_stack((x, axis)), (s, 3, 3))
-    force, moment = np.zeros((s, 3, 3)), np.zeros((s, 3, 3))
-    force[:, 0, 1:], force[:, 1, 1:] = -found.inner_n, -found.outer_n
-    force[:, 0, 0], moment[:, 2, 0] = -found.collar_n, -found.pins_nm
-    return Acting(x, place, force, moment)
+    place = np.column_stack((x, axis)).T[None].repeat(len(found.collar_n), axis=0)
+    force = np.zeros_like(place)
+    force[:, 1:, 0], force[:, 1:, 1], force[:, 0, 0] = -found.inner_n, -found.outer_n, -found.collar_n
+    each = _about_origin(place, force)
+    each[:, 3, 2] -= found.pins_nm
+    return Acting(x, each)
 
 
 def _bearings(beam: Beam) -> tuple[int, int, int]:

@@ -21,8 +21,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.strength.beam.beam import FORWARD, FORWARD_SLOPE, FREE, TWIST, UP, UP_SLOPE, Beam, Masses
-from geomgen.strength.beam.chain import Chain, joined, joined_loads
+from geomgen.strength.beam.beam import FORWARD_SLOPE, FREE, TWIST, UP_SLOPE, Beam, Masses
+from geomgen.strength.beam.chain import Chain, joined
 from geomgen.strength.beam.shapes import (
     FORWARD_ROWS,
     PAIR,
@@ -30,8 +30,10 @@ from geomgen.strength.beam.shapes import (
     UP_ROWS,
     Hung,
     both_ends,
+    carried,
     hung,
     leaning,
+    moves,
     slope_squares,
 )
 
@@ -69,16 +71,6 @@ def elastic(beam: Beam) -> Chain:
     return joined(_seen_from_nodes(beam, pieces))
 
 
-def moves(off_m: FloatArray) -> FloatArray:
-    """(p, 3, 5) how points move along x, forward and up, of what the beam does there, to first order."""
-    forward, up = off_m.T
-    found = np.zeros((len(off_m), 3, FREE))
-    found[:, 0, FORWARD_SLOPE], found[:, 0, UP_SLOPE] = -forward, -up
-    found[:, 1, FORWARD], found[:, 1, TWIST] = 1.0, -up
-    found[:, 2, UP], found[:, 2, TWIST] = 1.0, forward
-    return found
-
-
 def mass(beam: Beam, masses: Masses) -> Chain:
     """Of all points, with their movement along x as the beam slopes."""
     on = hung(beam, masses.place_m)
@@ -96,32 +88,8 @@ def spun(beam: Beam, masses: Masses, coning_rad: float) -> Spun:
     curved = radius[:, None, None] * _curved_radius(on.off_m, cos, sin) + y[:, None, None] * _curved_forward(on.off_m)
     square = outward[:, :, None] * outward[:, None, :] + forward[:, :, None] * forward[:, None, :]
     pieces = _of_points(beam, on, -kg[:, None, None] * (square + curved)) + _taut(beam, on, kg * radius * cos)
-    load = kg[:, None] * (radius[:, None] * outward + y[:, None] * forward)
-    return Spun(joined(pieces), loads_of(beam, on, load) + along_axis(beam, on, kg * radius * cos))
-
-
-def loads_of(beam: Beam, on: Hung, load: FloatArray) -> FloatArray:
-    """(..., n, 5) what loads (..., p, 5) at points come to at nodes."""
-    at_nodes = np.einsum("...pi,pij->...pj", load, on.rows)
-    pieces = np.zeros((*load.shape[:-2], len(beam.gj_nm2), PAIR))
-    np.add.at(np.moveaxis(pieces, -2, 0), on.piece, np.moveaxis(at_nodes, -2, 0))
-    return joined_loads(pieces)
-
-
-def along_axis(beam: Beam, on: Hung, pulls: FloatArray) -> FloatArray:
-    """(..., n, 5) what outward pulls (..., p) do where the axis isn't straight along x: they pull it straight."""
-    bend = np.diff(beam.axis_m, axis=0) / np.diff(beam.x_m)[:, None]  # (n-1, 2)
-    pieces = np.zeros((*pulls.shape[:-1], len(bend), PAIR))
-    reach = _beyond(beam, on, pulls)
-    part = pulls[..., None]
-    for way, moved in enumerate((FORWARD, UP)):
-        pieces[..., moved] += reach * bend[:, way]
-        pieces[..., moved + FREE] -= reach * bend[:, way]
-        inside = on.rows[:, moved] - on.beyond[:, None] * on.rows[:, moved + 1]  # at the end, not beyond it
-        inside[:, moved] -= 1.0
-        rows = -bend[on.piece, way, None] * inside
-        np.add.at(np.moveaxis(pieces, -2, 0), on.piece, np.moveaxis(part * rows, -2, 0))
-    return joined_loads(pieces)
+    forces = kg[:, None] * np.column_stack((radius * cos, y, -radius * sin))
+    return Spun(joined(pieces), np.tensordot(forces, carried(beam, masses.place_m)).reshape(-1, FREE))
 
 
 def _seen_from_nodes(beam: Beam, pieces: FloatArray) -> FloatArray:

@@ -94,3 +94,48 @@ def slope_squares(along: FloatArray, length: FloatArray) -> FloatArray:
     power = np.add.outer(np.arange(3), np.arange(3)) + 1
     integral = length[:, None, None] * along[:, None, None] ** power / power
     return np.asarray(in_powers @ integral @ in_powers.swapaxes(-1, -2))
+
+
+def moves(off_m: FloatArray) -> FloatArray:
+    """(p, 3, 5) how points move along x, forward and up, as their section moves and turns, to first order."""
+    forward, up = off_m.T
+    found = np.zeros((len(off_m), 3, FREE))
+    found[:, 0, FORWARD_SLOPE], found[:, 0, UP_SLOPE] = -forward, -up
+    found[:, 1, FORWARD], found[:, 1, TWIST] = 1.0, -up
+    found[:, 2, UP], found[:, 2, TWIST] = 1.0, forward
+    return found
+
+
+def carried(beam: Beam, place_m: FloatArray) -> FloatArray:
+    """(p, 3, 5 n) how points (p, 3) move along x, forward and up, of what all nodes do, to first order.
+
+    The axis keeps its length: where it leans, what moves it sideways moves all beyond it along x.
+    """
+    on, nodes = hung(beam, place_m), len(beam.x_m)
+    found = np.zeros((len(place_m), 3, nodes, FREE))
+    each, near = moves(on.off_m) @ on.rows, np.arange(len(place_m))
+    found[near, :, on.piece], found[near, :, on.piece + 1] = each[..., :FREE], each[..., FREE:]
+    lean = np.diff(beam.axis_m, axis=0) / np.diff(beam.x_m)[:, None]
+    if lean.any():
+        found[:, 0] += _shortened(lean, on, nodes) - _shortened(lean, hung(beam, _on_axis(beam, beam.anchor)), nodes)
+    return found.reshape(len(place_m), 3, nodes * FREE)
+
+
+def _on_axis(beam: Beam, node: int) -> FloatArray:
+    return np.array([[beam.x_m[node], *beam.axis_m[node]]])
+
+
+def _shortened(lean: FloatArray, on: Hung, nodes: int) -> FloatArray:
+    """(p, n, 5) how much less far out the axis ends at points, counted from the first node, of what all nodes do."""
+    whole = np.zeros((len(lean), nodes, FREE))
+    at, found = np.arange(len(lean)), np.zeros((len(on.piece), nodes, FREE))
+    for way, moved in enumerate((FORWARD, UP)):
+        whole[at, at, moved], whole[at, at + 1, moved] = lean[:, way], -lean[:, way]
+        inside = on.rows[:, moved] - on.beyond[:, None] * on.rows[:, moved + 1]  # at the end, not beyond it
+        inside[:, moved] -= 1.0
+        part = -lean[on.piece, way, None] * inside
+        near = np.arange(len(on.piece))
+        found[near, on.piece] += part[:, :FREE]
+        found[near, on.piece + 1] += part[:, FREE:]
+    before = (at < on.piece[:, None]).astype(np.float64)
+    return found + (before @ whole.reshape(len(lean), -1)).reshape(found.shape)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.strength.beam.beam import FREE, TWIST, Beam, Masses, States
+from geomgen.strength.beam.beam import FORWARD_SLOPE, FREE, TWIST, UP_SLOPE, Beam, Masses, States
 from geomgen.strength.beam.chain import solved
-from geomgen.strength.beam.matrices import along_axis, elastic, loads_of, moves, spun
-from geomgen.strength.beam.shapes import Hung, hung
+from geomgen.strength.beam.matrices import elastic, spun
+from geomgen.strength.beam.shapes import Hung, carried, hung
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,32 +35,26 @@ def statics(beam: Beam, masses: Masses, states: States) -> Deflected:
     """
     turned = spun(beam, masses, states.coning_rad)
     stiffness = elastic(beam).plus(states.rad_s**2, turned.stiffness)
-    load = states.rad_s[:, None, None] ** 2 * turned.load
-    on = hung(beam, masses.place_m)
-    load = load + _carried(beam, on, steady_forces(masses, states))
-    places = hung(beam, states.places_m)
-    load = load + _carried(beam, places, states.forces_n)
-    return Deflected(solved(stiffness, beam.held, load + loads_of(beam, places, _turning(states.moments_nm))))
+    ways = np.stack(unbent(masses, states.coning_rad)) * masses.kg[:, None]
+    alone = np.concatenate((turned.load.reshape(1, -1), np.tensordot(ways, carried(beam, masses.place_m))))
+    load = np.column_stack((states.rad_s**2, states.gravity_m_s2, states.gains_rad_s2)) @ alone
+    load += np.tensordot(states.forces_n, carried(beam, states.places_m))
+    load += np.tensordot(states.moments_nm, _turned(beam, states.places_m))
+    return Deflected(solved(stiffness, beam.held, load.reshape(len(load), -1, FREE)))
 
 
-def steady_forces(masses: Masses, states: States) -> FloatArray:
-    """(s, p, 3) on points by weight and by growing speed, as if nothing were bent [N]."""
-    cos, sin = np.cos(states.coning_rad), np.sin(states.coning_rad)
+def unbent(masses: Masses, coning_rad: float) -> tuple[FloatArray, FloatArray]:
+    """(p, 3) force on each kg by weight, for 1 m/s2, and by growing speed, for 1 rad/s2, as if nothing were bent."""
+    cos, sin = np.cos(coning_rad), np.sin(coning_rad)
     x, y, z = masses.place_m.T
-    down = np.array([-sin, 0.0, -cos])
-    late = np.stack((y * cos, -(x * cos - z * sin), -y * sin), axis=-1)
-    per_kg = states.gravity_m_s2[:, None, None] * down + states.gains_rad_s2[:, None, None] * late
-    return np.asarray(masses.kg[:, None] * per_kg)
+    late = np.column_stack((y * cos, -(x * cos - z * sin), -y * sin))
+    return np.broadcast_to(np.array([-sin, 0.0, -cos]), late.shape), late
 
 
-def _carried(beam: Beam, on: Hung, forces: FloatArray) -> FloatArray:
-    """(s, n, 5) what forces (s, p, 3) come to at nodes."""
-    load = np.einsum("spk,pki->spi", forces, moves(on.off_m))
-    return loads_of(beam, on, load) + along_axis(beam, on, forces[..., 0])
-
-
-def _turning(moments: FloatArray) -> FloatArray:
-    """(s, q, 5) what moments about x, y, z work on: twist, slope down and slope forward."""
-    found = np.zeros((*moments.shape[:-1], FREE))
-    found[..., TWIST], found[..., 3], found[..., 1] = moments[..., 0], -moments[..., 1], moments[..., 2]
-    return found
+def _turned(beam: Beam, place_m: FloatArray) -> FloatArray:
+    """(q, 3, 5 n) how sections turn about x, y and z, of what all nodes do."""
+    on, near = hung(beam, place_m), np.arange(len(place_m))
+    about = on.rows[:, [TWIST, UP_SLOPE, FORWARD_SLOPE]] * np.array([1.0, -1.0, 1.0])[:, None]
+    found = np.zeros((len(place_m), 3, len(beam.x_m), FREE))
+    found[near, :, on.piece], found[near, :, on.piece + 1] = about[..., :FREE], about[..., FREE:]
+    return found.reshape(len(place_m), 3, len(beam.x_m) * FREE)

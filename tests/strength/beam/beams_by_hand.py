@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -45,9 +47,22 @@ def rows_at(beam: Beam, x: FloatArray) -> FloatArray:
 
 def places_at(beam: Beam, nodes: FloatArray, place_m: FloatArray) -> FloatArray:
     """(s, p, 3) where points (p, 3) lie on beams whose nodes have moved (s, n, 5), to first order."""
-    forward, slope_f, up, slope_u, twist = np.moveaxis(
-        rows_at(beam, place_m[:, 0]) @ nodes.reshape(len(nodes), -1).T, 1, 0
-    )
+    flat = nodes.reshape(len(nodes), -1).T
+    forward, slope_f, up, slope_u, twist = np.moveaxis(rows_at(beam, place_m[:, 0]) @ flat, 1, 0)
     a, c = ((place_m[:, way + 1] - np.interp(place_m[:, 0], beam.x_m, beam.axis_m[:, way]))[:, None] for way in (0, 1))
-    moved = np.stack((-a * slope_f - c * slope_u, forward - c * twist, up + a * twist), axis=-1)
-    return place_m + moved.swapaxes(0, 1)
+    start = np.array([beam.x_m[beam.anchor]])
+    along = _shortened(beam, flat, place_m[:, 0]) - _shortened(beam, flat, start) - a * slope_f - c * slope_u
+    return place_m + np.stack((along, forward - c * twist, up + a * twist), axis=-1).swapaxes(0, 1)
+
+
+def _shortened(beam: Beam, flat: FloatArray, x: FloatArray) -> FloatArray:
+    """(p, s) how far an axis that leans moves along x, as each piece keeps its length: less by lean times sideways."""
+    nodes = flat.reshape(len(beam.x_m), 5, -1)[:, [0, 2]]
+    inside = np.clip(x, beam.x_m[0], beam.x_m[-1])
+    sideways = rows_at(beam, inside)[:, [0, 2]] @ flat
+    found = np.zeros((len(x), flat.shape[1]))
+    for k, (low, high) in enumerate(pairwise(beam.x_m)):
+        past, within = inside > high, (inside > low) & (inside <= high)
+        gone = past[:, None, None] * (nodes[k + 1] - nodes[k]) + within[:, None, None] * (sideways - nodes[k])
+        found -= np.einsum("w,pws->ps", (beam.axis_m[k + 1] - beam.axis_m[k]) / (high - low), gone)
+    return found
