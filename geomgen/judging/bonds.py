@@ -7,7 +7,10 @@ from dataclasses import dataclass
 
 from geomgen.design.schema import Design, Glued
 from geomgen.mass.lines import Line
-from geomgen.materials.catalogue import find_glue, known
+from geomgen.materials.bond_strength import Surface, glue_strength
+from geomgen.materials.catalogue import known
+from geomgen.materials.strength import Property
+from geomgen.materials.strength_table import strength_of
 from geomgen.model.groups import is_cover
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.made import Made
@@ -74,7 +77,7 @@ def collar_hold(design: Design, path: LoadPath, *, spar_outside_mm: float) -> Ho
     spar_outside_mm : of the round spar [mm]
     """
     fixing = design.hub.collar.fixing
-    shear = find_glue(fixing.glue).on_tube if isinstance(fixing, Glued) else None
+    shear = glue_strength(fixing.glue, Surface.TUBE)[0] if isinstance(fixing, Glued) else None
     if not isinstance(fixing, Glued) or shear is None:
         return None
     holds = shear.low * glue_area_mm2(fixing, spar_outside_mm)
@@ -103,12 +106,11 @@ def _hold(design: Design, rib: Line, pull: float, joints: Sequence[Joint]) -> Ri
     area = sum(each.area_mm2 for each in bonds if Role.SPAR in (each.a.role, each.b.role))
     sheet = design.sheet(rib.stock)
     material = known(sheet.of)
-    shear = material.working.shear if material else None
+    strength = strength_of(sheet.of, density=rib.figure.figure, thickness_mm=sheet.thickness)
+    shear = strength.of(Property.SHEAR) if material is not None and material.kind == "wood" else None
     if shear is None or area <= 0.0:
         return RibHold(rib.key, rib.name, rib.stock, rib.place_mm[0], pull, None, "")
-    figure = rib.figure.figure
-    density = figure.low if figure.unit == "kg/m3" else figure.low / sheet.thickness
-    return RibHold(rib.key, rib.name, rib.stock, rib.place_mm[0], pull, area * shear.low * density, shear.source)
+    return RibHold(rib.key, rib.name, rib.stock, rib.place_mm[0], pull, area * shear.low, shear.source)
 
 
 def _loads(lines: Sequence[Line], held: Mapping[Key, Key], joints: Sequence[Joint], rpm: float) -> dict[Key, float]:
