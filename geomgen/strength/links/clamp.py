@@ -9,6 +9,8 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Clamped
 from geomgen.figures import mm
+from geomgen.materials.bolts import bolt_proof_n
+from geomgen.materials.bond_strength import Surface, glue_strength
 from geomgen.materials.figure import Figure
 from geomgen.materials.screws import SCREWS
 from geomgen.materials.strength import Property
@@ -21,7 +23,6 @@ from geomgen.strength.formulas.screw import PRELOAD_LEFT, clamp_torque_nmm
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.root_tube import RootTube, root_tube
-from geomgen.strength.links.stand_in import Surface, bolt_proof_n, glue_strength
 
 FRICTION = Figure(0.15, 0.20, 0.25, "-", "metal or plastic on carbon, from memory")
 TIGHTENED = Figure(
@@ -50,13 +51,14 @@ def grip_n(size: str, count: int, diameter: float) -> Figure:
     diameter    : of the tube [mm]
     source      : 2 mu F for each screw, two rigid halves
     """
+    proof = bolt_proof_n(size)
+    ends = (
+        (TIGHTENED.low * proof.low, FRICTION.low),
+        (TIGHTENED.typical * proof.typical, FRICTION.typical),
+        (TIGHTENED.high * proof.high, FRICTION.high),
+    )
     low, typical, high = (
-        float(clamp_torque_nmm(share * bolt_proof_n(size), friction, diameter)[0]) / diameter * count
-        for share, friction in (
-            (TIGHTENED.low, FRICTION.low),
-            (TIGHTENED.typical, FRICTION.typical),
-            (TIGHTENED.high, FRICTION.high),
-        )
+        float(clamp_torque_nmm(pull, friction, diameter)[0]) / diameter * count for pull, friction in ends
     )
     return Figure(low, typical, high, "N", f"2 mu F for each screw; F: {TIGHTENED.source}; mu: {FRICTION.source}")
 

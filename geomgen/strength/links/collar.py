@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import Clamped, Glued, Pinned
 from geomgen.figures import mm
+from geomgen.materials.bond_strength import Surface, glue_strength
 from geomgen.materials.strength import Property
 from geomgen.root.root import COLLAR, HUB
 from geomgen.strength.build import Build
@@ -18,7 +19,6 @@ from geomgen.strength.links.cross_pin import cross_pin_links
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.printed import noted, print_note, stands
 from geomgen.strength.links.root_tube import root_tube
-from geomgen.strength.links.stand_in import Surface, glue_strength
 
 FIXING = "hub.collar.fixing"
 

@@ -1,4 +1,4 @@
-"""The cup of the hub round the collars: its wall pushed outwards, sheared through, and the whole pulled apart across."""
+"""The cup of the hub round the collars: its wall bent outwards and sheared through, and the whole pulled apart."""
 
 from __future__ import annotations
 
@@ -173,7 +173,7 @@ def apart_mpa(spec: HubSpec, collar_n: FloatArray, up_nmm: FloatArray, *, floor:
     """(2, c) greatest tension across the hub's middle [MPa].
 
     collar_n    : (2, c) pull of one blade [N]
-    up_nmm      : (2, c) moment of what its spar does to the socket, about the rotor axis, + where it lifts the arm [N mm]
+    up_nmm      : (2, c) moment of its spar on the socket about the rotor axis, + where it lifts the arm [N mm]
     floor, wall : thicknesses [mm]
     source      : pull and bending of the cut, closed form; height of the axis and of the bay stay
     """

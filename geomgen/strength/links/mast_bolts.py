@@ -8,7 +8,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.figures import mm
-from geomgen.materials.figure import Figure
+from geomgen.materials.bolts import bolt_proof_n
 from geomgen.materials.screws import SCREWS
 from geomgen.materials.strength import Property
 from geomgen.root.root import HUB, MAST_BOLT
@@ -18,7 +18,6 @@ from geomgen.strength.formulas.screw import washer_pressure_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.printed import noted, print_note, sheared, stands, stands_across, upright
-from geomgen.strength.links.stand_in import bolt_proof_n
 
 BOLTS = "hub.bolts"
 WHAT = "all that the blades lift hangs on the mast; unbalance, which isn't known here, is left out"
@@ -34,8 +33,7 @@ def mast_bolt_links(build: Build) -> Iterator[Link]:
 
 def _pulled(build: Build, lift: FloatArray) -> Link:
     hub = build.design.hub
-    proof = bolt_proof_n(hub.bolt)
-    strength = Figure(proof, proof, proof, "N", "proof load of a bolt of class 8.8")
+    strength = bolt_proof_n(hub.bolt)
 
     def of(count: int) -> Loaded:
         return Loaded(lift / count, strength)

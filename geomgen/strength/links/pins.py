@@ -138,8 +138,19 @@ def _cut(build: Build, locked: Locked) -> Link:
 
     now, thick = of(locked), _thicker(build, locked)
     helped = helps(now, _thickened(locked, thick, of(thick)), _another(locked, of(_more(locked))))
-    return Link("pitch pin between the caps", Fails.SHEARED, PIN.path, build.root.seat_mm, (TURNING_CAP, PIN), now.stress,
-                "MPa", strength, build.strengths[stock].why_not(Property.SHEAR), helps=helped, note="cut once")  # fmt: skip
+    return Link(
+        name="pitch pin between the caps",
+        fails=Fails.SHEARED,
+        path=PIN.path,
+        r_mm=build.root.seat_mm,
+        between=(TURNING_CAP, PIN),
+        stress=now.stress,
+        unit="MPa",
+        strength=strength,
+        unpublished=build.strengths[stock].why_not(Property.SHEAR),
+        helps=helped,
+        note="cut once",
+    )
 
 
 def _bent(build: Build, locked: Locked) -> Link:
@@ -153,8 +164,19 @@ def _bent(build: Build, locked: Locked) -> Link:
 
     now, thick = of(locked), _thicker(build, locked)
     helped = helps(now, _thickened(locked, thick, of(thick)), _another(locked, of(_more(locked))))
-    return Link("pitch pin between the caps", Fails.BENT, PIN.path, build.root.seat_mm, (TURNING_CAP, PIN), now.stress,
-                "MPa", strength, known.why_not(Property.BENDING), helps=helped, note=SHARED)  # fmt: skip
+    return Link(
+        name="pitch pin between the caps",
+        fails=Fails.BENT,
+        path=PIN.path,
+        r_mm=build.root.seat_mm,
+        between=(TURNING_CAP, PIN),
+        stress=now.stress,
+        unit="MPa",
+        strength=strength,
+        unpublished=known.why_not(Property.BENDING),
+        helps=helped,
+        note=SHARED,
+    )
 
 
 def _bears(build: Build, locked: Locked, plate: Plate) -> Link:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.figures import figure
 from geomgen.materials.figure import Figure
+from geomgen.materials.print_strength import STEADY, print_heat
 from geomgen.materials.strength import Property
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.print import SHARP_CORNER
-from geomgen.strength.links.stand_in import STEADY, print_heat, print_share
+from geomgen.strength.stock_strength import USUAL_WALLS, print_share
 
-USUAL_WALLS = 3  # lines side by side, where the design doesn't say; common practice
 CORNER = f"stress counted {SHARP_CORNER:g} times at a sharp inside corner"
 
 

@@ -27,7 +27,7 @@ from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.root_tube import RootTube, root_tube
 
-Sizes = tuple[float, float]  # outside, inside [mm]
+Stress = Callable[[float, float], FloatArray]  # of a spar by its diameters, outside and inside [mm]
 KNOCK_DOWN = "NASA SP-8007's knock-down for a real wall"
 
 
@@ -37,12 +37,13 @@ def spar_root_links(build: Build) -> Iterator[Link]:
     at = [build.loads.at(r) for r in where]
     bent = np.array([1e3 * np.hypot(one.flap_nm, one.lag_nm) for one in at])
     r = where[int(bent.max(axis=(1, 2)).argmax())]
-    bent_nmm = bent.max(axis=0)
-    one = _Maker(build, tube, r)
-    yield one(Fails.BENT, Property.COMPRESSION, lambda o, i: tube_bending_mpa(bent_nmm, o, i),
-              "its pressed side, the pull's relief left out; a tube fails by compression, not by bending of a rod")  # fmt: skip
-    yield one(Fails.PULLED_APART, Property.TENSION, lambda o, i: _stretched(at, o, i), "pull and bending together")
-    yield one(Fails.SHEARED, Property.SHEAR, lambda o, i: _sheared(at, o, i), "at its middle; the pins hold its twist")
+    bent_nmm = np.asarray(bent.max(axis=0))
+    for fails, stands, stress, note in (
+        (Fails.BENT, Property.COMPRESSION, _bent(bent_nmm), "its pressed side; the pull, which relieves it, left out"),
+        (Fails.PULLED_APART, Property.TENSION, _stretched(at), "pull and bending together"),
+        (Fails.SHEARED, Property.SHEAR, _sheared(at), "at its middle; the pins hold its twist"),
+    ):
+        yield _at(build, tube, r, fails, stands, stress=stress, note=note)
     if tube.inside:
         yield _buckled(build, tube, r, bent_nmm)
         yield _flattened(build, tube, r, bent_nmm)
@@ -54,30 +55,35 @@ def _radii(build: Build) -> list[float]:
     return [start, *(float(r) for r in build.loads.r_mm if start < r < end), end]
 
 
-def _stretched(at: list[Resultants], outside: float, inside: float) -> FloatArray:
-    each = [
-        tube_pull_mpa(np.maximum(one.pull_n, 0.0), outside, inside)
-        + tube_bending_mpa(1e3 * np.hypot(one.flap_nm, one.lag_nm), outside, inside)
-        for one in at
-    ]
-    return np.max(each, axis=0)
+def _bent(bent_nmm: FloatArray) -> Stress:
+    return lambda outside, inside: tube_bending_mpa(bent_nmm, outside, inside)
 
 
-def _sheared(at: list[Resultants], outside: float, inside: float) -> FloatArray:
-    return np.max([tube_shear_mpa(np.hypot(one.flap_n, one.lag_n), outside, inside) for one in at], axis=0)
+def _stretched(at: list[Resultants]) -> Stress:
+    def of(outside: float, inside: float) -> FloatArray:
+        each = [
+            tube_pull_mpa(np.maximum(one.pull_n, 0.0), outside, inside)
+            + tube_bending_mpa(1e3 * np.hypot(one.flap_nm, one.lag_nm), outside, inside)
+            for one in at
+        ]
+        return np.asarray(np.max(each, axis=0))
+
+    return of
 
 
-class _Maker:
-    """Links of the spar at one place that differ in how it fails."""
+def _sheared(at: list[Resultants]) -> Stress:
+    force = np.asarray(np.max([np.hypot(one.flap_n, one.lag_n) for one in at], axis=0))
+    return lambda outside, inside: tube_shear_mpa(force, outside, inside)
 
-    def __init__(self, build: Build, tube: RootTube, r_mm: float) -> None:
-        self.build, self.tube, self.r_mm = build, tube, r_mm
 
-    def __call__(self, fails: Fails, stands: Property, stress: Callable[[float, float], FloatArray], note: str) -> Link:
-        tube, strength = self.tube, self.tube.strength.of(stands)
-        now = Loaded(stress(tube.outside, tube.inside), strength)
-        helped = by_size(self.build, tube, now, lambda o, i: Loaded(stress(o, i), strength))
-        return spar_link(tube, self.r_mm, fails, now, helped, why=tube.strength.why_not(stands), note=note)
+def _at(
+    build: Build, tube: RootTube, r_mm: float, fails: Fails, stands: Property, *, stress: Stress, note: str
+) -> Link:
+    """A link that differs from others by its stress, and by what stands it."""
+    strength = tube.strength.of(stands)
+    now = Loaded(stress(tube.outside, tube.inside), strength)
+    helped = by_size(build, tube, now, lambda outside, inside: Loaded(stress(outside, inside), strength))
+    return spar_link(tube, r_mm, fails, now, helped, why=tube.strength.why_not(stands), note=note)
 
 
 def by_size(build: Build, tube: RootTube, now: Loaded, of: Callable[[float, float], Loaded]) -> tuple[Help, ...]:
