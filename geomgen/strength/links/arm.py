@@ -15,23 +15,13 @@ from geomgen.materials.strength import Property
 from geomgen.plane.polar import on_circle
 from geomgen.root.cross_section import arm_cross_section
 from geomgen.root.hub_spec import HubSpec
-from geomgen.root.root import HUB
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.print import SHARP_CORNER
 from geomgen.strength.formulas.tube import tube_shear_mpa, tube_twist_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.hub_changed import with_wall
-from geomgen.strength.links.printed import (
-    CORNER,
-    lies,
-    noted,
-    print_note,
-    sheared,
-    stands,
-    stretched,
-    upright,
-)
+from geomgen.strength.links.printed import CORNER, filled, flat, hub_link, in_plane, lies, sheared, upright
 
 ROUND = np.arange(0.0, 360.0, 5.0)  # [deg]
 
@@ -104,33 +94,19 @@ def _bent(build: Build, *, at_root: bool) -> Link:
     design, spec, outer = build.design, build.hub, build.loads.socket.outer_n
 
     def of(wall: float) -> Loaded:
-        return Loaded(bent_mpa(with_wall(spec, wall), outer, at_root=at_root), stretched(build, wall)[0])
+        return Loaded(bent_mpa(with_wall(spec, wall), outer, at_root=at_root), in_plane(build, wall)[0])
 
     now, thicker = of(spec.wall), stepped(design, spec.wall, 1.0)
-    flat = Loaded(now.stress, stands(build, design.hub.stock, spec.wall, Property.TENSION))
-    return Link(
-        name="arm of the hub at its root" if at_root else "arm of the hub behind its taper",
-        fails=Fails.SPLIT if upright(design) else Fails.BENT,
-        path="hub",
-        r_mm=_where(spec, at_root=at_root),
-        between=(HUB, HUB),
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=stretched(build, spec.wall)[1],
-        alone=True,
-        helps=helps(
-            now,
-            Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)),
-            Change("hub.layers", "upright", "flat", flat if upright(design) else None),
-        ),
-        note=noted(lies(design), CORNER, print_note(build, design.hub.stock)),
-    )
+    changes = Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), flat(build, now, spec.wall)
+    name = "arm of the hub at its root" if at_root else "arm of the hub behind its taper"
+    fails = Fails.SPLIT if upright(design) else Fails.BENT
+    r_mm, why = _where(spec, at_root=at_root), in_plane(build, spec.wall)[1]
+    return hub_link(build, name, fails, now, helps(now, *changes), r_mm=r_mm, why=why, notes=(lies(design), CORNER))
 
 
 def _twisted(build: Build) -> Link:
     """The round arm alone under what the pins hold, and the outer reaction's shear."""
-    design, spec, socket = build.design, build.hub, build.loads.socket
+    spec, socket = build.hub, build.loads.socket
     across = np.hypot(socket.outer_n[..., 0], socket.outer_n[..., 1])
 
     def of(wall: float) -> Loaded:
@@ -138,20 +114,9 @@ def _twisted(build: Build) -> Link:
         twist = tube_twist_mpa(1e3 * np.abs(socket.pins_nm), *size)
         return Loaded(twist + tube_shear_mpa(across, *size), sheared(build, wall)[0])
 
-    now, thicker = of(spec.wall), stepped(design, spec.wall, 1.0)
-    return Link(
-        name="arm of the hub, twisted by the pins",
-        fails=Fails.SHEARED,
-        path="hub",
-        r_mm=spec.taper_end,
-        between=(HUB, HUB),
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=sheared(build, spec.wall)[1],
-        alone=True,
-        helps=helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker))),
-        note=noted(
-            "between layers; what stands round the wires' ducts isn't counted", print_note(build, design.hub.stock)
-        ),
-    )
+    now, thicker = of(spec.wall), stepped(build.design, spec.wall, 1.0)
+    solid = filled(build, build.design.hub.stock, now, Property.SHEAR_ACROSS)
+    helped = helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), solid)
+    notes, why = ("between layers; walls of ducts aren't counted",), sheared(build, spec.wall)[1]
+    name = "arm of the hub, twisted by the pins"
+    return hub_link(build, name, Fails.SHEARED, now, helped, r_mm=spec.taper_end, why=why, notes=notes)

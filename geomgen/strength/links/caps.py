@@ -25,7 +25,7 @@ from geomgen.strength.formulas.pin import bearing_mpa, circle_pin_n, shear_out_m
 from geomgen.strength.formulas.screw import thread_shear_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.printed import is_print, noted, print_note, stands
+from geomgen.strength.links.printed import filled, hub_link, is_print, noted, print_note, stands
 from geomgen.strength.load_path import pull_n
 
 COUNT = "pitch.fixing.count"
@@ -93,7 +93,7 @@ def _bears(
 ) -> Link:
     """Screws pressed on the walls of their holes. deep : of hole that bears [mm]"""
     printed = is_print(build.design, stock)
-    strength = stands(build, stock, deep, Property.BEARING)
+    strength, why = stands(build, stock, deep, Property.BEARING)
 
     def of(count: int) -> Loaded:
         return Loaded(bearing_mpa(screws.each_n(count), screws.screw.diameter, deep), strength)
@@ -108,9 +108,13 @@ def _bears(
         stress=now.stress,
         unit="MPa",
         strength=strength,
-        unpublished=build.strengths[stock].why_not(Property.BEARING),
+        unpublished=why,
         alone=printed,
-        helps=helps(now, Change(COUNT, f"{screws.count}", f"{more}", of(more))),
+        helps=helps(
+            now,
+            Change(COUNT, f"{screws.count}", f"{more}", of(more)),
+            filled(build, stock, now, Property.BEARING),
+        ),
         note=noted(f"over {mm(deep, 1)}, shared by all of them", print_note(build, stock)),
     )
 
@@ -147,29 +151,18 @@ def _torn(build: Build, screws: Screws) -> Link:
 def _stripped(build: Build, screws: Screws) -> Link:
     """The fixed cap's own pull on the threads in the flange."""
     hub, grip, pull = build.design.hub.stock, _grip(build), fixed_cap_n(build)
-    strength = stands(build, hub, build.hub.wall, Property.THREAD)
+    strength, why = stands(build, hub, build.hub.wall, Property.THREAD)
 
     def of(count: int) -> Loaded:
         return Loaded(thread_shear_mpa(pull / count, screws.screw.diameter, grip), strength)
 
     now, more = of(screws.count), screws.count + 1
-    return Link(
-        name="threads of the fixed cap's screws in the hub",
-        fails=Fails.STRIPPED,
-        path="pitch.fixing",
-        r_mm=build.hub.seat,
-        between=(FIXED_CAP, HUB),
-        stress=now.stress,
-        unit="MPa",
-        strength=strength,
-        unpublished=build.strengths[hub].why_not(Property.THREAD),
-        alone=True,
-        helps=helps(now, Change(COUNT, f"{screws.count}", f"{more}", of(more))),
-        note=noted(
-            "by the cap's own mass, as if it were solid; what they are tightened with comes on top and creeps away",
-            print_note(build, hub),
-        ),
-    )
+    solid = filled(build, hub, now, Property.THREAD)
+    helped = helps(now, Change(COUNT, f"{screws.count}", f"{more}", of(more)), solid)
+    notes = "by the cap's own mass, as if it were solid", "what they are tightened with comes on top, and creeps away"
+    name = "threads of the fixed cap's screws in the hub"
+    return hub_link(build, name, Fails.STRIPPED, now, helped, r_mm=build.hub.seat, why=why, notes=notes,
+                    path="pitch.fixing", between=(FIXED_CAP, HUB))  # fmt: skip
 
 
 def fixed_cap_n(build: Build) -> FloatArray:

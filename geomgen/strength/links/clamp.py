@@ -22,7 +22,7 @@ from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.formulas.screw import PRELOAD_LEFT, clamp_torque_nmm
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.root_tube import RootTube, root_tube
+from geomgen.strength.links.root_tube import RootTube, hanging_n, root_tube
 
 FRICTION = Figure(0.15, 0.20, 0.25, "-", "metal or plastic on carbon, from memory")
 TIGHTENED = Figure(
@@ -39,7 +39,7 @@ SCREWS_KEY, LENGTH_KEY = "hub.collar.fixing.count", "hub.collar.length"
 
 def clamp_links(build: Build, clamped: Clamped) -> Iterator[Link]:
     """Friction against the pull; and the tube pinched by the grip that holds that pull."""
-    tube, pull = root_tube(build), build.loads.pull_of(*build.hanging_on(COLLAR))
+    tube, pull = root_tube(build), hanging_n(build)
     yield _slips(build, tube, clamped, pull)
     yield _pinched(build, tube, pull)
 

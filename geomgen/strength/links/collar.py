@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geomgen.arrays import FloatArray
 from geomgen.design.schema import Clamped, Glued, Pinned
 from geomgen.figures import mm
 from geomgen.materials.bond_strength import Surface, glue_strength
@@ -17,8 +16,8 @@ from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.clamp import clamp_links
 from geomgen.strength.links.cross_pin import cross_pin_links
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.printed import noted, print_note, stands
-from geomgen.strength.links.root_tube import root_tube
+from geomgen.strength.links.printed import filled, hub_link, stands
+from geomgen.strength.links.root_tube import hanging_n, root_tube
 
 FIXING = "hub.collar.fixing"
 
@@ -36,11 +35,6 @@ def collar_links(build: Build) -> Iterator[Link]:
             yield _unfixed(build)
     yield _itself(build)
     yield _face(build)
-
-
-def hanging_n(build: Build) -> FloatArray:
-    """(2, c) pull of all that hangs on the collar [N]."""
-    return build.loads.pull_of(*build.hanging_on(COLLAR))
 
 
 def _glued(build: Build, glued: Glued) -> Link:
@@ -105,25 +99,15 @@ def _itself(build: Build) -> Link:
 
 def _face(build: Build) -> Link:
     design, spec, force = build.design, build.hub, build.loads.socket.collar_n
-    hub, collar = design.hub, design.hub.collar
+    collar, wall = design.hub.collar, (spec.boss - spec.socket) / 2.0
+    strength, why = stands(build, design.hub.stock, wall, Property.COMPRESSION)
 
     def on(outside: float) -> Loaded:
-        wall = (spec.boss - spec.socket) / 2.0
-        strength = stands(build, hub.stock, wall, Property.COMPRESSION)
         return Loaded(face_pressure_mpa(force, outside, spec.socket), strength)
 
     now, wider = on(collar.outside), stepped(design, collar.outside, 2.0)
-    return Link(
-        name="hub under the collar's face",
-        fails=Fails.PRESSED,
-        path="hub.collar",
-        r_mm=spec.collar_seat,
-        between=(COLLAR, HUB),
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=build.strengths[hub.stock].why_not(Property.COMPRESSION),
-        alone=True,
-        helps=helps(now, Change("hub.collar.outside", mm(collar.outside), mm(wider), on(wider))),
-        note=noted("the ring between socket and collar's rim", print_note(build, hub.stock)),
-    )
+    solid = filled(build, design.hub.stock, now, Property.COMPRESSION)
+    helped = helps(now, Change("hub.collar.outside", mm(collar.outside), mm(wider), on(wider)), solid)
+    name, path, notes = "hub under the collar's face", "hub.collar", ("the ring between socket and collar's rim",)
+    return hub_link(build, name, Fails.PRESSED, now, helped, r_mm=spec.collar_seat, why=why, notes=notes, path=path,
+                    between=(COLLAR, HUB))  # fmt: skip

@@ -15,14 +15,14 @@ from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa, pin_sh
 from geomgen.strength.formulas.tube import pierced_tube
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.root_tube import RootTube, root_tube
+from geomgen.strength.links.root_tube import RootTube, hanging_n, root_tube
 
 DIAMETER = "hub.collar.fixing.diameter"
 
 
 def cross_pin_links(build: Build, pinned: Pinned) -> Iterator[Link]:
     """The pin in double shear, its bearing in the spar's walls, shear-out to the spar's end, the spar at the hole."""
-    tube, pull = root_tube(build), build.loads.pull_of(*build.hanging_on(COLLAR))
+    tube, pull = root_tube(build), hanging_n(build)
     thick, thin = (stepped(build.design, pinned.diameter, by) for by in (0.5, -0.5))
     yield _cut(build, tube, pinned, pull, thick=thick)
     yield _bears(build, tube, pinned, pull, thick=thick)

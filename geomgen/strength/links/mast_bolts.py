@@ -17,7 +17,7 @@ from geomgen.strength.formulas.plate import ring_shear_mpa
 from geomgen.strength.formulas.screw import washer_pressure_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.printed import noted, print_note, sheared, stands, stands_across, upright
+from geomgen.strength.links.printed import filled, hub_link, sheared, stands, upright
 
 BOLTS = "hub.bolts"
 WHAT = "all that the blades lift hangs on the mast; unbalance, which isn't known here, is left out"
@@ -58,28 +58,16 @@ def _pressed(build: Build, lift: FloatArray) -> Link:
     hub, spec = build.design.hub, build.hub
     washer = SCREWS[hub.bolt].washer
     which = Property.COMPRESSION if upright(build.design) else Property.COMPRESSION_ACROSS
-    press = stands if upright(build.design) else stands_across
-    strength = press(build, hub.stock, spec.floor, which, Property.COMPRESSION)
+    strength, why = stands(build, hub.stock, spec.floor, which, Property.COMPRESSION)
 
     def of(count: int) -> Loaded:
         return Loaded(washer_pressure_mpa(lift / count, washer, spec.bolt), strength)
 
     now = of(hub.bolts)
-    change = Change(BOLTS, f"{hub.bolts}", f"{hub.bolts + 1}", of(hub.bolts + 1))
-    return Link(
-        name="hub's floor under the bolts' washers",
-        fails=Fails.PRESSED,
-        path="hub",
-        r_mm=None,
-        between=(MAST_BOLT, HUB),
-        stress=now.stress,
-        unit="MPa",
-        strength=strength,
-        unpublished=build.strengths[hub.stock].why_not(which),
-        alone=True,
-        helps=helps(now, change),
-        note=noted(WHAT, "what bolts are tightened with comes on top", print_note(build, hub.stock)),
-    )
+    helped = helps(now, Change(BOLTS, f"{hub.bolts}", f"{hub.bolts + 1}", of(hub.bolts + 1)))
+    notes = WHAT, "what bolts are tightened with comes on top, and creeps away"
+    name, between = "hub's floor under the bolts' washers", (MAST_BOLT, HUB)
+    return hub_link(build, name, Fails.PRESSED, now, helped, r_mm=None, why=why, notes=notes, between=between)
 
 
 def _through(build: Build, lift: FloatArray) -> Link:
@@ -90,17 +78,7 @@ def _through(build: Build, lift: FloatArray) -> Link:
         return Loaded(ring_shear_mpa(lift / hub.bolts, washer, floor), sheared(build, floor)[0])
 
     now, thicker = of(spec.floor), stepped(build.design, spec.floor, 1.0)
-    return Link(
-        name="hub's floor round the bolts",
-        fails=Fails.SHEARED,
-        path="hub",
-        r_mm=None,
-        between=(MAST_BOLT, HUB),
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=sheared(build, spec.floor)[1],
-        alone=True,
-        helps=helps(now, Change("hub.floor", mm(spec.floor), mm(thicker), of(thicker))),
-        note=noted(WHAT, print_note(build, hub.stock)),
-    )
+    solid = filled(build, hub.stock, now, Property.SHEAR_ACROSS)
+    helped = helps(now, Change("hub.floor", mm(spec.floor), mm(thicker), of(thicker)), solid)
+    name, between, why = "hub's floor round the bolts", (MAST_BOLT, HUB), sheared(build, spec.floor)[1]
+    return hub_link(build, name, Fails.SHEARED, now, helped, r_mm=None, why=why, notes=(WHAT,), between=between)

@@ -15,7 +15,7 @@ from geomgen.arrays import FloatArray
 from geomgen.figures import mm
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Key
-from geomgen.root.root import FIXED_CAP, FLOOR_MM, PIN, STOP_PIN, TURNING_CAP, blind_mm
+from geomgen.root.root import CLIP, FIXED_CAP, FLOOR_MM, PIN, STOP_PIN, TURNING_CAP, blind_mm
 from geomgen.root.seat import RUNNING_GAP_MM
 from geomgen.root.wedge_pattern import made_of
 from geomgen.root.wedges import wedge_key
@@ -25,7 +25,7 @@ from geomgen.strength.formulas.single_shear import tilted_bending_nmm, tilted_le
 from geomgen.strength.formulas.wood import PLY, PRINT
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.printed import is_print, noted, print_note, stands
+from geomgen.strength.links.printed import filled, is_print, noted, print_note, stands
 
 DIAMETER, COUNT, WEB = "pitch.pin.diameter", "pitch.pin.count", "pitch.pin.web"
 SHARED = "shared by all pins, a loose pin tilts in both caps"
@@ -80,8 +80,7 @@ def pin_links(build: Build) -> Iterator[Link]:
     for plate in plates:
         yield _bears(build, locked, plate)
         yield _torn(build, locked, plate)
-    if blind_mm(build.design):
-        yield _floor(build, plates[0])
+    yield _floor(build, plates[0]) if blind_mm(build.design) else _ends(build)
     if build.pattern.stop is not None:
         yield _stop(build)
 
@@ -182,7 +181,7 @@ def _bent(build: Build, locked: Locked) -> Link:
 def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
     """The hole's wall: bearing is counted up where its middle lies nearer to an edge than the rule for it asks."""
     printed = is_print(build.design, plate.stock)
-    strength = stands(build, plate.stock, plate.deep, Property.BEARING)
+    strength, why = stands(build, plate.stock, plate.deep, Property.BEARING)
     asked = (PRINT if printed else PLY).loaded_edge
 
     def of(one: Locked, web: float) -> Loaded:
@@ -198,13 +197,14 @@ def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
         stress=now.stress,
         unit="MPa",
         strength=strength,
-        unpublished=build.strengths[plate.stock].why_not(Property.BEARING),
+        unpublished=why,
         alone=printed,
         helps=helps(
             now,
             _thickened(locked, thick, of(thick, plate.web)),
             _another(locked, of(_more(locked), plate.web)),
             Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
+            filled(build, plate.stock, now, Property.BEARING),
         ),
         note=noted(
             SHARED,
@@ -228,7 +228,7 @@ def hole_mpa(locked: Locked, web: float, asked: float) -> FloatArray:
 def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
     """The web beside the hole, torn out in the plate's plane."""
     printed = is_print(build.design, plate.stock)
-    strength = stands(build, plate.stock, plate.deep, Property.SHEAR)
+    strength, why = stands(build, plate.stock, plate.deep, Property.SHEAR)
 
     def of(one: Locked, web: float) -> Loaded:
         edge = web + one.diameter / 2.0
@@ -244,12 +244,13 @@ def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
         stress=now.stress,
         unit="MPa",
         strength=strength,
-        unpublished=build.strengths[plate.stock].why_not(Property.SHEAR),
+        unpublished=why,
         alone=printed,
         helps=helps(
             now,
             Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
             _another(locked, of(_more(locked), plate.web)),
+            filled(build, plate.stock, now, Property.SHEAR),
         ),
         note=noted(f"{mm(plate.web, 1)} of web", print_note(build, plate.stock)),
     )
@@ -258,7 +259,7 @@ def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
 def _floor(build: Build, plate: Plate) -> Link:
     """The floor of a blind hole, on which a pin's own pull lies."""
     pin = build.design.pitch.pin
-    strength = stands(build, plate.stock, FLOOR_MM, Property.SHEAR_ACROSS)
+    strength, why = stands(build, plate.stock, FLOOR_MM, Property.SHEAR_ACROSS)
     pull = build.loads.pull_of(PIN) / pin.count
     return Link(
         name="floor of the turning cap's blind holes",
@@ -269,9 +270,28 @@ def _floor(build: Build, plate: Plate) -> Link:
         stress=pull / (np.pi * pin.diameter * FLOOR_MM),
         unit="MPa",
         strength=strength,
-        unpublished=build.strengths[plate.stock].why_not(Property.SHEAR_ACROSS),
+        unpublished=why,
         alone=True,
         note=noted("a pin's own pull", print_note(build, plate.stock)),
+    )
+
+
+def _ends(build: Build) -> Link:
+    """A clip, or where there is none friction, that keeps a pin from leaving outwards."""
+    clip = build.design.pitch.pin.clip is not None
+    why = (
+        "what a clip holds along its pin" if clip else "nothing but friction keeps it in; a clip would"
+    )
+    return Link(
+        name="clip of a pitch pin" if clip else "pitch pin along itself",
+        fails=Fails.SLIPS,
+        path=CLIP.path if clip else PIN.path,
+        r_mm=build.root.seat_mm,
+        between=(PIN, CLIP if clip else TURNING_CAP),
+        stress=build.loads.pull_of(PIN) / build.design.pitch.pin.count,
+        unit="N",
+        strength=None,
+        unpublished=f"unpublished: {why}",
     )
 
 

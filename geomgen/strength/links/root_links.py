@@ -14,6 +14,12 @@ from geomgen.strength.links.mast_bolts import mast_bolt_links
 from geomgen.strength.links.pins import pin_links
 from geomgen.strength.links.socket import socket_links
 from geomgen.strength.links.spar_root import spar_root_links
+from geomgen.strength.links.wedges import wedge_links
+
+READS = (
+    "units", "rotor.blades", "blade.spar", "blade.construction.web", "pitch", "hub", "printer", "stock",
+)  # fmt: skip
+"""What these makers read of a design."""
 
 ROOT_MAKERS: tuple[Callable[[Build], Iterable[Link]], ...] = (
     spar_root_links,
@@ -23,5 +29,6 @@ ROOT_MAKERS: tuple[Callable[[Build], Iterable[Link]], ...] = (
     arm_links,
     cap_links,
     pin_links,
+    wedge_links,
     mast_bolt_links,
 )

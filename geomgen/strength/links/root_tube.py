@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import LengthStock
 from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property, Strength
@@ -51,3 +52,9 @@ def root_tube(build: Build) -> RootTube:
     assert isinstance(stock, LengthStock) and stock.outside is not None  # the rules see to a round one
     inside = stock.inside or 0.0
     return RootTube(face.spar, face.spar_path, name, stock.outside, inside, build.strengths[name])
+
+
+def hanging_n(build: Build) -> FloatArray:
+    """(2, c) pull of the main spar and of all that hangs on it [N]: what the collar's fixing holds."""
+    spar = build.root.face.spar
+    return build.loads.pull_of(spar, *build.hanging_on(spar))

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.figures import mm
+from geomgen.figures import at_most, mm
 from geomgen.materials.strength import Property
 from geomgen.root.root import HUB
 from geomgen.strength.build import Build
@@ -18,7 +18,7 @@ from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.printed import across, noted, print_note, stands
+from geomgen.strength.links.printed import filled, hub_link, stands, stands_across
 from geomgen.strength.links.root_tube import RootTube, root_tube
 
 SNUG_MM = 0.05  # play on the diameter up to which a socket presses half round; from memory
@@ -64,7 +64,7 @@ def _crushed(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatAr
         unpublished=tube.strength.why_not(Property.TENSION_ACROSS),
         helps=helps(
             now,
-            Change(FIT, mm(fit), mm(SNUG_MM), snug),
+            Change(FIT, mm(fit), at_most(SNUG_MM, 2), snug),
             Change(f"stock.{tube.stock}.inside", mm(tube.inside), mm(thicker), solid),
         ),
         note=f"pressed {said}, over a length of its own diameter (from memory); a dowel in the tube there carries it",
@@ -73,53 +73,36 @@ def _crushed(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatAr
 
 def _bears(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatArray) -> Link:
     """The spar's pressure on the socket's plastic."""
-    hub = build.design.hub.stock
-    strength = stands(build, hub, build.hub.wall, Property.BEARING)
+    hub, stock = build.design.hub.stock, f"stock.{tube.stock}"
+    strength, why = stands(build, hub, build.hub.wall, Property.BEARING)
 
     def under(outside: float) -> Loaded:
         return Loaded(bearing_mpa(force, outside, outside), strength)
 
     now, wider = under(tube.outside), stepped(build.design, tube.outside, 2.0)
-    return Link(
-        name=f"socket at its {end} end, under the spar",
-        fails=Fails.PRESSED,
-        path="hub.socket",
-        r_mm=r_mm,
-        between=(tube.key, HUB),
-        stress=now.stress,
-        unit="MPa",
-        strength=strength,
-        unpublished=build.strengths[hub].why_not(Property.BEARING),
-        alone=True,
-        helps=helps(now, Change(f"stock.{tube.stock}.outside", mm(tube.outside), mm(wider), under(wider))),
-        note=noted("over a length of the spar's diameter (from memory)", print_note(build, hub)),
-    )
+    thicker = Change(f"{stock}.outside", mm(tube.outside), mm(wider), under(wider))
+    helped = helps(now, thicker, filled(build, hub, now, Property.BEARING))
+    name, notes = f"socket at its {end} end, under the spar", ("over a length of the spar's diameter (from memory)",)
+    return hub_link(build, name, Fails.PRESSED, now, helped, r_mm=r_mm, why=why, notes=notes,
+                    path="hub.socket", between=(tube.key, HUB))  # fmt: skip
 
 
 def _split(build: Build, tube: RootTube, force: FloatArray) -> Link:
-    """The socket's wall on either side of the spar, which the outer reaction pulls apart."""
-    spec, design = build.hub, build.design
+    """The socket's wall on either side of the spar, which the outer reaction pulls apart.
+
+    Across the layers, whichever way the hub lies: the reaction may point anywhere.
+    """
+    spec, hub = build.hub, build.design.hub.stock
     over = min(tube.outside, spec.flange_thickness)
 
     def of(wall: float) -> Loaded:
-        strength, _ = across(build, wall)
+        strength, _ = stands_across(build, hub, wall, Property.TENSION_ACROSS)
         return Loaded(BRITTLE_HOLE_RISE * force / (2.0 * wall * over), strength)
 
-    now, thicker = of(spec.wall), stepped(design, spec.wall, 1.0)
-    return Link(
-        name="socket's wall beside the spar",
-        fails=Fails.SPLIT,
-        path="hub.socket",
-        r_mm=spec.seat,
-        between=(HUB, HUB),
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=across(build, spec.wall)[1],
-        alone=True,
-        helps=helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker))),
-        note=noted(
-            f"across the layers, whichever way the hub lies; stress counted {BRITTLE_HOLE_RISE:g} times beside a hole",
-            print_note(build, design.hub.stock),
-        ),
-    )
+    now, thicker = of(spec.wall), stepped(build.design, spec.wall, 1.0)
+    why = stands_across(build, hub, spec.wall, Property.TENSION_ACROSS)[1]
+    solid = filled(build, hub, now, Property.TENSION_ACROSS)
+    helped = helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), solid)
+    notes = (f"across layers; stress counted {BRITTLE_HOLE_RISE:g} times beside a hole; the flange isn't counted",)
+    name = "socket's wall beside the spar"
+    return hub_link(build, name, Fails.SPLIT, now, helped, r_mm=spec.seat, why=why, notes=notes, path="hub.socket")

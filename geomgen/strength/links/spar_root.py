@@ -106,10 +106,11 @@ def spar_link(
     why: str,
     note: str,
     unit: str = "MPa",
+    name: str = "spar at the socket's outer end",
 ) -> Link:
     """A link within the spar."""
     return Link(
-        name="spar at the socket's outer end",
+        name=name,
         fails=fails,
         path=tube.path,
         r_mm=r_mm,
@@ -158,8 +159,8 @@ def _flattened(build: Build, tube: RootTube, r_mm: float, bent_nmm: FloatArray) 
     now = of(tube.outside, tube.inside)
     helped = by_size(build, tube, now, of)
     why = tube.strength.why_not(Property.MODULUS)
-    note = "bent until it goes flat (Brazier)"
-    return spar_link(tube, r_mm, Fails.CRUSHED, now, helped, why=why, note=note, unit="N m")
+    name, note = "spar flattened as it bends", "a long tube (Brazier)"
+    return spar_link(tube, r_mm, Fails.CRUSHED, now, helped, why=why, note=note, unit="N m", name=name)
 
 
 def flattens_nm(tube: RootTube, outside: float, inside: float) -> Figure | None:
