@@ -35,7 +35,6 @@ from geomgen.stages import Staged, stage
 from geomgen.stock import stages as stock
 from geomgen.stock.sheets import Layout
 from geomgen.strength import stages as strength
-from geomgen.strength.held import Held
 from geomgen.structure import stages as structure
 from geomgen.tolerances import STANDARD, Tolerances
 
@@ -65,8 +64,6 @@ class Craft(Staged):
         given = {"files": files, "as_written": as_written, "tol": tol, "exact": exact, "before": before}
         super().__init__(design, given, default() if cache is None else cache)
         self.folder, self.tol = folder, tol
-
-    held: Held | None = None
 
     # The blade, laid out
     blade = stage(lofting.lofted, given=("files",))
@@ -163,6 +160,10 @@ class Craft(Staged):
     points = stage(strength.points, measured, weighed, elements, hung)
     cases = stage(strength.cases, air_loads, about_axis_kg_m2)
     loads = stage(strength.loads, placed, stiffness, points, air_loads, cases)
+    swings = stage(strength.frequencies, placed, stiffness, points, air_loads)
+    divergence = stage(strength.divergence, placed, stiffness, points, air_loads)
+    links = stage(strength.links, layout, blanks, flying, hung, root, hub_spec, loads, carrying, strengths)
+    held = stage(strength.all_held, links, loads, stiffness, swings, divergence, air_loads)
     twist_in_hover = stage(strength.twist_in_hover, loads)
     as_twisted = stage(hovering.as_twisted, rotor, hover, twist_in_hover)
     ribs_held = stage(judging.ribs_held, flying, hung, weighed)
@@ -171,7 +172,7 @@ class Craft(Staged):
         judging.warnings, flying, ribs_held, mass, lifts, hover, drive, load_path, collar_held, caps, hub_spec,
         balance,
     )  # fmt: skip
-    verdict = stage(judging.verdict, blade, mass, lifts, hover, load_path, ribs_held, collar_held)
+    verdict = stage(judging.verdict, blade, mass, lifts, hover, load_path, ribs_held, collar_held, held)
 
     fit_coupons = stage(cutting.coupons, on_sheets)
     cut_list = stage(cost.listed, sheets, finished)
@@ -243,5 +244,6 @@ LATE = (
     Craft.scatter,
     Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict, Craft.cut_list, Craft.bill,
     Craft.fit_coupons, Craft.about_axis_kg_m2, Craft.strengths, Craft.placed, Craft.carrying, Craft.stiffness,
-    Craft.points, Craft.cases, Craft.loads, Craft.twist_in_hover, Craft.as_twisted,
+    Craft.points, Craft.cases, Craft.loads, Craft.swings, Craft.divergence, Craft.links, Craft.held,
+    Craft.twist_in_hover, Craft.as_twisted,
 )  # fmt: skip

@@ -23,14 +23,19 @@ from geomgen.strength import loads as loading
 from geomgen.strength import mass_points, places, run_up
 from geomgen.strength import swings as swinging
 from geomgen.strength.blade_loads import TYPICAL, BladeLoads, Case, State
+from geomgen.strength.build import Build
 from geomgen.strength.cross_section import CrossSection, Stiffness
-from geomgen.strength.held import Crossing, Frequencies
+from geomgen.strength.held import Crossing, Frequencies, Held
+from geomgen.strength.link import Link
+from geomgen.strength.links.every import every_link
 from geomgen.strength.load_path import LoadPath, chain
+from geomgen.strength.margins import judged
 from geomgen.strength.mass_points import MassPoints
 from geomgen.strength.places import Places
 from geomgen.strength.sections.cross_sections import cross_sections
 from geomgen.strength.sections.stiffness import stiffness
 from geomgen.strength.stock_strength import stock_strength
+from geomgen.structure.ribs.blank import Blank
 
 RUN_UP_S = 3.0
 STARTS = 12  # states of a start that loads are looked at in
@@ -133,6 +138,39 @@ def divergence(design: Design, placed: Places, stiff: Stiffness, points: MassPoi
     beam = loading.beam_of(placed, stiff, design.pitch.set)
     masses = loading.masses_of(points, TYPICAL, design.pitch.set)
     return swinging.diverges(beam, masses, stiff, air, coning_rad=math.radians(design.rotor.coning))
+
+
+@reads("hub", "pitch", "rotor", "duty", "blade", "stock", "fitting", "fan", "wire", "glue", "printer", "units")
+def links(
+    design: Design,
+    layout: Layout,
+    blanks: tuple[Blank, ...],
+    flying: Made,
+    hung: Mapping[Key, Key],
+    root: Root,
+    hub: HubSpec,
+    loads: BladeLoads,
+    carrying: tuple[CrossSection, ...],
+    strengths: Mapping[str, Strength],
+) -> tuple[Link, ...]:
+    """Every way in which some place can fail, and how it is loaded."""
+    return every_link(Build(design, layout, blanks, flying, hung, root, hub, loads, carrying, strengths))
+
+
+@reads("strength.factor")
+def all_held(
+    design: Design,
+    links: tuple[Link, ...],
+    loads: BladeLoads,
+    stiff: Stiffness,
+    swings: tuple[Frequencies, tuple[Crossing, ...]],
+    diverges: float | None,
+    air: AirLoads,
+) -> Held:
+    """Whether it holds, all of it."""
+    fan = () if air.fans is None else (air.fans.spin_words,)
+    words = (air.source, *fan, loading.WORDS)
+    return Held(judged(links, 3.0), loads, stiff, *swings, diverges, words)
 
 
 def twist_in_hover(loads: BladeLoads) -> tuple[FloatArray, FloatArray]:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from known import ROWS, Row
+from known_figures import ROWS, Row
 
 from geomgen.strength import formulas
 from geomgen.strength.formulas.cell import cell_gj_nmm2

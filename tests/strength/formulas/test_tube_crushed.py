@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from frames import end_moments
+from plane_frame import end_moments
 
 from geomgen.strength.formulas.pin import pin_bending_lap_mpa, pin_bending_mpa, rod_bending_mpa
 from geomgen.strength.formulas.rib import hole_corner_mpa, opening_corner_mpa
