@@ -14,7 +14,7 @@ from geomgen.model.joint import Bond, Key
 from geomgen.model.role import Role
 from geomgen.strength.cross_section import Cell, Piece
 from geomgen.strength.sections.cover_shapes import Side
-from geomgen.strength.sections.shapes import Shape
+from geomgen.strength.sections.shapes import Shape, area_mm2
 from geomgen.strength.sections.ties import Tie
 from geomgen.structure.spars.kinds.box import FOLDED
 
@@ -71,7 +71,7 @@ def outer(
     for side, half in ((upper, "upper"), (lower, "lower")):
         walls.append((side.key, _long(outline[half]), side.thickness_mm, pieces[side.key].shear_mpa))
     ring = np.vstack([outline["upper"][::-1], outline["lower"]])
-    yield from _made(_area(ring), walls, seams)
+    yield from _made(area_mm2(ring), walls, seams)
 
 
 def boxes(pieces: Mapping[Key, Piece], shapes: Mapping[Key, Shape], tied: Sequence[Tie]) -> Iterator[Cell]:
@@ -87,9 +87,9 @@ def boxes(pieces: Mapping[Key, Piece], shapes: Mapping[Key, Shape], tied: Sequen
             walls.append((piece.key, long, thickness, piece.shear_mpa))
         lapped = [(tie.path, tie.wide_mm - FOLDED * walls[0][2]) for tie in seams if tie.bond is Bond.LAPPED]
         if len(own) == 1 and lapped:
-            yield from _made(_boxed(own, shapes), walls, lapped)
+            yield from _made(shapes[own[0].key].within_mm2, walls, lapped)
         elif len(own) == CORNERS == len({frozenset((tie.a, tie.b)) for tie in seams}):
-            yield from _made(_boxed(own, shapes), walls, _lines(seams))
+            yield from _made(shapes[own[0].key].within_mm2, walls, _lines(seams))
 
 
 def _made(area_mm2: float, walls: Walls, seams: Sequence[tuple[str, float]]) -> Iterator[Cell]:
@@ -179,18 +179,3 @@ def _to(line: FloatArray, end: FloatArray) -> FloatArray:
 
 def _long(line: FloatArray) -> float:
     return float(np.hypot(*np.diff(line, axis=0).T).sum())
-
-
-def _area(ring: FloatArray) -> float:
-    x, y = ring.T
-    return float(abs(np.roll(x, -1) @ y - x @ np.roll(y, -1)) / 2.0)
-
-
-def _boxed(own: Sequence[Piece], shapes: Mapping[Key, Shape]) -> float:
-    """Area within the middle line of a box [mm2]."""
-    thickness = (shapes[own[0].key].thin_mm or (0.0, 0.0))[0]
-    rim = np.vstack([shapes[piece.key].rim for piece in own])
-    # its corners lie farthest out: turned so that its sides are level, it is as wide and as high as these reach
-    turn = np.linalg.eigh(sum((piece.second for piece in own), np.zeros((2, 2))))[1]
-    size = np.ptp(rim @ turn, axis=0) - thickness
-    return float(size[0] * size[1])

@@ -39,12 +39,13 @@ class Side:
     to_tail: bool
 
 
-def sides(layout: Layout, parts: Mapping[Key, Part], stations: Sequence[Station]) -> list[dict[Half, Side]]:
-    """The sheets above and below at each of k stations.
+def sides(
+    layout: Layout, parts: Mapping[Key, Part], stations: Sequence[Station], film_mm: float
+) -> list[dict[Half, Side]]:
+    """The sheets above and below at each of k stations, under so much film.
 
     Where upper and lower sheet meet at the tail, each ends where their middle lines do: behind that they are bevelled.
     """
-    depth = film_mm(layout, parts)
     known = [_over(layout, parts, station) for station in stations]
     chords = np.array([station.chord_mm for station in stations])
     lines = {}
@@ -52,7 +53,7 @@ def sides(layout: Layout, parts: Mapping[Key, Part], stations: Sequence[Station]
         thick = np.array([some[half][1] if half in some else 0.0 for some in known])
         sign = 1.0 if half == "upper" else -1.0
         surfaces = [getattr(station.section, half) for station in stations]
-        lines[half] = moved(surfaces, chords, sign * (depth + thick / 2.0)).aft()
+        lines[half] = moved(surfaces, chords, sign * (film_mm + thick / 2.0)).aft()
     found = []
     for k, station in enumerate(stations):
         cover = layout.cover(station.r_mm)
@@ -106,18 +107,18 @@ def sheets(found: Mapping[Half, Side], station: Station) -> Iterator[tuple[Key, 
 
 
 def strips(
-    layout: Layout, parts: Mapping[Key, Part], stations: Sequence[Station]
+    layout: Layout, parts: Mapping[Key, Part], stations: Sequence[Station], film_mm: float
 ) -> list[list[tuple[Key, Shape, float]]]:
-    """Strips along nose and tail at each of k stations, and how much of the chord each takes [mm]."""
+    """Strips along nose and tail at each of k stations, under film, and how much of the chord each takes [mm]."""
     found: list[list[tuple[Key, Shape, float]]] = [[] for _ in stations]
-    depth, covers = film_mm(layout, parts), [layout.cover(station.r_mm) for station in stations]
+    covers = [layout.cover(station.r_mm) for station in stations]
     for part in parts.values():
         if part.role is Role.NOSE_STRIP:
             width = np.array([cover.nose_mm for cover in covers])
-            cut = slab(stations, depth, to_mm=width)
+            cut = slab(stations, film_mm, to_mm=width)
         elif part.role is Role.TAIL_STRIP:
             width = np.array([cover.tail_mm for cover in covers])
-            cut = slab(stations, depth, from_mm=np.array([station.chord_mm for station in stations]) - width)
+            cut = slab(stations, film_mm, from_mm=np.array([station.chord_mm for station in stations]) - width)
         else:
             continue
         for k, station in enumerate(stations):
@@ -126,12 +127,12 @@ def strips(
     return found
 
 
-def cores(layout: Layout, parts: Mapping[Key, Part], stations: Sequence[Station]) -> list[list[tuple[Key, Shape]]]:
+def cores(parts: Mapping[Key, Part], stations: Sequence[Station], film_mm: float) -> list[list[tuple[Key, Shape]]]:
     """The foam at each of k stations, the nearest piece where a rib parts it; holes in it aren't taken off."""
     pieces = [part for part in parts.values() if part.role is Role.CORE]
     if not pieces:
         return [[] for _ in stations]
-    cut, found = slab(stations, film_mm(layout, parts)), []
+    cut, found = slab(stations, film_mm), []
     for k, station in enumerate(stations):
         away = [_away_mm(part, station.r_mm) for part in pieces]
         shape = _filled(station, float(cut.area[k]), cut.centroid[k], cut.second[k], cut.ring(k))
@@ -150,9 +151,3 @@ def _filled(station: Station, area: float, centroid: FloatArray, mean: FloatArra
     second = area * station.turned(mean)[1:, 1:]
     rim = station.to_blade(ring[:: max(len(ring) // RIM, 1)])[:, 1:]
     return Shape(area, station.to_blade(centroid)[0, 1:], second, full_mm4(area, second), rim)
-
-
-def film_mm(layout: Layout, parts: Mapping[Key, Part]) -> float:
-    """Thickness of the film over all else; 0 where there is none [mm]."""
-    films = (part for part in parts.values() if part.role is Role.FILM)
-    return max((layout.design.sheet(part.stock).thickness for part in films), default=0.0)

@@ -12,7 +12,7 @@ from geomgen.model.joint import Key
 from geomgen.model.layout import Layout
 from geomgen.model.made import Made
 from geomgen.model.part import Part
-from geomgen.model.role import Assembly
+from geomgen.model.role import Assembly, Role
 from geomgen.strength.cross_section import Cell, CrossSection, Piece
 from geomgen.strength.sections.cells import boxes, outer
 from geomgen.strength.sections.cover_shapes import Side, cores, sheets, sides, strips
@@ -35,12 +35,12 @@ def cross_sections(
     parts = {part.key: part for part in flying.parts if part.assembly is Assembly.BLADE and runs_along(part.role)}
     known = {key: moduli(part, layout.design, strengths) for key, part in parts.items()}
     known = {key: one for key, one in known.items() if one.stretched_mpa[1] > 0.0 or one.shear_mpa[1] > 0.0}
-    glue = ties(flying.joints)
+    glue, film = ties(flying.joints), _film_mm(layout, flying)
     root, end = layout.blade.root_mm, layout.blade.radius_mm
     covered = [r for r in dict.fromkeys(map(float, r_mm)) if root - 1e-6 <= r <= end + 1e-6]
     stations = layout.blade.stations(covered) if covered else []
-    laid = sides(layout, parts, stations) if covered else []
-    solids = list(zip(strips(layout, parts, stations), cores(layout, parts, stations), strict=True))
+    laid = sides(layout, parts, stations, film) if covered else []
+    solids = list(zip(strips(layout, parts, stations, film), cores(parts, stations, film), strict=True))
     by_r = {r: (stations[k], laid[k], solids[k]) for k, r in enumerate(covered)}
     main = f"blade.spar.{layout.design.main_spar}"
     runs = sorted(spars(layout, parts), key=lambda run: run.path != main)
@@ -60,6 +60,12 @@ def cross_sections(
         whole = pieces and pieces[0].key.path == main
         found.append(CrossSection(r, pieces, closed, _taken_up(layout, r) if whole else 1.0))
     return tuple(found)
+
+
+def _film_mm(layout: Layout, flying: Made) -> float:
+    """Thickness of the film over all else; 0 where there is none [mm]."""
+    films = (part for part in flying.parts if part.role is Role.FILM)
+    return max((layout.design.sheet(part.stock).thickness for part in films), default=0.0)
 
 
 def _taken_up(layout: Layout, r_mm: float) -> float:

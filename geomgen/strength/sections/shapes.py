@@ -11,6 +11,7 @@ from geomgen.strength.formulas.bar import rectangle_torsion_mm4
 from geomgen.strength.formulas.tube import tube_section
 
 ROUND = 24  # places round a tube's outside
+SHARPEST = 0.25  # a corner sharper than 60 deg is cut off: least square of the mean of its two normals
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,6 +24,7 @@ class Shape:
     torsion_mm4 : torsion constant [mm4]
     rim         : (n, 2) places where it may be bent most [mm]
     thin_mm     : (thickness, length of the middle line) of a wall; None for what is solid [mm]
+    within_mm2  : area within the middle line of the closed wall that it is, or is part of; 0 for others [mm2]
     """
 
     area_mm2: float
@@ -31,6 +33,7 @@ class Shape:
     torsion_mm4: float
     rim: FloatArray
     thin_mm: tuple[float, float] | None = None
+    within_mm2: float = 0.0
 
 
 def tube(centre: FloatArray, outside_mm: float, inside_mm: float = 0.0) -> Shape:
@@ -88,11 +91,27 @@ def wall(line: FloatArray, thickness_mm: float, closed: bool = False) -> Shape:
         + np.einsum("n,ni,nj->ij", long**3 / 12.0, way, way)
         + thickness_mm**2 / 12.0 * np.einsum("n,ni,nj->ij", long, across, across)
     )
-    at_ends = np.vstack([across[:1], (across[1:] + across[:-1]) / 2.0, across[-1:]])
-    places = np.vstack([line[:1], middle[1:] - step[1:] / 2.0, line[-1:]])
-    rim = np.vstack([places + thickness_mm / 2.0 * at_ends, places - thickness_mm / 2.0 * at_ends])
+    before = np.vstack([across[-1:] if closed else across[:1], across[:-1]])
+    places = middle - step / 2.0
+    if not closed:
+        places, before = np.vstack([places, line[-1:]]), np.vstack([before, across[-1:]])
+        across = np.vstack([across, across[-1:]])
+    out = thickness_mm / 2.0 * _mitred(before, across)
     torsion = total * thickness_mm**3 / 3.0
-    return Shape(total * thickness_mm, centre, second, torsion, rim, (thickness_mm, total))
+    rim, within = np.vstack([places + out, places - out]), area_mm2(line) if closed else 0.0
+    return Shape(total * thickness_mm, centre, second, torsion, rim, (thickness_mm, total), within)
+
+
+def area_mm2(ring: FloatArray) -> float:
+    """Area within a ring of straight edges (n, 2), closed or not [mm], whichever way round [mm2]."""
+    x, y = ring.T
+    return float(abs(np.roll(x, -1) @ y - x @ np.roll(y, -1)) / 2.0)
+
+
+def _mitred(before: FloatArray, after: FloatArray) -> FloatArray:
+    """(n, 2) where a corner of a wall lies, for each mm of its face, given unit normals (n, 2) either side of it."""
+    mean = (before + after) / 2.0
+    return np.asarray(mean / np.maximum((mean**2).sum(axis=1, keepdims=True), SHARPEST))
 
 
 def full_mm4(area_mm2: float, second: FloatArray) -> float:

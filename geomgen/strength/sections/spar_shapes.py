@@ -15,7 +15,7 @@ from geomgen.model.layout import Layout
 from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.plane.biarc import unit
-from geomgen.strength.sections.shapes import Shape, solid, tube, wall
+from geomgen.strength.sections.shapes import Shape, area_mm2, solid, tube, wall
 from geomgen.structure.spars.box_patterns import folds
 from geomgen.structure.spars.hollow import hollow
 from geomgen.structure.spars.kind import Member
@@ -154,6 +154,7 @@ def _box(member: Member[BoxSpar], own: Sequence[Part]) -> At:
         if folded:
             yield _piece(own, r_mm).key, wall(within(ring, thick / 2.0), thick, closed=True)
             return
+        inside = area_mm2(within(ring, thick / 2.0))
         aft, up = (thick * unit(ring[k] - ring[0]) for k in (1, 3))
         plates = {
             "ahead": [ring[0], ring[0] + aft, ring[3] + aft, ring[3]],
@@ -164,7 +165,7 @@ def _box(member: Member[BoxSpar], own: Sequence[Part]) -> At:
         for side, plate in plates.items():
             shape = solid(np.array(plate))
             part = _piece([one for one in own if one.mark[:1] == (side,)], r_mm)
-            yield part.key, replace(shape, thin_mm=(thick, shape.area_mm2 / thick))
+            yield part.key, replace(shape, thin_mm=(thick, shape.area_mm2 / thick), within_mm2=inside)
 
     return at
 
