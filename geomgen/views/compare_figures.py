@@ -16,6 +16,9 @@ _NINE = "nine of ten"
 _WHOLE, _TENTH = partial(Number, digits=0), partial(Number, digits=1)
 
 
+LEAST_MARGIN = "least_margin"
+
+
 @dataclass(frozen=True)
 class Figure:
     """One figure of an option.
@@ -77,7 +80,7 @@ DONE = (
     Figure("tip_speed_m_s", "tip speed", "tip speed", "m/s", lambda one: one.tip_speed_m_s, Speed),
     Figure("root_pull_n", "pull at the root", "pull at the root", "N", lambda one: one.root_pull_n, Force, ends=True),
     Figure(
-        "least_margin", "least margin", "least margin, at the factor asked", "",
+        LEAST_MARGIN, "least margin", "least margin, at the factor asked", "",
         lambda one: None if one.weakest is None else one.weakest.margin, Times,
     ),
 )  # fmt: skip
