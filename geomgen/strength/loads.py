@@ -22,8 +22,8 @@ from geomgen.strength.sections.stress import to_rotor
 GRAVITY_M_S2 = 9.80665
 STIFF_NM2 = 1e6  # of a piece whose modulus isn't known: it hardly bends, and doesn't change what others carry
 WORDS = (
-    "Loads are those of still air at the pitch to fly at: no gusts, no landing, no blow. The blade bends about the feather "
-    "axis, held by the two ends of the socket; turned about it by pins alone. Lift is taken as on a blade that isn't bent."
+    "Loads are those of still air at the pitch to fly at: no gusts, no landing, no blow. The blade bends about the "
+    "feather axis, held by the two ends of the socket, and its twist by pins alone. Lift is that of a blade not bent."
 )
 
 

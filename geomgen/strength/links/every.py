@@ -9,11 +9,8 @@ from geomgen.strength.link import Link
 from geomgen.strength.links.arm import arm_links
 from geomgen.strength.links.caps import cap_links
 from geomgen.strength.links.collar import collar_links
-from geomgen.strength.links.cover import covers_on_ribs
 from geomgen.strength.links.cup import cup_links
-from geomgen.strength.links.film import films
 from geomgen.strength.links.mast_bolts import mast_bolt_links
-from geomgen.strength.links.panels import panels
 from geomgen.strength.links.pins import pin_links
 from geomgen.strength.links.rib_webs import rib_webs
 from geomgen.strength.links.ribs import ribs_on_spars
@@ -23,7 +20,6 @@ from geomgen.strength.links.spars import spars_along
 from geomgen.strength.links.wedges import wedge_links
 
 MAKERS: tuple[Callable[[Build], Iterable[Link]], ...] = (
-    covers_on_ribs, films, panels,
     ribs_on_spars, rib_webs,
     spars_along, spar_root_links,
     collar_links, socket_links, arm_links, cup_links,
