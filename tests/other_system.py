@@ -45,7 +45,7 @@ VALUE = re.compile(
     r"(?P<sign>-?)(?:(?P<whole>[0-9]+)[ -])?(?P<number>[0-9]*\.?[0-9]+(?:/[0-9]+)?) ?"
     r"(?P<unit>[A-Za-z][A-Za-z0-9/]*(?: (?:[A-Za-z]+2|mm|in))?)"
 )
-SAID = re.compile(r"\d ?(?:mm|cm|m|g|kg|N|m/s|kg/m3|g/m2|g/m|mm2|mm3|cm2|cm3|m2|kg/m2|degC)(?![\w/])")
+SAID = re.compile(r"\d ?(?:mm|cm|m|g|kg|N|MPa|N/mm|m/s|kg/m3|g/m2|g/m|mm2|mm3|cm2|cm3|m2|kg/m2|degC)(?![\w/])")
 
 
 def other_system(text: str) -> str:

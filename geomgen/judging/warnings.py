@@ -17,6 +17,7 @@ from geomgen.hover.power.wire import MOST_RISE_K, Warmth
 from geomgen.hover.rotor import NoSetting
 from geomgen.judging.bonds import Hold, RibHold
 from geomgen.mass.statement import MassStatement
+from geomgen.materials.bond_strength import Surface, glue_strength
 from geomgen.materials.catalogue import find_glue, known
 from geomgen.materials.fans import find_fan
 from geomgen.materials.figure import Figure
@@ -226,14 +227,15 @@ def about_the_collar(design: Design, path: LoadPath, held: Hold | None) -> Itera
     if not isinstance(collar.fixing, Glued):
         return
     glue, length = find_glue(collar.fixing.glue), collar.fixing.length
-    if held is None or glue.on_tube is None:
+    shear, _ = glue_strength(glue.name, Surface.TUBE)
+    if held is None or shear is None:
         wrong = f"the collar: no figure is known for {glue.name} on a tube, and {newton(pull, 0)} hang on it"
         yield Fault(f"{at}.glue", f'"{glue.name}"', wrong, "", 'glue = "epoxy", or a pin, or a clamp')
     elif pull > held.holds_n:
         wrong = (
             f"the collar: {newton(pull, 0)} pull on its glue line at rpm_max, and it carries {newton(held.holds_n, 0)}"
         )
-        allowed = f"at least {at_least(length * held.share, 1)} ({glue.on_tube.source})"
+        allowed = f"at least {at_least(length * held.share, 1)} ({shear.source})"
         yield Fault(f"{at}.length", mm(length), wrong, allowed, "with a collar as long")
 
 

@@ -101,7 +101,6 @@ class Glue:
     dry_share   : what stays when it has set [-]
     melts_foam  : whether it eats polystyrene foam
     foam_source : why, and where that is from, in words
-    on_tube     : mean shear of a glue line round a carbon tube [MPa]; None where no figure is known
     """
 
     name: str
@@ -109,7 +108,6 @@ class Glue:
     dry_share: Figure
     melts_foam: bool
     foam_source: str
-    on_tube: Figure | None
 
     @property
     def dry(self) -> Figure:
@@ -243,14 +241,13 @@ def _words(table: Mapping[str, Any]) -> tuple[str, ...]:
 
 
 def _glue(name: str, entry: Mapping[str, Any]) -> Glue:
-    foam, on_tube = entry["foam"], entry.get("on_tube")
+    foam = entry["foam"]
     return Glue(
         name,
         wet=read(entry["wet"], AREAL),
         dry_share=read(entry["dry_share"], SHARE),
         melts_foam=bool(foam["melts"]),
         foam_source=str(foam["source"]),
-        on_tube=read(on_tube, "MPa") if on_tube else None,
     )
 
 

@@ -14,6 +14,11 @@ class Property(StrEnum):
 
     "Along" is the way it is strongest: along the grain, a tube's length, a print's layers. Stresses and moduli in MPa;
     what has no thickness worth naming (film) by width, in N/mm.
+
+    A metal's tension, compression and bending are its yield: what must keep its shape; its shear is where it is cut
+    through. A ply is told by its face grain, along it and across it in its plane; its shear is that of a web edgewise,
+    `shear_across` the rolling shear under a face, `compression_across` what its face stands under a washer. Of a foam
+    board, shear is the core's, and by width is one of its papers.
     """
 
     TENSION = "tension"
@@ -21,19 +26,29 @@ class Property(StrEnum):
     BENDING = "bending"
     SHEAR = "shear"  # along: wood between its fibres, a web edgewise, a tube in torsion
     BEARING = "bearing"  # of a pin or screw in a hole
+    BEARING_ACROSS = "bearing_across"  # of a pin in solid wood, pressing across its grain
+    BENDING_ACROSS = "bending_across"  # a ply with its face grain across
     TENSION_ACROSS = "tension_across"  # across grain, fibres, layers
     COMPRESSION_ACROSS = "compression_across"
+    PLANE_COMPRESSION_ACROSS = "plane_compression_across"  # a ply in its plane
     SHEAR_ACROSS = "shear_across"  # a ply's face (rolling shear), between a print's layers
     THREAD = "thread"  # shear of a thread that a screw cut itself
     MODULUS = "modulus"  # stretched or pressed
     BENDING_MODULUS = "bending_modulus"  # bent flat, where that differs
+    BENDING_MODULUS_ACROSS = "bending_modulus_across"  # a ply with its face grain across
     MODULUS_ACROSS = "modulus_across"
     SHEAR_MODULUS = "shear_modulus"
     WIDTH_TENSION = "width_tension"  # [N/mm]
     WIDTH_STIFFNESS = "width_stiffness"  # [N/mm]
+    PEEL = "peel"  # of a film's edge or a paper [N/mm]
 
 
-BY_WIDTH = (Property.WIDTH_TENSION, Property.WIDTH_STIFFNESS)
+BY_WIDTH = (Property.WIDTH_TENSION, Property.WIDTH_STIFFNESS, Property.PEEL)
+
+
+def unit_of(one: Property) -> str:
+    """The unit of its figures: "MPa" or "N/mm"."""
+    return "N/mm" if one in BY_WIDTH else "MPa"
 
 
 @dataclass(frozen=True)

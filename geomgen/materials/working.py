@@ -68,7 +68,6 @@ class Working:
     bend    : least radii
     stretch : greatest strain in its own plane as a flat pattern is wrapped [%]; None where no figure is known
     scarf   : n of a scarf joint of slope 1 in n [-]: low is the steepest; None where it isn't scarfed
-    shear   : shear strength along the grain over density [MPa over kg/m3]; None where no figure is known
     soft    : whether it crushes under a screw's head (common practice)
     """
 
@@ -76,7 +75,6 @@ class Working:
     bend: Bend
     stretch: Figure | None
     scarf: Figure | None
-    shear: Figure | None = None
     soft: bool = False
 
 
@@ -92,7 +90,6 @@ def _working(entry: Mapping[str, Any], bend_tables: Mapping[str, Any]) -> Workin
         _bend(entry["bend"], bend_tables),
         read(entry["stretch"], PER_CENT) if "stretch" in entry else None,
         read(entry["scarf"], RATIO) if "scarf" in entry else None,
-        read(entry["shear"], "MPa m3/kg") if "shear" in entry else None,
         bool(entry.get("soft", False)),
     )
 

@@ -62,6 +62,21 @@ def straight(legs: Sequence[tuple[FloatArray, FloatArray]]) -> tuple[float, Floa
     return total, spread
 
 
+def finer(spread: FloatArray, longest_mm: float) -> FloatArray:
+    """(m, 4) the same mass in pieces no longer than that, of legs as `straight` lays them out: first and second moments
+    as they were.
+
+    spread : (2n, 4) two rows a leg
+    """
+    rows = []
+    for (share, *first), (_, *second) in zip(spread[::2], spread[1::2], strict=True):
+        middle, half = (np.array(first) + second) / 2.0, (np.array(second) - first) / 2.0 / _NODES2[1]
+        count = max(1, int(np.ceil(2.0 * float(np.linalg.norm(half)) / longest_mm)))
+        at = (2.0 * np.arange(count) + 1.0 - count)[:, None] / count + _NODES2 / count
+        rows += [[share / count, *(middle + one * half)] for one in at.ravel()]
+    return np.array(rows)
+
+
 def along_r(breaks_mm: FloatArray, measure: Callable[[float], tuple[float, FloatArray]]) -> tuple[float, FloatArray]:
     """A measure for each mm of r, summed between breaks: the total, and (n, 4) shares.
 

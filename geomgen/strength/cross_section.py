@@ -55,14 +55,17 @@ class Cell:
 class CrossSection:
     """All that carries at one radius.
 
-    r_mm   : [mm]
-    pieces : what carries along the blade
-    cells  : what is closed
+    r_mm     : [mm]
+    pieces   : what carries along the blade; that which goes on to the hub bends with number 0, where it is there
+    cells    : what is closed
+    taken_up : how much of their share of bending what bends with other numbers has: it has none at the root rib, and
+               ribs hand it on from there to the next one [-]
     """
 
     r_mm: float
     pieces: tuple[Piece, ...]
     cells: tuple[Cell, ...]
+    taken_up: float = 1.0
 
 
 @dataclass(frozen=True, eq=False)

@@ -28,7 +28,7 @@ KEYS = {
     "blade_mass_g", "craft_mass_g", "lift_mass_g", "cg_radius_mm", "cg_chordwise_mm", "static_moment_g_mm", "rpm",
     "tip_speed_m_s", "root_pull_n", "lift_coefficient", "air_density_kg_m3", "blade_kinds", "stocks", "cut_length_mm",
     "parts", "pieces", "bench_pieces", "glue_mass_g", "parts_with_notes", "rpm_by_mean_lift", "air_w", "minutes",
-    "lift_left_percent", "to_buy", "money",
+    "lift_left_percent", "to_buy", "money", "least_margin",
 }  # fmt: skip
 STOCK_KEYS = {
     "stock", "of", "kind", "bench", "pieces", "sheets", "lengths", "used_share", "area_mm2", "length_mm", "volume_mm3",

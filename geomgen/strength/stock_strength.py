@@ -1,0 +1,69 @@
+"""How strong the design's stocks are: the catalogue's figures at their density, their maker's own before them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from geomgen.design.schema import Design, LengthStock, PieceStock, SheetStock, VolumeStock
+from geomgen.errors import DesignError
+from geomgen.mass.unit_mass import of_stock, section_mm2
+from geomgen.materials.catalogue import known
+from geomgen.materials.figure import Figure
+from geomgen.materials.print_strength import strength_share
+from geomgen.materials.strength import Property, Strength
+from geomgen.materials.strength_table import strength_of
+
+USUAL_WALLS = 3  # lines of a print whose maker states only how much of it is plastic; common practice
+
+
+def stock_strength(design: Design, name: str) -> Strength:
+    """How strong a [stock.*] is; a print as solid plastic, see `print_share`.
+
+    name : of the table
+    """
+    stock = design.stock[name]
+    if isinstance(stock, PieceStock):
+        return strength_of(stock.of, density=None)
+    thickness = stock.thickness if isinstance(stock, SheetStock) else None
+    return strength_of(stock.of, density=_weight(design, name), thickness_mm=thickness, own=_own(stock))
+
+
+def _own(stock: SheetStock | LengthStock | VolumeStock) -> Mapping[Property, Figure]:
+    return {}
+
+
+def _weight(design: Design, name: str) -> Figure | None:
+    """Density [kg/m3], or mass per area [g/m2], as its mass is reckoned; None where nothing is known of it."""
+    try:
+        figure = of_stock(design, name).figure
+        per_mm2 = 1e3 / section_mm2(design, name) if figure.unit == "g/m" else 0.0
+    except DesignError:
+        return None
+    if figure.unit != "g/m":
+        return figure
+    low, typical, high = (each * per_mm2 for each in (figure.low, figure.typical, figure.high))
+    return replace(figure, low=low, typical=typical, high=high, unit="kg/m3")
+
+
+def print_share(design: Design, stock: str, wall_mm: float) -> Figure:
+    """The share of solid plastic's strength that a printed wall has [-], by its lines and infill.
+
+    stock   : of the print; what isn't printed has all of it
+    wall_mm : how thick the wall is that carries [mm], > 0
+    """
+    table, line = design.stock[stock], design.printer.line
+    material = known(table.of)
+    if not isinstance(table, VolumeStock) or (material is not None and material.kind == "foam"):
+        return Figure(1.0, 1.0, 1.0, "-", "not printed")
+    lines = USUAL_WALLS if table.print is None else table.print.walls
+    walls = min(1.0, 2.0 * lines * line / wall_mm)
+    if table.print is not None:
+        return strength_share(walls, table.print.infill, f"{table.print.words}, lines of {line:g} mm")
+    solid = table.share
+    words = f"{USUAL_WALLS} lines of {line:g} mm taken for its walls, as only its share of solid is stated"
+    shares = [
+        strength_share(walls, max(0.0, (each - walls) / max(1.0 - walls, 1e-9)), words)
+        for each in (solid.low, solid.typical, solid.high)
+    ]
+    return Figure(shares[0].low, shares[1].typical, shares[2].high, "-", shares[1].source)
