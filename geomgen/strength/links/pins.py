@@ -279,9 +279,7 @@ def _floor(build: Build, plate: Plate) -> Link:
 def _ends(build: Build) -> Link:
     """A clip, or where there is none friction, that keeps a pin from leaving outwards."""
     clip = build.design.pitch.pin.clip is not None
-    why = (
-        "what a clip holds along its pin" if clip else "nothing but friction keeps it in; a clip would"
-    )
+    why = "what a clip holds along its pin" if clip else "nothing but friction keeps it in; a clip would"
     return Link(
         name="clip of a pitch pin" if clip else "pitch pin along itself",
         fails=Fails.SLIPS,
