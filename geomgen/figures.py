@@ -29,6 +29,10 @@ _LENGTHS: dict[str, Scale] = {
 _OTHERS: dict[str, tuple[Scale, Scale]] = {  # kind -> in metric units; in inches, feet and pounds
     "g": ((1.0, "g", 0), (_OZ, "oz", 1)),
     "N": ((1.0, "N", 0), (_LBF, "lbf", 1)),
+    "N m": ((1.0, "N·m", 0), (_LBF * 25.4e-3, "lbf·in", -1)),
+    "N m2": ((1.0, "N·m2", 0), (_LBF * 25.4e-3**2, "lbf·in2", -2)),
+    "N/mm": ((1.0, "N/mm", 0), (_LBF / 25.4, "lbf/in", 1)),
+    "MPa": ((1.0, "MPa", 0), (_LBF / 25.4**2, "psi", -2)),
     "N mm": ((1.0, "N·mm", 0), (_LBF * 25.4, "lbf·in", 2)),
     "m/s": ((1.0, "m/s", 0), (_FT * 1e-3, "ft/s", 0)),
     "kg/m3": ((1.0, "kg/m3", 0), (DENSITY.units["lb/ft3"], "lb/ft3", 1)),

@@ -15,6 +15,7 @@ def mean_radius(outside: Values, inside: Values) -> FloatArray:
     """Radius of a wall's middle.
 
     outside, inside : diameters [mm]
+    source          : plane geometry
     """
     return (array(outside) + inside) / 4.0
 
@@ -23,6 +24,7 @@ def wall_thickness(outside: Values, inside: Values) -> FloatArray:
     """Thickness of a tube's wall.
 
     outside, inside : diameters [mm]
+    source          : plane geometry
     """
     return (array(outside) - inside) / 2.0
 
