@@ -1,0 +1,137 @@
+"""A split collar that is clamped on the spar: whether it slips, and what the grip that it needs does to the tube."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from geomgen.arrays import FloatArray
+from geomgen.design.schema import Clamped
+from geomgen.figures import mm
+from geomgen.materials.bolts import bolt_proof_n
+from geomgen.materials.bond_strength import Surface, glue_strength
+from geomgen.materials.figure import Figure
+from geomgen.materials.screws import SCREWS
+from geomgen.materials.strength import Property
+from geomgen.root.root import COLLAR, COLLAR_SCREW
+from geomgen.strength.blade_loads import GREATEST, TYPICAL
+from geomgen.strength.build import Build
+from geomgen.strength.formulas.glue import ring_glue_pull_mpa
+from geomgen.strength.formulas.ring import Pressed, crushing_mpa
+from geomgen.strength.formulas.screw import PRELOAD_LEFT, clamp_torque_nmm
+from geomgen.strength.link import Fails, Link
+from geomgen.strength.links.helping import Change, Loaded, helps, stepped
+from geomgen.strength.links.root_tube import RootTube, hanging_n, root_tube
+
+FRICTION = Figure(0.15, 0.20, 0.25, "-", "metal or plastic on carbon, from memory")
+TIGHTENED = Figure(
+    0.4 * PRELOAD_LEFT,
+    0.4,
+    0.6,
+    "-",
+    "of the screw's proof load, tightened by hand; low end: in plastic, of which a month leaves 0.3; from memory",
+)
+ALONE = 4.0 / 3.0  # what is asked beside the maker's factor where glue is all that holds
+USUAL_GLUE = "epoxy"
+SCREWS_KEY, LENGTH_KEY = "hub.collar.fixing.count", "hub.collar.length"
+
+
+def clamp_links(build: Build, clamped: Clamped) -> Iterator[Link]:
+    """Friction against the pull; and the tube pinched by the grip that holds that pull."""
+    tube, pull = root_tube(build), hanging_n(build)
+    yield _slips(build, tube, clamped, pull)
+    yield _pinched(build, tube, pull)
+
+
+def grip_n(size: str, count: int, diameter: float) -> Figure:
+    """Pull along the tube that friction holds [N].
+
+    size, count : of the screws
+    diameter    : of the tube [mm]
+    source      : 2 mu F for each screw, two rigid halves
+    """
+    proof = bolt_proof_n(size)
+    ends = (
+        (TIGHTENED.low * proof.low, FRICTION.low),
+        (TIGHTENED.typical * proof.typical, FRICTION.typical),
+        (TIGHTENED.high * proof.high, FRICTION.high),
+    )
+    low, typical, high = (
+        float(clamp_torque_nmm(pull, friction, diameter)[0]) / diameter * count for pull, friction in ends
+    )
+    return Figure(low, typical, high, "N", f"2 mu F for each screw; F: {TIGHTENED.source}; mu: {FRICTION.source}")
+
+
+def _slips(build: Build, tube: RootTube, clamped: Clamped, pull: FloatArray) -> Link:
+    def by(size: str, count: int) -> Loaded:
+        return Loaded(pull, grip_n(size, count, tube.outside))
+
+    now, more = by(clamped.screw, clamped.count), clamped.count + 1
+    larger = _larger(clamped.screw)
+    return Link(
+        name="clamp of the collar on the spar",
+        fails=Fails.SLIPS,
+        path=COLLAR_SCREW.path,
+        r_mm=_middle_mm(build),
+        between=(tube.key, COLLAR),
+        stress=now.stress,
+        unit="N",
+        strength=now.strength,
+        helps=helps(
+            now,
+            Change(SCREWS_KEY, f"{clamped.count}", f"{more}", by(clamped.screw, more)),
+            *(Change("hub.collar.fixing.screw", clamped.screw, size, by(size, clamped.count)) for size in larger),
+        ),
+        note="friction alone; a screw that works loose lets go",
+    )
+
+
+def _pinched(build: Build, tube: RootTube, pull: FloatArray) -> Link:
+    """The tube under the grip that holds the pull: half of it over the friction, from either side."""
+    needed = np.empty_like(pull)
+    needed[TYPICAL] = pull[TYPICAL] / (2.0 * FRICTION.typical)
+    needed[GREATEST] = pull[GREATEST] / (2.0 * FRICTION.low)
+    strength = tube.across()
+
+    def over(length: float, inside: float) -> Loaded:
+        stress = crushing_mpa(needed, length, tube.outside, inside, Pressed.BETWEEN_TWO_LINES)
+        return Loaded(stress, strength)
+
+    length, inside = build.design.hub.collar.length, tube.inside
+    longer, thicker = stepped(build.design, length, 4.0), stepped(build.design, inside, -1.0)
+    now = over(length, inside)
+    return Link(
+        name="spar under the collar's clamp",
+        fails=Fails.CRUSHED,
+        path=COLLAR_SCREW.path,
+        r_mm=_middle_mm(build),
+        between=(tube.key, COLLAR),
+        stress=now.stress,
+        unit="MPa",
+        strength=strength,
+        unpublished=tube.strength.why_not(Property.TENSION_ACROSS),
+        helps=helps(
+            now,
+            Change(LENGTH_KEY, mm(length), mm(longer), over(longer, inside)),
+            Change(f"stock.{tube.stock}.inside", mm(inside), mm(thicker), over(length, thicker) if inside else None),
+            Change("hub.collar.fixing", "clamped", f"glued over {mm(length)}", _glued(tube, pull, length)),
+        ),
+        note="by the grip that this pull needs, pinched along two lines; a dowel in the tube under it carries that",
+    )
+
+
+def _glued(tube: RootTube, pull: FloatArray, length: float) -> Loaded:
+    """What would take its place: glue on the tube, of which a third more is asked as it is alone."""
+    return Loaded(ALONE * ring_glue_pull_mpa(pull, tube.outside, length), glue_strength(USUAL_GLUE, Surface.TUBE)[0])
+
+
+def _larger(size: str) -> tuple[str, ...]:
+    """The next larger screw of its own system."""
+    alike = [name for name in SCREWS if name.startswith("M") == size.startswith("M")]
+    larger = [name for name in alike if SCREWS[name].diameter > SCREWS[size].diameter + 1e-9]
+    return (min(larger, key=lambda name: SCREWS[name].diameter),) if larger else ()
+
+
+def _middle_mm(build: Build) -> float:
+    return build.hub.collar_seat - build.design.hub.collar.length / 2

@@ -1,0 +1,106 @@
+"""A collar held by a pin across it and the spar: the pin, and what its hole leaves of the spar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geomgen.arrays import FloatArray
+from geomgen.design.schema import Pinned
+from geomgen.figures import mm
+from geomgen.materials.figure import Figure
+from geomgen.materials.strength import Property
+from geomgen.root.root import COLLAR, COLLAR_PIN
+from geomgen.strength.build import Build
+from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa, pin_shear_mpa, shear_out_mpa
+from geomgen.strength.formulas.tube import pierced_tube
+from geomgen.strength.link import Fails, Help, Link
+from geomgen.strength.links.helping import Change, Loaded, helps, stepped
+from geomgen.strength.links.root_tube import RootTube, hanging_n, root_tube
+
+DIAMETER = "hub.collar.fixing.diameter"
+
+
+def cross_pin_links(build: Build, pinned: Pinned) -> Iterator[Link]:
+    """The pin in double shear, its bearing in the spar's walls, shear-out to the spar's end, the spar at the hole."""
+    tube, pull = root_tube(build), hanging_n(build)
+    thick, thin = (stepped(build.design, pinned.diameter, by) for by in (0.5, -0.5))
+    yield _cut(build, tube, pinned, pull, thick=thick)
+    yield _bears(build, tube, pinned, pull, thick=thick)
+    yield _torn_out(build, tube, pinned, pull)
+    yield _left(build, tube, pinned, pull, thin=thin)
+
+
+def _cut(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray, *, thick: float) -> Link:
+    """The pin, cut on either side of the spar."""
+    known = build.strengths[pinned.stock]
+    strength = known.of(Property.SHEAR)
+
+    def of(diameter: float) -> Loaded:
+        return Loaded(pin_shear_mpa(pull, diameter), strength)
+
+    now, why = of(pinned.diameter), known.why_not(Property.SHEAR)
+    helped = helps(now, Change(DIAMETER, mm(pinned.diameter), mm(thick), of(thick)))
+    note = "cut twice; its bending is left out: collar and spar lie close"
+    return _link(build, tube, "pin of the collar", Fails.SHEARED, now, helped, why=why, note=note)
+
+
+def _bears(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray, *, thick: float) -> Link:
+    """Both walls of the spar under the pin."""
+    strength = tube.strength.of(Property.BEARING)
+
+    def of(diameter: float) -> Loaded:
+        return Loaded(bearing_mpa(pull / 2.0, diameter, tube.wall), strength)
+
+    now, why = of(pinned.diameter), tube.strength.why_not(Property.BEARING)
+    helped = helps(now, Change(DIAMETER, mm(pinned.diameter), mm(thick), of(thick)))
+    return _link(build, tube, "spar under the collar's pin", Fails.BEARING, now, helped, why=why, note="both walls")
+
+
+def _torn_out(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray) -> Link:
+    """The spar between its inner end and the pin, which that end is pulled against."""
+    face = build.root.face
+    middle = build.hub.collar_seat - build.design.hub.collar.length / 2
+    strength = tube.strength.of(Property.SHEAR)
+
+    def to(end: float) -> Loaded:
+        return Loaded(shear_out_mpa(pull / 2.0, pinned.diameter, tube.wall, middle - end), strength)
+
+    now, longer = to(face.spar_from_mm), stepped(build.design, face.spar_from_mm, -5.0)
+    helped = helps(now, Change(f"{tube.path}.from", mm(face.spar_from_mm), mm(longer), to(longer)))
+    note = f"{mm(middle - face.spar_from_mm, 1)} from the pin's middle to the end, both walls"
+    why, name = tube.strength.why_not(Property.SHEAR), "spar between the collar's pin and its inner end"
+    return _link(build, tube, name, Fails.SHEARED_OUT, now, helped, why=why, note=note)
+
+
+def _left(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray, *, thin: float) -> Link:
+    """What the hole leaves of the spar, pulled."""
+    rise = BRITTLE_HOLE_RISE if tube.of_fibres else 1.0
+    strength: Figure | None = tube.strength.of(Property.TENSION)
+
+    def at(hole: float) -> Loaded:
+        return Loaded(rise * pull / pierced_tube(tube.outside, tube.inside, hole).area_mm2, strength)
+
+    now = at(pinned.diameter)
+    helped = helps(now, Change(DIAMETER, mm(pinned.diameter), mm(thin), at(thin)))
+    note = f"stress counted {rise:g} times beside the hole" if rise > 1.0 else "the net section"
+    why = tube.strength.why_not(Property.TENSION)
+    return _link(build, tube, "spar at the collar's pin", Fails.PULLED_APART, now, helped, why=why, note=note)
+
+
+def _link(
+    build: Build, tube: RootTube, name: str, fails: Fails, now: Loaded, helped: tuple[Help, ...], *, why: str, note: str
+) -> Link:
+    pin = fails is Fails.SHEARED
+    return Link(
+        name=name,
+        fails=fails,
+        path=COLLAR_PIN.path,
+        r_mm=build.hub.collar_seat - build.design.hub.collar.length / 2,
+        between=(COLLAR_PIN, COLLAR) if pin else (tube.key, COLLAR_PIN),
+        stress=now.stress,
+        unit="MPa",
+        strength=now.strength,
+        unpublished=why,
+        helps=helped,
+        note=note,
+    )

@@ -1,0 +1,327 @@
+"""The pins that lock the pitch, between the caps: cut, bent, what their holes in both caps stand, and the stop pin.
+
+The blade's moment about the feather axis is shared by the pins by how far out they stand; a pin is loose, and tilts in
+both caps.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from geomgen.arrays import FloatArray
+from geomgen.figures import mm
+from geomgen.materials.strength import Property
+from geomgen.model.joint import Key
+from geomgen.root.root import CLIP, FIXED_CAP, FLOOR_MM, PIN, STOP_PIN, TURNING_CAP, blind_mm
+from geomgen.root.seat import RUNNING_GAP_MM
+from geomgen.root.wedge_pattern import made_of
+from geomgen.root.wedges import wedge_key
+from geomgen.strength.build import Build
+from geomgen.strength.formulas.pin import bearing_mpa, pin_shear_mpa, rod_bending_mpa, shear_out_mpa
+from geomgen.strength.formulas.single_shear import tilted_bending_nmm, tilted_length
+from geomgen.strength.formulas.wood import PLY, PRINT
+from geomgen.strength.link import Fails, Link
+from geomgen.strength.links.helping import Change, Loaded, helps, stepped
+from geomgen.strength.links.printed import filled, is_print, noted, print_note, stands
+
+DIAMETER, COUNT, WEB = "pitch.pin.diameter", "pitch.pin.count", "pitch.pin.web"
+SHARED = "shared by all pins, a loose pin tilts in both caps"
+
+
+@dataclass(frozen=True)
+class Plate:
+    """What a pin goes through: a cap, or a wedge.
+
+    key, path  : the part, and the key path of its table
+    name       : for people
+    stock      : what it is made of
+    deep       : how much of it the pin goes through [mm]
+    web        : least left beside the pin's hole, to an edge or the next hole [mm]
+    """
+
+    key: Key
+    path: str
+    name: str
+    stock: str
+    deep: float
+    web: float
+
+
+@dataclass(frozen=True, eq=False)
+class Locked:
+    """What the pins of one blade carry.
+
+    diameter, count : of the pins, those in place [mm], [-]
+    force_n         : (2, c) on each of them, across it [N]
+    engaged         : how deep they go into the shallower of what they cross [mm]
+    gap             : between the two [mm]
+    """
+
+    diameter: float
+    count: int
+    force_n: FloatArray
+    engaged: float
+    gap: float = RUNNING_GAP_MM
+
+    @property
+    def bears_on(self) -> float:
+        """Length of each plate that bears, counted as if evenly [mm]."""
+        return float(tilted_length(self.engaged, self.gap))
+
+
+def pin_links(build: Build) -> Iterator[Link]:
+    """Pins cut and bent; their holes drawn long and torn out, in what turns and in what stands; ends; the stop."""
+    locked, plates = locked_by(build), (turning_plate(build), standing_plate(build))
+    yield _cut(build, locked)
+    yield _bent(build, locked)
+    for plate in plates:
+        yield _bears(build, locked, plate)
+        yield _torn(build, locked, plate)
+    yield _floor(build, plates[0]) if blind_mm(build.design) else _ends(build)
+    if build.pattern.stop is not None:
+        yield _stop(build)
+
+
+def pin_force_n(build: Build) -> FloatArray:
+    """(2, c) on the pin that carries most: moment over the sum of squares of all radii, times its own [N]."""
+    places, _ = build.pattern.pins(build.design.pitch.set)
+    radius = np.hypot(*places.T)
+    return np.asarray(1e3 * np.abs(build.loads.socket.pins_nm) * radius.max() / (radius @ radius))
+
+
+def locked_by(build: Build) -> Locked:
+    """The pins at the pitch to fly at."""
+    pin = build.design.pitch.pin
+    engaged = min(turning_plate(build).deep, standing_plate(build).deep)
+    return Locked(pin.diameter, pin.count, pin_force_n(build), engaged)
+
+
+def turning_plate(build: Build) -> Plate:
+    """The turning cap, whose holes are blind where clips don't hold the pins."""
+    cap = build.design.pitch.turning_cap
+    deep = blind_mm(build.design) or cap.thickness
+    places, _ = build.pattern.pins(build.design.pitch.set)
+    web = _web(build, places, build.pattern.turning())
+    return Plate(TURNING_CAP, TURNING_CAP.path, "turning cap", cap.stock, deep, web)
+
+
+def standing_plate(build: Build) -> Plate:
+    """The fixed cap; or the wedge in its window."""
+    design, pattern = build.design, build.pattern
+    if pattern.wedge is not None:
+        stock, thick = made_of(design)
+        key = wedge_key(pattern.settings_deg[pattern.setting(design.pitch.set)])
+        return Plate(key, key.path, "wedge", stock, thick, pattern.web_mm)
+    cap = design.pitch.fixed_cap
+    _, places = pattern.pins(design.pitch.set)
+    web = _web(build, places, pattern.fixed())
+    return Plate(FIXED_CAP, FIXED_CAP.path, "fixed cap", cap.stock, cap.thickness, web)
+
+
+def _web(build: Build, places: FloatArray, holes: FloatArray) -> float:
+    """Least left between the holes that take pins and any others, or the edge, which has the web that was asked for."""
+    apart = np.hypot(*(places[:, None] - holes).transpose(2, 0, 1))
+    between = apart[apart > 1e-6].min(initial=np.inf) - build.pattern.hole_mm
+    return float(min(between, build.pattern.web_mm))
+
+
+def _cut(build: Build, locked: Locked) -> Link:
+    stock = build.design.pitch.pin.stock
+    strength = build.strengths[stock].of(Property.SHEAR)
+
+    def of(one: Locked) -> Loaded:
+        return Loaded(pin_shear_mpa(one.force_n, one.diameter, 1.0), strength)
+
+    now, thick = of(locked), _thicker(build, locked)
+    helped = helps(now, _thickened(locked, thick, of(thick)), _another(locked, of(_more(locked))))
+    return Link(
+        name="pitch pin between the caps",
+        fails=Fails.SHEARED,
+        path=PIN.path,
+        r_mm=build.root.seat_mm,
+        between=(TURNING_CAP, PIN),
+        stress=now.stress,
+        unit="MPa",
+        strength=strength,
+        unpublished=build.strengths[stock].why_not(Property.SHEAR),
+        helps=helped,
+        note="cut once",
+    )
+
+
+def _bent(build: Build, locked: Locked) -> Link:
+    stock = build.design.pitch.pin.stock
+    known = build.strengths[stock]
+    strength = known.of(Property.BENDING, Property.TENSION)
+
+    def of(one: Locked) -> Loaded:
+        moment = tilted_bending_nmm(one.force_n, one.engaged, one.gap)
+        return Loaded(rod_bending_mpa(moment, one.diameter), strength)
+
+    now, thick = of(locked), _thicker(build, locked)
+    helped = helps(now, _thickened(locked, thick, of(thick)), _another(locked, of(_more(locked))))
+    return Link(
+        name="pitch pin between the caps",
+        fails=Fails.BENT,
+        path=PIN.path,
+        r_mm=build.root.seat_mm,
+        between=(TURNING_CAP, PIN),
+        stress=now.stress,
+        unit="MPa",
+        strength=strength,
+        unpublished=known.why_not(Property.BENDING),
+        helps=helped,
+        note=SHARED,
+    )
+
+
+def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
+    """The hole's wall: bearing is counted up where its middle lies nearer to an edge than the rule for it asks."""
+    printed = is_print(build.design, plate.stock)
+    strength, why = stands(build, plate.stock, plate.deep, Property.BEARING)
+    asked = (PRINT if printed else PLY).loaded_edge
+
+    def of(one: Locked, web: float) -> Loaded:
+        return Loaded(hole_mpa(one, web, asked), strength)
+
+    now, thick, wide = of(locked, plate.web), _thicker(build, locked), stepped(build.design, plate.web, 1.0)
+    return Link(
+        name=f"pitch pin's hole in the {plate.name}",
+        fails=Fails.BEARING,
+        path=plate.path,
+        r_mm=build.root.seat_mm,
+        between=(PIN, plate.key),
+        stress=now.stress,
+        unit="MPa",
+        strength=strength,
+        unpublished=why,
+        alone=printed,
+        helps=helps(
+            now,
+            _thickened(locked, thick, of(thick, plate.web)),
+            _another(locked, of(_more(locked), plate.web)),
+            Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
+            filled(build, plate.stock, now, Property.BEARING),
+        ),
+        note=noted(
+            SHARED,
+            f"its middle wants {asked:g} diameters to an edge: what is missing of that raises stress alike",
+            print_note(build, plate.stock),
+        ),
+    )
+
+
+def hole_mpa(locked: Locked, web: float, asked: float) -> FloatArray:
+    """(2, c) pressure in a pin's hole, by as much greater as its middle lies nearer to an edge than asked [MPa].
+
+    web   : from the hole to the edge, or to the next hole [mm]
+    asked : least from its middle to the edge [diameters]
+    """
+    edge = web + locked.diameter / 2.0
+    near = max(1.0, asked * locked.diameter / edge)
+    return near * bearing_mpa(locked.force_n, locked.diameter, locked.bears_on)
+
+
+def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
+    """The web beside the hole, torn out in the plate's plane."""
+    printed = is_print(build.design, plate.stock)
+    strength, why = stands(build, plate.stock, plate.deep, Property.SHEAR)
+
+    def of(one: Locked, web: float) -> Loaded:
+        edge = web + one.diameter / 2.0
+        return Loaded(shear_out_mpa(one.force_n, one.diameter, one.bears_on, edge), strength)
+
+    now, wide = of(locked, plate.web), stepped(build.design, plate.web, 1.0)
+    return Link(
+        name=f"web beside the pitch pin's hole in the {plate.name}",
+        fails=Fails.SHEARED_OUT,
+        path=plate.path,
+        r_mm=build.root.seat_mm,
+        between=(PIN, plate.key),
+        stress=now.stress,
+        unit="MPa",
+        strength=strength,
+        unpublished=why,
+        alone=printed,
+        helps=helps(
+            now,
+            Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
+            _another(locked, of(_more(locked), plate.web)),
+            filled(build, plate.stock, now, Property.SHEAR),
+        ),
+        note=noted(f"{mm(plate.web, 1)} of web", print_note(build, plate.stock)),
+    )
+
+
+def _floor(build: Build, plate: Plate) -> Link:
+    """The floor of a blind hole, on which a pin's own pull lies."""
+    pin = build.design.pitch.pin
+    strength, why = stands(build, plate.stock, FLOOR_MM, Property.SHEAR_ACROSS)
+    pull = build.loads.pull_of(PIN) / pin.count
+    return Link(
+        name="floor of the turning cap's blind holes",
+        fails=Fails.SHEARED,
+        path=plate.path,
+        r_mm=build.root.face.r_mm,
+        between=(PIN, TURNING_CAP),
+        stress=pull / (np.pi * pin.diameter * FLOOR_MM),
+        unit="MPa",
+        strength=strength,
+        unpublished=why,
+        alone=True,
+        note=noted("a pin's own pull", print_note(build, plate.stock)),
+    )
+
+
+def _ends(build: Build) -> Link:
+    """A clip, or where there is none friction, that keeps a pin from leaving outwards."""
+    clip = build.design.pitch.pin.clip is not None
+    why = "what a clip holds along its pin" if clip else "nothing but friction keeps it in; a clip would"
+    return Link(
+        name="clip of a pitch pin" if clip else "pitch pin along itself",
+        fails=Fails.SLIPS,
+        path=CLIP.path if clip else PIN.path,
+        r_mm=build.root.seat_mm,
+        between=(PIN, CLIP if clip else TURNING_CAP),
+        stress=build.loads.pull_of(PIN) / build.design.pitch.pin.count,
+        unit="N",
+        strength=None,
+        unpublished=f"unpublished: {why}",
+    )
+
+
+def _stop(build: Build) -> Link:
+    """The stop pin: it carries nothing while the pins are in."""
+    stock = build.design.pitch.pin.stock
+    return Link(
+        name="stop pin of the turning cap",
+        fails=Fails.SHEARED,
+        path=STOP_PIN.path,
+        r_mm=build.root.seat_mm,
+        between=(STOP_PIN, TURNING_CAP),
+        stress=np.zeros_like(build.loads.socket.pins_nm),
+        unit="MPa",
+        strength=build.strengths[stock].of(Property.SHEAR),
+        unpublished=build.strengths[stock].why_not(Property.SHEAR),
+        note="it carries nothing while the pins are in",
+    )
+
+
+def _thicker(build: Build, locked: Locked) -> Locked:
+    return replace(locked, diameter=stepped(build.design, locked.diameter, 1.0))
+
+
+def _more(locked: Locked) -> Locked:
+    more = locked.count + 1
+    return replace(locked, count=more, force_n=locked.force_n * locked.count / more)
+
+
+def _thickened(locked: Locked, thick: Locked, then: Loaded) -> Change:
+    return Change(DIAMETER, mm(locked.diameter), mm(thick.diameter), then)
+
+
+def _another(locked: Locked, then: Loaded) -> Change:
+    return Change(COUNT, f"{locked.count}", f"{locked.count + 1}", then)

@@ -1,0 +1,178 @@
+"""What printed and cut parts at the root stand: by how they lie on the printer's bed, by walls and infill."""
+
+from __future__ import annotations
+
+from geomgen.design.schema import Design, VolumeStock
+from geomgen.figures import figure, percent
+from geomgen.materials.figure import Figure
+from geomgen.materials.print_strength import STEADY, print_heat
+from geomgen.materials.strength import Property
+from geomgen.model.joint import Key
+from geomgen.root.root import HUB
+from geomgen.strength.build import Build
+from geomgen.strength.formulas.print import SHARP_CORNER
+from geomgen.strength.link import Fails, Help, Link
+from geomgen.strength.links.helping import Change, Loaded
+from geomgen.strength.stock_strength import USUAL_WALLS, print_share
+
+CORNER = f"stress counted {SHARP_CORNER:g} times at a sharp inside corner"
+SOLID = 0.999  # share from which a print is solid
+Known = tuple[Figure | None, str]  # a strength, and why it isn't known
+
+
+def is_print(design: Design, stock: str) -> bool:
+    """Whether a stock is printed."""
+    return isinstance(design.stock[stock], VolumeStock)
+
+
+def upright(design: Design) -> bool:
+    """Whether the hub is printed lying on its side."""
+    return bool(getattr(design.hub, "layers", "flat") == "upright")
+
+
+def stands(build: Build, stock: str, wall_mm: float, *properties: Property) -> Known:
+    """The first of some strengths that is known of a stock; of a print by its share of walls and infill [MPa].
+
+    wall_mm : how thick it is where it is loaded [mm]
+    """
+    found = build.strengths[stock].of(*properties)
+    if found is None:
+        return None, build.strengths[stock].why_not(properties[0])
+    if not is_print(build.design, stock):
+        return found, ""
+    return found.times(print_share(build.design, stock, wall_mm), found.unit), ""
+
+
+def stands_across(build: Build, stock: str, wall_mm: float, *properties: Property) -> Known:
+    """The same across a print's layers, where only walls count [MPa]."""
+    found = build.strengths[stock].of(*properties)
+    if found is None:
+        return None, build.strengths[stock].why_not(properties[0])
+    if not is_print(build.design, stock):
+        return found, ""
+    return found.times(walls_share(build.design, stock, wall_mm), found.unit), ""
+
+
+def lines_of(design: Design, stock: str) -> int:
+    """Lines side by side along a print's outline."""
+    table = design.stock[stock]
+    return table.print.walls if isinstance(table, VolumeStock) and table.print else USUAL_WALLS
+
+
+def walls_share(design: Design, stock: str, wall_mm: float) -> Figure:
+    """Share of so thick a print that lies in its walls [-]; all of it where it is printed solid.
+
+    wall_mm : thickness [mm]
+    source  : two walls of so many lines; across layers infill isn't counted, from memory
+    """
+    lines = lines_of(design, stock)
+    share = 1.0 if _filled(design, stock) > SOLID else min(1.0, 2.0 * lines * design.printer.line / wall_mm)
+    return Figure(share, share, share, "-", f"{lines} lines of wall on either side; infill isn't counted across layers")
+
+
+def bent_as_mm(design: Design, stock: str, wall_mm: float) -> float:
+    """Thickness of a print whose walls are as large a share of it as they count for where it is bent [mm].
+
+    wall_mm : how thick it is [mm]
+    source  : a plate of two walls, second moment: 1 - (1 - w)^3 of it is theirs where w of its thickness is
+    """
+    walls = 2.0 * lines_of(design, stock) * design.printer.line
+    return wall_mm if walls >= wall_mm else walls / (1.0 - (1.0 - walls / wall_mm) ** 3)
+
+
+def _filled(design: Design, stock: str) -> float:
+    """How much of a print's inside is filled, or of all of it where no more is said [-]."""
+    table = design.stock[stock]
+    assert isinstance(table, VolumeStock)
+    return table.print.infill if table.print else table.share.typical
+
+
+def in_plane(build: Build, wall_mm: float) -> Known:
+    """What the hub stands where it is pulled along its own plane [MPa].
+
+    Printed on its underside, its layers lie in that plane. On its side they don't: some arm is always pulled across
+    them, whichever way it is turned.
+    """
+    hub = build.design.hub.stock
+    if upright(build.design):
+        return stands_across(build, hub, wall_mm, Property.TENSION_ACROSS)
+    return stands(build, hub, wall_mm, Property.TENSION)
+
+
+def up_and_down(build: Build, wall_mm: float) -> Known:
+    """The same where it is pulled along the rotor axis [MPa]."""
+    hub = build.design.hub.stock
+    if upright(build.design):
+        return stands(build, hub, wall_mm, Property.TENSION)
+    return stands_across(build, hub, wall_mm, Property.TENSION_ACROSS)
+
+
+def sheared(build: Build, wall_mm: float) -> Known:
+    """What the hub stands in shear between its layers [MPa]."""
+    return stands_across(build, build.design.hub.stock, wall_mm, Property.SHEAR_ACROSS)
+
+
+def flat(build: Build, now: Loaded, wall_mm: float) -> Change:
+    """The same stress in a hub that is printed on its underside; no help to one that is."""
+    stood, _ = stands(build, build.design.hub.stock, wall_mm, Property.TENSION)
+    return Change("hub.layers", "upright", "flat", Loaded(now.stress, stood) if upright(build.design) else None)
+
+
+def filled(build: Build, stock: str, now: Loaded, *properties: Property) -> Change:
+    """The same print without a hollow in it; no help to one that has none, and to what is cut."""
+    table, path = build.design.stock[stock], f"stock.{stock}"
+    strength = build.strengths[stock].of(*properties)
+    if not isinstance(table, VolumeStock) or strength is None or _filled(build.design, stock) > SOLID:
+        return Change(path, "", "", None)
+    key, share = (f"{path}.print.infill", table.print.infill) if table.print else (f"{path}.solid", table.share.typical)
+    return Change(key, percent(share), percent(1.0), Loaded(now.stress, strength))
+
+
+def hub_link(
+    build: Build,
+    name: str,
+    fails: Fails,
+    now: Loaded,
+    helped: tuple[Help, ...],
+    *,
+    r_mm: float | None,
+    why: str,
+    notes: tuple[str, ...],
+    path: str = "hub",
+    between: tuple[Key, Key] = (HUB, HUB),
+) -> Link:
+    """A link of the printed hub, which nothing backs. Stress in MPa."""
+    return Link(
+        name=name,
+        fails=fails,
+        path=path,
+        r_mm=r_mm,
+        between=between,
+        stress=now.stress,
+        unit="MPa",
+        strength=now.strength,
+        unpublished=why,
+        alone=True,
+        helps=helped,
+        note=noted(*notes, print_note(build, build.design.hub.stock)),
+    )
+
+
+def lies(design: Design) -> str:
+    """How the hub's layers lie, in words."""
+    return "layers upright: taken across them" if upright(design) else "layers flat: taken along them"
+
+
+def print_note(build: Build, stock: str) -> str:
+    """What heat and time take off a print, in words; nothing of what isn't one."""
+    table = build.design.stock[stock]
+    if not isinstance(table, VolumeStock):
+        return ""
+    heat = print_heat(table.of)
+    softens = f"softens at {figure('degC', heat.low, 0)}, " if heat else ""
+    return f"{softens}a load of months leaves {STEADY.low:g} to {STEADY.high:g} of it"
+
+
+def noted(*notes: str) -> str:
+    """Notes as one."""
+    return "; ".join(note for note in notes if note)
