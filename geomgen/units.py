@@ -1,5 +1,5 @@
 """Quantities written as text, read into house units: mm, g, deg, g/m2, kg/m3, g/m, rpm, degC, shares of 1; of what is
-bought to drive the rotor: N, W, V, A, Ah, ohm, mm2, g cm2; of balance: g mm.
+bought to drive the rotor: N, W, V, A, Ah, ohm, mm2, g cm2; of balance: g mm; of strength: MPa, N/mm, s.
 
 Exact by definition (international yard and pound, 1959): 1 in = 25.4 mm, 1 lb = 453.59237 g, 1 oz = 1/16 lb; 1 lbf is
 1 lb at 9.80665 m/s2, 1 kgf = 9.80665 N, 1 hp = 550 ft lbf/s.
@@ -77,12 +77,26 @@ MOMENT = Kind(
     {"g mm": 1, "g cm": 10, "g m": 1000, "kg mm": 1000, "oz in": _OZ * _IN, "oz ft": _OZ * _FT},
     "60 g mm",
 )
+_PSI = _LB * _KGF * 1e-3 / _IN**2  # [MPa]
+STRESS = Kind(
+    "stress",
+    "MPa",
+    {"MPa": 1, "GPa": 1000, "kPa": 1e-3, "N/mm2": 1, "psi": _PSI, "ksi": 1000 * _PSI},
+    "40 MPa",
+)
+BY_WIDTH = Kind(
+    "force by width",
+    "N/mm",
+    {"N/mm": 1, "N/cm": 0.1, "N/m": 1e-3, "lbf/in": _LB * _KGF * 1e-3 / _IN},
+    "1.5 N/mm",
+)
+TIME = Kind("time", "s", {"s": 1, "ms": 1e-3, "min": 60}, "3 s")
 PRICE = Kind("price", "", {}, "6.80")
 INERTIA = Kind("inertia", "g cm2", {"g cm2": 1, "kg m2": 1e7, "oz in2": _OZ * (_IN * 0.1) ** 2}, "12 g cm2")
 
 _KINDS = (
     LENGTH, MASS, ANGLE, AREAL, DENSITY, LINEAR, SPEED, TEMPERATURE, SHARE, FORCE, POWER, VOLTAGE, CURRENT, CHARGE,
-    RESISTANCE, AREA, INERTIA, MOMENT, FEED, PRICE,
+    RESISTANCE, AREA, INERTIA, MOMENT, FEED, STRESS, BY_WIDTH, TIME, PRICE,
 )  # fmt: skip
 LONGEST = 80  # no value is written with more characters
 _SIGNS = {
@@ -95,7 +109,9 @@ _WORDS = {
     "g*mm": "g mm", "gmm": "g mm", "g*cm": "g cm", "gcm": "g cm", "kg*mm": "kg mm", "oz*in": "oz in",
     "mOhm": "mohm", "Ohm": "ohm", "ohms": "ohm",
     "volt": "V", "volts": "V", "watt": "W", "watts": "W", "amp": "A", "amps": "A", "newton": "N",
-    "newtons": "N", "lbs": "lb", "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz",
+    "newtons": "N", "mpa": "MPa", "Mpa": "MPa", "gpa": "GPa", "Gpa": "GPa", "sec": "s", "second": "s",
+    "seconds": "s", "minute": "min", "minutes": "min",
+    "lbs": "lb", "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz",
 }  # fmt: skip
 _NUMBER = r"""(?: (?:(?P<whole>[0-9]+)(?:\s+|\s*-\s*))? (?P<over>[0-9]+)\s*/\s*(?P<under>[0-9]+)
       | (?P<decimal>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?) )"""

@@ -26,18 +26,20 @@ METRIC = {
     "oz/ft2": ("g/m2", OZ / FT**2 * 10**6), "lb/ft3": ("kg/m3", 16 * OZ / FT**3 * 10**6),
     "lbf": ("N", LBF), "ozf": ("N", LBF / 16), "hp": ("W", HP), "in2": ("mm2", IN**2),
     "oz in2": ("g cm2", OZ * IN**2 / 100), "oz in": ("g mm", OZ * IN),
+    "psi": ("MPa", LBF / IN**2), "lbf/in": ("N/mm", LBF / IN),
 }  # fmt: skip
 INCHES = {
     "mm": ("in", 1 / IN), "cm": ("in", 10 / IN), "m": ("ft", 1000 / FT), "g": ("oz", 1 / OZ),
     "kg": ("lb", 1000 / (16 * OZ)), "g/m": ("oz/ft", FT / OZ / 1000), "g/m2": ("oz/ft2", FT**2 / OZ / 10**6),
     "kg/m3": ("lb/ft3", FT**3 / (16 * OZ) / 10**6), "N": ("lbf", 1 / LBF), "W": ("hp", 1 / HP),
     "mm2": ("in2", 1 / IN**2), "cm2": ("in2", 100 / IN**2), "g cm2": ("oz in2", 100 / OZ / IN**2),
-    "g mm": ("oz in", 1 / OZ / IN),
+    "g mm": ("oz in", 1 / OZ / IN), "MPa": ("psi", IN**2 / LBF), "GPa": ("psi", 1000 * IN**2 / LBF),
+    "N/mm": ("lbf/in", IN / LBF),
 }  # fmt: skip
 NUMBERS = {  # keys whose bare numbers are no lengths
     "schema", "blades", "rpm", "rpm_max", "lift_coefficient", "count", "bolts", "solid", "slope", "plus_minus", "set",
     "range", "step", "twist", "coning", "azimuth", "first", "upper", "lower", "cells", "awg", "coefficient",
-    "lift_left", "price", "spares", "least", "done", "walls", "top", "bottom", "infill",
+    "lift_left", "price", "spares", "least", "done", "walls", "top", "bottom", "infill", "factor", "speed",
 }  # fmt: skip
 CLASS = re.compile(r'\bclass(?: =|, as) "[0-9]+ mm"')  # of a fan: a name, in either system
 NAMES = {"class"}  # keys whose text is a name, though it reads as a length
@@ -45,6 +47,7 @@ VALUE = re.compile(
     r"(?P<sign>-?)(?:(?P<whole>[0-9]+)[ -])?(?P<number>[0-9]*\.?[0-9]+(?:/[0-9]+)?) ?"
     r"(?P<unit>[A-Za-z][A-Za-z0-9/]*(?: (?:[A-Za-z]+2|mm|in))?)"
 )
+SOURCES = ("catalogue.toml", "strength.toml")  # whose words on sources are let pass
 SAID = re.compile(r"\d ?(?:mm|cm|m|g|kg|N|MPa|N/mm|m/s|kg/m3|g/m2|g/m|mm2|mm3|cm2|cm3|m2|kg/m2|degC)(?![\w/])")
 
 
@@ -99,8 +102,9 @@ def metric_figures(text: str) -> list[str]:
 
 @cache
 def _catalogue() -> list[str]:
-    """What the catalogue says of where its figures come from, the longest first."""
-    raw = tomllib.loads(resources.files("geomgen.materials").joinpath("catalogue.toml").read_text(encoding="utf-8"))
+    """What the catalogue and the table of strengths say of where their figures come from, the longest first."""
+    files = (each for each in resources.files("geomgen.materials").iterdir() if each.name in SOURCES)
+    raw = [tomllib.loads(each.read_text(encoding="utf-8")) for each in files]
     found = {" ".join(text.split()) for text in _texts(raw)}
     return sorted((text for text in found if len(text) > 12), key=len, reverse=True)
 

@@ -22,6 +22,7 @@ from geomgen.figures import either, figure, spelled
 from geomgen.units import (
     AREA,
     AREAL,
+    BY_WIDTH,
     DENSITY,
     FORCE,
     INERTIA,
@@ -29,6 +30,7 @@ from geomgen.units import (
     LINEAR,
     MASS,
     MOMENT,
+    STRESS,
     TEMPERATURE,
     UnitError,
     read,
@@ -50,6 +52,8 @@ EXAMPLES = (
     AREA,
     INERTIA,
     MOMENT,
+    STRESS,
+    BY_WIDTH,
 )  # kinds that have units of either system
 MISSING, UNKNOWN = "is missing", "is a key we don't know"
 _TRUE: tuple[Any, ...] = ("true", "yes", "on", "y", 1, "1")

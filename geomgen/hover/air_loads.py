@@ -166,7 +166,7 @@ def _spin(design: Design, fan: Fan, count: int) -> tuple[Three, str]:
         return (0.0, 0.0, 0.0), "the fan's couple isn't in it: state inertia in [fan.*]"
     if table.turn is None:
         return (0.0, 0.0, 0.0), "the fan's couple isn't in it: state turn in [fan.*], as seen from behind"
-    speed, words = _fan_rad_s(getattr(table, "speed", None), fan)
+    speed, words = _fan_rad_s(table.speed, fan)
     sign = 1.0 if (table.turn == "clockwise") == (design.rotor.turn == "anticlockwise") else -1.0
     inertia = fan.inertia_kg_m2
     low, typical, high = (

@@ -10,6 +10,7 @@ import numpy as np
 from geomgen.arrays import FloatArray
 
 LONGEST_MM = 100.0  # interval for one set of three Gauss points
+PIECE_MM = 40.0  # of a straight leg
 
 _NODES2 = np.array([-1.0, 1.0]) / np.sqrt(3.0)
 _NODES3, _WEIGHTS3 = np.polynomial.legendre.leggauss(3)
@@ -46,35 +47,27 @@ def of_sides(sides: FloatArray) -> FloatArray:
 
 
 def straight(legs: Sequence[tuple[FloatArray, FloatArray]]) -> tuple[float, FloatArray]:
-    """Straight legs of even mass for each mm: total length [mm] and (2n, 4) shares.
+    """Straight legs of even mass for each mm: total length [mm] and (n, 4) shares.
 
     legs : (start (3,), end (3,)) of each leg [mm]
-    Two Gauss points a leg make first and second moments along the leg exact.
+    Two Gauss points for each piece of a leg make first and second moments along it exact; in so many pieces that
+    loads along r see it as even.
     """
     rows, total = [], 0.0
     for start, end in legs:
-        length = float(np.linalg.norm(end - start))
+        length, count = float(np.linalg.norm(end - start)), rows_of(end - start) // 2
         total += length
         middle, half = (start + end) / 2, (end - start) / 2
-        rows += [[length / 2, *(middle + node * half)] for node in _NODES2]
+        for step in (2.0 * np.arange(count) + 1.0 - count) / count:
+            rows += [[length / count / 2, *(middle + (step + node / count) * half)] for node in _NODES2]
     spread = np.array(rows)
     spread[:, 0] /= total
     return total, spread
 
 
-def finer(spread: FloatArray, longest_mm: float) -> FloatArray:
-    """(m, 4) the same mass in pieces no longer than that, of legs as `straight` lays them out: first and second moments
-    as they were.
-
-    spread : (2n, 4) two rows a leg
-    """
-    rows = []
-    for (share, *first), (_, *second) in zip(spread[::2], spread[1::2], strict=True):
-        middle, half = (np.array(first) + second) / 2.0, (np.array(second) - first) / 2.0 / _NODES2[1]
-        count = max(1, int(np.ceil(2.0 * float(np.linalg.norm(half)) / longest_mm)))
-        at = (2.0 * np.arange(count) + 1.0 - count)[:, None] / count + _NODES2 / count
-        rows += [[share / count, *(middle + one * half)] for one in at.ravel()]
-    return np.array(rows)
+def rows_of(leg: FloatArray) -> int:
+    """How many shares `straight` has of a leg (3,) [mm]."""
+    return 2 * max(1, int(np.ceil(float(np.linalg.norm(leg)) / PIECE_MM - 1e-9)))
 
 
 def along_r(breaks_mm: FloatArray, measure: Callable[[float], tuple[float, FloatArray]]) -> tuple[float, FloatArray]:

@@ -12,12 +12,7 @@ from geomgen.mass.lines import Line
 from geomgen.mass.measured import Measured
 from geomgen.model.element import Element
 from geomgen.model.joint import Key
-from geomgen.model.part import Length
 from geomgen.model.role import Assembly
-from geomgen.model.spread import finer
-
-PIECE_MM = 20.0  # of a tube, rod or wire that counts as two points
-LONGER = 0.3  # what is cut may be longer than what lies there: scarfs, slack
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,8 +60,6 @@ def mass_points(
 def _spots(each: Measured, element: Element | None) -> Iterator[tuple[FloatArray, FloatArray]]:
     """Shares (n,) of a part's mass and where they sit (n, 3) [mm]."""
     rows = each.part.spread
-    if isinstance(each.part.shape, Length) and _is_legs(rows, each.part.shape.length_mm):
-        rows = finer(rows, PIECE_MM)
     share, place = rows[:, 0], rows[:, 1:]
     if len(rows) == 1 and element is not None:
         yield _six(1.0, element.centre, _second(element))
@@ -76,14 +69,6 @@ def _spots(each: Measured, element: Element | None) -> Iterator[tuple[FloatArray
     left = np.zeros((3, 3)) if each.part.second is None else each.part.second - (away * share[:, None]).T @ away
     for one, at in zip(share, place, strict=True):
         yield _six(one, at, left)
-
-
-def _is_legs(rows: FloatArray, length_mm: float) -> bool:
-    """Whether a length's mass is told by two points a leg, as `straight` does, and isn't some short things apart."""
-    if len(rows) % 2:
-        return False
-    legs = np.linalg.norm(rows[1::2, 1:] - rows[::2, 1:], axis=1).sum() * np.sqrt(3.0)
-    return bool(abs(legs / length_mm - 1.0) < LONGER)
 
 
 def _second(element: Element) -> FloatArray:

@@ -37,7 +37,6 @@ from geomgen.strength.sections.stiffness import stiffness
 from geomgen.strength.stock_strength import stock_strength
 from geomgen.structure.ribs.blank import Blank
 
-RUN_UP_S = 3.0
 STARTS = 12  # states of a start that loads are looked at in
 
 
@@ -86,7 +85,7 @@ def points(
     return mass_points.mass_points(measured, lines, elements, carried)
 
 
-@reads("duty.rpm_max", "rotor.blades", "rotor.coning")
+@reads("duty.rpm_max", "rotor.blades", "rotor.coning", "strength.run_up")
 def cases(design: Design, air: AirLoads, about_axis_kg_m2: float) -> tuple[Case, ...]:
     """The states that loads are looked at in: at rest, in hover, at the highest speed, and on a start."""
     coning, most = math.radians(design.rotor.coning), design.duty.rpm_max * math.pi / 30.0
@@ -100,7 +99,7 @@ def cases(design: Design, air: AirLoads, about_axis_kg_m2: float) -> tuple[Case,
         inertia_kg_m2=about_axis_kg_m2,
         blades=design.rotor.blades,
         coning_rad=coning,
-        run_up_s=RUN_UP_S,
+        run_up_s=design.strength.run_up,
         most_rad_s=most,
         cases=STARTS,
     )
@@ -170,7 +169,7 @@ def all_held(
     """Whether it holds, all of it."""
     fan = () if air.fans is None else (air.fans.spin_words,)
     words = (air.source, *fan, loading.WORDS)
-    return Held(judged(links, 3.0), loads, stiff, *swings, diverges, words)
+    return Held(judged(links, design.strength.factor), loads, stiff, *swings, diverges, words)
 
 
 def twist_in_hover(loads: BladeLoads) -> tuple[FloatArray, FloatArray]:

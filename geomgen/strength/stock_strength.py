@@ -9,9 +9,9 @@ from geomgen.design.schema import Design, LengthStock, PieceStock, SheetStock, V
 from geomgen.errors import DesignError
 from geomgen.mass.unit_mass import of_stock, section_mm2
 from geomgen.materials.catalogue import known
-from geomgen.materials.figure import Figure
+from geomgen.materials.figure import DESIGN_FILE, Figure
 from geomgen.materials.print_strength import strength_share
-from geomgen.materials.strength import Property, Strength
+from geomgen.materials.strength import Property, Strength, unit_of
 from geomgen.materials.strength_table import strength_of
 
 USUAL_WALLS = 3  # lines of a print whose maker states only how much of it is plastic; common practice
@@ -30,7 +30,11 @@ def stock_strength(design: Design, name: str) -> Strength:
 
 
 def _own(stock: SheetStock | LengthStock | VolumeStock) -> Mapping[Property, Figure]:
-    return {}
+    """What its maker states, in the units of `Property`."""
+    if stock.strength is None:
+        return {}
+    given = ((Property(word), spread) for word, spread in stock.strength.given())
+    return {one: Figure(*spread, unit_of(one), DESIGN_FILE) for one, spread in given}
 
 
 def _weight(design: Design, name: str) -> Figure | None:

@@ -138,7 +138,7 @@ def _weakest(one: Figures) -> Record:
 
 def _cells(value: Band | Triple | float | None) -> Record:
     plain = _plain(value)
-    return {**plain} if isinstance(plain, dict) else {"typical": plain}
+    return {**plain} if isinstance(plain, dict) else {} if plain is None else {"typical": plain}
 
 
 def _line_rows(one: Difference) -> Iterator[Record]:

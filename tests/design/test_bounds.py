@@ -75,7 +75,7 @@ MONSTERS = {
     "an integer of 5000 digits": (edited(("radius = 700", "radius = " + "7" * 5000)), 14, "5000 digits"),
     "nested tables": (STARTER + "\n" + "\n".join(f"[t{i}.a]" for i in range(7000)), None, f"at most {MOST_KEYS}"),
     "a chain of 3000 options": (
-        STARTER + "\n" + "\n".join(f'[option.o{i}]\nlike = "o{i + 1}"' for i in range(3000)),
+        STARTER + "\n" + "\n".join(f'[option.o{i}]\nlike="o{i + 1}"' for i in range(3000)),
         None, f"at most {MOST_KEYS}",
     ),
     "a chain of 100 options": (

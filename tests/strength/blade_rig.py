@@ -63,7 +63,7 @@ WOODS = {
         modulus=110000, modulus_across=7000, shear_modulus=3500,
     ),
     "foam board": of(
-        "foam board", tension=8, shear=0.2, shear_modulus=2, width_stiffness=300, modulus_across=3
+        "foam board", tension=8, shear=0.2, shear_modulus=2, width_stiffness=300, width_tension=0.9
     ),
     "polyester film, laminating": of("polyester film, laminating", width_tension=1.5, width_stiffness=39),
     "steel": of("steel", tension=240, compression=240, shear=140, bearing=300),

@@ -13,6 +13,7 @@ from geomgen.design.rules.names import names
 from geomgen.design.rules.pitch import pitch
 from geomgen.design.rules.rotor import duty, rotor
 from geomgen.design.rules.stocks import kerfs, materials, shop, stocks, used
+from geomgen.design.rules.strength import strength
 from geomgen.design.rules.tools import guarded
 from geomgen.design.rules.weighed import weighed
 from geomgen.design.rules.wires import channels, wires
@@ -21,7 +22,7 @@ from geomgen.errors import Fault
 
 RULES = (
     rotor, duty, names, along, construction, runs, spars, channels, wires, pitch, hub, fittings, drive, glue, balance,
-    stocks, materials, used, kerfs, shop, weighed,
+    stocks, materials, used, kerfs, shop, weighed, strength,
 )  # fmt: skip
 
 

@@ -59,6 +59,7 @@ from geomgen.design.schema.section import SectionSpec
 from geomgen.design.schema.shop import Colours, Laser, Money, Paper, Printer, Tabs
 from geomgen.design.schema.spar import AnySpar, BoxSpar, CapSpar, Joint, Run, Spar, UprightSpar, Webs
 from geomgen.design.schema.stock import LengthStock, PieceStock, Print, SheetStock, Stock, VolumeStock, WeighedPrint
+from geomgen.design.schema.strength import Holding, LengthStrength, PrintStrength, SheetStrength
 from geomgen.design.schema.values import HALVES, Half, Spread
 
 __all__ = [
@@ -98,11 +99,13 @@ __all__ = [
     "Glue",
     "Glued",
     "Half",
+    "Holding",
     "HubPockets",
     "Jig",
     "Joint",
     "Laser",
     "LengthStock",
+    "LengthStrength",
     "Lighten",
     "Money",
     "Mount",
@@ -116,6 +119,7 @@ __all__ = [
     "Pitch",
     "Place",
     "Print",
+    "PrintStrength",
     "PrintedHub",
     "Printer",
     "Ribbed",
@@ -125,6 +129,7 @@ __all__ = [
     "Scatter",
     "SectionSpec",
     "SheetStock",
+    "SheetStrength",
     "Sheeted",
     "Skin",
     "Socket",

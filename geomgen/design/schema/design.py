@@ -15,6 +15,7 @@ from geomgen.design.schema.rotor import Duty, Rotor
 from geomgen.design.schema.shop import Laser, Money, Paper, Printer
 from geomgen.design.schema.spar import on_axis
 from geomgen.design.schema.stock import SheetStock, Stock
+from geomgen.design.schema.strength import Holding
 from geomgen.design.schema.table import Table
 from geomgen.design.schema.values import Words, refuse
 
@@ -44,6 +45,7 @@ class Design(Table):
     pitch: Pitch = Field(description="how pitch is set and locked")
     hub: PrintedHub = Field(description="the hub")
     balance: Balance = Field(default_factory=Balance, description="what it is balanced to, and with what")
+    strength: Holding = Field(default_factory=Holding, description="by how much it is to hold")
     wire: dict[str, Wire] = Field(default_factory=dict, max_length=MOST, description="wires along a blade, by name")
     fitting: dict[str, Fitting] = Field(default_factory=dict, max_length=MOST, description="bought things, by name")
     fan: dict[str, Fan] = Field(default_factory=dict, max_length=MOST, description="what fans do, by name")

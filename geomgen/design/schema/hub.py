@@ -182,3 +182,8 @@ class PrintedHub(Table):
         description="series of the clearance holes, ISO 273; in inches close, normal, loose, ASME B18.2.8",
     )
     trim: HubPockets | None = Field(None, description="pockets for trim weights, round the hub")
+    layers: Literal["flat", "upright"] = Field(
+        "flat",
+        description="how it lies on the printer's bed: flat on its underside, with layers in the rotor's plane, or "
+        "upright on its side",
+    )

@@ -27,6 +27,7 @@ from geomgen.design.schema.values import (
     Power,
     Price,
     Resistance,
+    Rpm,
     Screw,
     Screws,
     Share,
@@ -108,7 +109,7 @@ class BodyDrag(Table):
 
 
 class Fan(Table):
-    """What a ducted fan does: measured standing, or of a class. inside, centre [mm], inertia [g cm2]."""
+    """What a ducted fan does: measured standing, or of a class. inside, centre [mm], inertia [g cm2], speed [rpm]."""
 
     inside: Small = Field(description="inside diameter of its duct", examples=["40 mm"])
     centre: Small = Field(description="diameter of the body in its middle", examples=["20 mm"])
@@ -122,6 +123,11 @@ class Fan(Table):
     drag: BodyDrag | None = Field(None, description="its duct's drag outside; left out: from its diameter")
     turn: Literal["clockwise", "anticlockwise"] | None = Field(None, description="of its rotor, seen from behind")
     inertia: Inertia | None = Field(None, description="of all that spins in it")
+    speed: Rpm | None = Field(
+        None,
+        description="of its rotor at full throttle: by it, turn and inertia the blade is twisted",
+        examples=["40000 rpm"],
+    )
 
 
 class Pack(Table):

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Discriminator, Field, Tag, WrapValidator
 
 from geomgen.design.schema.kinds import TAG, told_by_kind
+from geomgen.design.schema.strength import LengthStrength, PrintStrength, SheetStrength
 from geomgen.design.schema.table import Table, leave_gap
 from geomgen.design.schema.values import (
     Areal,
@@ -73,6 +74,9 @@ class VolumeStock(Table):
         examples=["45 %"],
     )
     price: Price | None = Field(None, description="of one kilogram", examples=[25])
+    strength: PrintStrength | None = Field(
+        None, description="what you tested of it, printed solid; left out: the catalogue's"
+    )
 
     @property
     def share(self) -> Figure:
@@ -114,6 +118,7 @@ class SheetStock(Table):
     )
     spares: Spares = Field(0, description="of each part cut from it, so many more")
     spread: Spread | None = Field(None, description="how far sheets differ in mass")
+    strength: SheetStrength | None = Field(None, description="what you tested of it; left out: the catalogue's")
 
 
 class LengthStock(Table):
@@ -132,6 +137,7 @@ class LengthStock(Table):
     price: Price | None = Field(None, description="of one length", examples=[4.2])
     spares: Spares = Field(0, description="of each piece cut from it, so many more")
     spread: Spread | None = Field(None, description="how far lengths differ in mass")
+    strength: LengthStrength | None = Field(None, description="what you tested of it; left out: the catalogue's")
 
     @property
     def round(self) -> bool:

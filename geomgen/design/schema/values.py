@@ -100,6 +100,8 @@ MassStep = Annotated[float, Quantity(units.MASS, 0.01, 1000)]  # of one of many 
 PocketMass = Annotated[float, Quantity(units.MASS, 0, 1000, above=True)]  # what a pocket holds
 Inertia = Annotated[float, Quantity(units.INERTIA, 0, 1e7, above=True)]
 Feed = Annotated[float, Quantity(units.FEED, 0, 10_000, above=True)]  # of a laser's head
+Duration = Annotated[float, Quantity(units.TIME, 0.05, 600)]  # of a run-up
+LoadFactor = Annotated[float, Quantity(units.SHARE, 1, 20)]
 Price = Annotated[float, Quantity(units.PRICE, 0, 1e6)]
 LiftCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
 DragCoefficient = Annotated[float, Quantity(units.SHARE, 0, 3, above=True)]
@@ -163,6 +165,9 @@ class SpreadOf:
 Density = Annotated[Spread, SpreadOf(Quantity(units.DENSITY, 0, 30_000, above=True))]
 Solidity = Annotated[Spread, SpreadOf(Quantity(units.SHARE, 0, 1, above=True))]
 Areal = Annotated[Spread, SpreadOf(Quantity(units.AREAL, 0, 1e6, above=True))]
+Stress = Annotated[Spread, SpreadOf(Quantity(units.STRESS, 0, 20_000, above=True))]
+Modulus = Annotated[Spread, SpreadOf(Quantity(units.STRESS, 0, 1e6, above=True))]
+ForceByWidth = Annotated[Spread, SpreadOf(Quantity(units.BY_WIDTH, 0, 1e5, above=True))]
 LinearSpread = Annotated[Spread, SpreadOf(Quantity(units.LINEAR, 0, 1e6, above=True))]
 
 

@@ -22,7 +22,7 @@ from geomgen.root.root import FIXED_CAP, FIXED_SCREW, HUB, TURNING_CAP, TURNING_
 from geomgen.strength.blade_loads import GREATEST, TYPICAL
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.pin import bearing_mpa, circle_pin_n, shear_out_mpa
-from geomgen.strength.formulas.screw import thread_shear_mpa
+from geomgen.strength.formulas.screw import thread_shear_mpa, thread_that_bears
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.printed import filled, hub_link, is_print, noted, print_note, stands
@@ -153,8 +153,10 @@ def _stripped(build: Build, screws: Screws) -> Link:
     hub, grip, pull = build.design.hub.stock, _grip(build), fixed_cap_n(build)
     strength, why = stands(build, hub, build.hub.wall, Property.THREAD)
 
+    bears = thread_that_bears(screws.screw.diameter, grip)
+
     def of(count: int) -> Loaded:
-        return Loaded(thread_shear_mpa(pull / count, screws.screw.diameter, grip), strength)
+        return Loaded(thread_shear_mpa(pull / count, screws.screw.diameter, bears), strength)
 
     now, more = of(screws.count), screws.count + 1
     solid = filled(build, hub, now, Property.THREAD)

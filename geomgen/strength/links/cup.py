@@ -76,9 +76,9 @@ def plug_mm(spec: HubSpec, outside: float) -> float:
 def wall_mpa(spec: HubSpec, collar_n: FloatArray) -> FloatArray:
     """(2, c) bending of the cup's wall round an arm's thick root, up and down it [MPa].
 
-    source : a flat plate, held where a round wall's bending has died out. Solid models of hubs like the demo's, cubes of
-             1 mm, without ducts, 104 N: across layers 3.8 MPa with a wall of 3 mm and 2.3 with 5 mm, where this says 4.5
-             and 1.8; along them, in the corner beside the root, 7.7 and 3.7, where twice this is 8.9 and 3.5
+    source : a flat plate, held where a round wall's bending has died out. Solid models of hubs like the demo's, of cubes
+             of 1 mm, without ducts, 104 N: across layers 3.8 MPa with a wall of 3 mm and 2.3 with 5 mm, where this says
+             4.5 and 1.8; along them, in the corner beside the root, 7.7 and 3.7, where twice this is 8.9 and 3.5
     """
     middle = spec.bay_radius + spec.wall / 2.0
     held = spec.boss + 2.0 * round_wall_reach(middle, spec.wall)
@@ -111,7 +111,7 @@ def floor_mpa(spec: HubSpec, collar_n: FloatArray, circle: float, floor: float) 
     circle : radius of the bolts, which hold the floor down [mm]
     floor  : its thickness [mm]
     source : a strip that spreads at 45 deg from the arm's thick root in to the bolts. The solid model that `wall_mpa`
-             names has 5.0 MPa there for 104 N, where this says 6.5
+             names has 5.0 MPa there for 104 N, where this says 7.4
     """
     lever = spec.axis_height + spec.bay_radius * float(np.sin(np.radians(spec.coning))) - spec.floor / 2.0
     wide = min(spec.boss + 2.0 * (spec.bay_radius - circle), 2.0 * spec.bay_radius)

@@ -118,6 +118,7 @@ class Hub(Table):
     bolt_circle: Figure
     clearance: Literal["fine", "medium", "coarse"] = "medium"
     trim: HubPockets | None = None
+    layers: Literal["flat", "upright"] = "flat"
 
 
 class Wire(Table):
@@ -178,6 +179,7 @@ class Fan(Table):
     drag: BodyDrag | None = None
     turn: Literal["clockwise", "anticlockwise"] | None = None
     inertia: Figure | None = None
+    speed: Figure | None = None
 
 
 class Pack(Table):
@@ -283,6 +285,40 @@ class Print(Table):
     weighed: WeighedPrint | None = None
 
 
+class Holding(Table):
+    factor: Figure = 3.0
+    run_up: Figure = 3.0
+
+
+class LengthStrength(Table):
+    tension: Spread | None = None
+    compression: Spread | None = None
+    bending: Spread | None = None
+    shear: Spread | None = None
+    bearing: Spread | None = None
+    tension_across: Spread | None = None
+    compression_across: Spread | None = None
+    shear_across: Spread | None = None
+    bearing_across: Spread | None = None
+    modulus: Spread | None = None
+    modulus_across: Spread | None = None
+    shear_modulus: Spread | None = None
+
+
+class SheetStrength(LengthStrength):
+    bending_across: Spread | None = None
+    plane_compression_across: Spread | None = None
+    bending_modulus: Spread | None = None
+    bending_modulus_across: Spread | None = None
+    width_tension: Spread | None = None
+    width_stiffness: Spread | None = None
+    peel: Spread | None = None
+
+
+class PrintStrength(LengthStrength):
+    thread: Spread | None = None
+
+
 class VolumeStock(Table):
     kind: Literal["volume"]
     of: str
@@ -290,6 +326,7 @@ class VolumeStock(Table):
     print: Print | None = None
     solid: Spread | None = None
     price: Figure | None = None
+    strength: PrintStrength | None = None
 
 
 class Differing(Table):
@@ -312,6 +349,7 @@ class SheetStock(Table):
     offcuts: tuple[tuple[Figure, Figure], ...] = ()
     spares: int = 0
     spread: Differing | None = None
+    strength: SheetStrength | None = None
 
 
 class LengthStock(Table):
@@ -328,6 +366,7 @@ class LengthStock(Table):
     price: Figure | None = None
     spares: int = 0
     spread: Differing | None = None
+    strength: LengthStrength | None = None
 
 
 class PieceStock(Table):
@@ -352,6 +391,7 @@ class Design(Table):
     pitch: Pitch
     hub: Hub
     balance: Balance = Balance()
+    strength: Holding = Holding()
     wire: dict[str, Wire] = Field(default_factory=dict)
     fitting: dict[str, Fitting] = Field(default_factory=dict)
     fan: dict[str, Fan] = Field(default_factory=dict)

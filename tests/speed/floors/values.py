@@ -9,6 +9,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict
 UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "g": 1.0, "kg": 1000.0, "oz": 28.349523125}
 UNITS |= {"deg": 1.0, "g/m": 1.0, "g/m2": 1.0, "kg/m3": 1.0, "rpm": 1.0, "degC": 1.0}
 UNITS |= {"mm/s": 1.0, "N": 1.0, "W": 1.0, "V": 1.0, "Ah": 1.0, "mohm": 1e-3, "cm2": 100.0, "g cm2": 1.0, "g mm": 1.0}
+UNITS |= {"MPa": 1.0, "GPa": 1000.0, "N/mm": 1.0, "s": 1.0}
 
 
 def figure(value: Any) -> float:

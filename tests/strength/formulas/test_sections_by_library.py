@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import shapely
+from scipy.linalg import solve_sylvester
 from section_library import Meshed, meshed, meshed_of_two
 from sectionproperties.analysis import Section
 
@@ -78,6 +79,42 @@ def test_shear_of_a_rectangle() -> None:
     theirs = meshed(shapely.box(0.0, 0.0, 1.0, 12.0), 0.05)
     stress = theirs.section.calculate_stress(vy=100.0).get_stress()[0]
     assert rectangle_shear_mpa(100.0, 1.0, 12.0) == pytest.approx(stress["sig_zxy_vy"].max(), rel=1e-2)
+
+
+def twisted(one: float, other: float) -> tuple[float, float]:
+    """Torsion constant, and greatest shear by twisting moment, of a rectangle: Poisson's equation by collocation.
+
+    Laplacian of f = -2 with f = 0 all round, at Chebyshev's points; J = 2 int f, shear = slope of f at a side / J.
+    """
+    count = 28
+    x = np.cos(np.pi * np.arange(count + 1) / count)
+    ends = np.r_[2.0, np.ones(count - 1), 2.0] * (-1.0) ** np.arange(count + 1)
+    apart = x[:, None] - x + np.eye(count + 1)
+    slope = np.outer(ends, 1.0 / ends) / apart
+    slope -= np.diag(slope.sum(axis=1))
+    second = (slope @ slope)[1:-1, 1:-1]
+    f = np.zeros((count + 1, count + 1))
+    size = count - 1
+    f[1:-1, 1:-1] = solve_sylvester(second * 4.0 / one**2, (second * 4.0 / other**2).T, -2.0 * np.ones((size, size)))
+    over = interpolate_weights(x)
+    torsion = 2.0 * float(over @ f @ over) * one * other / 4.0
+    sides = abs((slope @ f)[0]).max() * 2.0 / one, abs((f @ slope.T)[:, 0]).max() * 2.0 / other
+    return torsion, max(sides) / torsion
+
+
+def interpolate_weights(x: np.ndarray) -> np.ndarray:
+    """Weights that integrate the polynomial through points over [-1, 1]."""
+    powers = np.polynomial.chebyshev.chebvander(x, x.size - 1)
+    order = np.arange(x.size)
+    whole = np.where(order % 2 == 0, 2.0 / (1.0 - order**2 + (order == 1)), 0.0)
+    return np.linalg.solve(powers.T, whole)
+
+
+@pytest.mark.parametrize(("one", "other"), [(3.0, 3.0), (3.0, 2.0), (2.0, 5.0)])
+def test_a_rectangle_twisted_by_poissons_equation(one: float, other: float) -> None:
+    torsion, shear = twisted(one, other)
+    assert rectangle_torsion_mm4(one, other) == pytest.approx(torsion, rel=1e-6)
+    assert rectangle_twist_mpa(1.0, one, other) == pytest.approx(shear, rel=1e-5)
 
 
 def test_roark_table_of_rectangles() -> None:

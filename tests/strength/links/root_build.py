@@ -6,7 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from geomgen.cache import Cache
 from geomgen.craft import Craft
+from geomgen.design.library import example_path
+from geomgen.design.reader import read_text
 from geomgen.materials.strength import Property, Strength
 from geomgen.strength.blade_loads import BladeLoads, Case, Resultants, SocketForces
 from geomgen.strength.build import Build
@@ -17,6 +20,27 @@ from geomgen.strength.stock_strength import stock_strength
 
 MORE = 1.2  # greatest over typical in the loads that are made up
 RPM = 345.0
+
+
+CLOCKWISE = ('turn   = "anticlockwise"', 'turn   = "clockwise"')
+ANTICLOCKWISE = ('turn   = "clockwise"', 'turn   = "anticlockwise"')
+GLUED = 'fixing = { kind = "glued", length = 8 }'
+PINNED = (
+    (GLUED, 'fixing = { kind = "pinned", diameter = 2, stock = "steel_rod_2" }'),
+    ("[stock.print_petg]", '[stock.steel_rod_2]\nkind = "length"\nof = "steel"\noutside = 2\n[stock.print_petg]'),
+)
+CLAMPED = ((GLUED, 'fixing = { kind = "clamped", screw = "M3", count = 2 }'),)
+UNFIXED = ((f", {GLUED}", ""),)
+
+
+def crafted(name: str, *edits: tuple[str, str], cache: Cache | None = None) -> Craft:
+    """A craft from one of the examples with texts in it replaced, its hub weighed without the kernel."""
+    path = example_path(name)
+    text = path.read_text(encoding="utf-8")
+    for old, new in edits:
+        assert old in text, f"{old!r} is not in {name}"
+        text = text.replace(old, new)
+    return Craft(read_text(text, path.name).design, path.parent, cache, exact=False)
 
 
 def made_up_loads(craft: Craft, *, times: float = 1.0) -> BladeLoads:
@@ -54,7 +78,7 @@ def made_up_loads(craft: Craft, *, times: float = 1.0) -> BladeLoads:
     air = rows(0.0, 4.6, 0.1)[..., None] * np.full(29, 1 / 29)
     zero = np.zeros((2, 3))
     return BladeLoads(
-        cases, r, along, socket, pulls, {key: 0.0 for key in pulls}, air, 0.1 * air, zero, zero, np.zeros((2, 3, 30))
+        cases, r, along, socket, pulls, dict.fromkeys(pulls, 0.0), air, 0.1 * air, zero, zero, np.zeros((2, 3, 30))
     )  # fmt: skip
 
 
@@ -84,6 +108,11 @@ def named(links: list[Link], name: str, fails: Fails | None = None) -> Link:
     """The one link of that name that fails so."""
     (found,) = (link for link in links if link.name == name and fails in (None, link.fails))
     return found
+
+
+def summed(build: Build, *roles_left_out: object) -> np.ndarray:
+    """(2, c) the test's own sum of pulls over the blade's mass lines, those of some roles left out."""
+    return np.asarray(sum(each for key, each in build.loads.pulls_n.items() if key.role not in roles_left_out))
 
 
 def margin(link: Link, factor: float = 3.0) -> float:

@@ -1,0 +1,189 @@
+"""Sheet between two ribs: it buckles or wrinkles when it is pressed along the blade, and air bends it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from geomgen.arrays import FloatArray
+from geomgen.design.schema import HALVES, SheetStock
+from geomgen.materials.figure import Figure
+from geomgen.materials.strength import Property, Strength
+from geomgen.model.groups import is_cover
+from geomgen.model.joint import Key
+from geomgen.model.part import Flat, Part
+from geomgen.model.role import Role
+from geomgen.strength.blade_loads import GREATEST
+from geomgen.strength.build import Build
+from geomgen.strength.formulas.panel import curve_buckling_mpa
+from geomgen.strength.formulas.sandwich import core_shear_mpa, wrinkling_mpa
+from geomgen.strength.formulas.short_panel import pressed_strip_nmm, short_panel_mpa
+from geomgen.strength.link import Fails, Link
+from geomgen.strength.links.bonds import stock_of
+from geomgen.strength.links.choose import closer, thicker, used, weakest
+from geomgen.strength.links.running import Runs, across_grain, near, running
+from geomgen.strength.links.spans import PEAK_WORDS, Span, spans
+
+PAPER_MM, CORE_MODULUS = 0.12, 2.4  # of a foam board: a paper's thickness [mm]; core's modulus over its shear's: memory
+NOT_BROKEN = "what buckles isn't broken: the spars take over what it carried"
+
+
+def panels(build: Build, runs: Runs | None = None) -> Iterator[Link]:
+    """Of each table's sheets the weakest panel in each way."""
+    runs = running(build) if runs is None else runs
+    every = list(spans(build))
+    covers = [part for part in build.flying if is_cover(part.role) and part.role is not Role.FILM]
+    for maker in (_buckled, _bent):
+        links = (link for part in covers for link in maker(build, part, every, runs))
+        yield from weakest(links, lambda link: (link.path, link.fails))
+
+
+def _buckled(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Iterator[Link]:
+    """Pressed along the blade, panel by panel."""
+    of, some = stock_of(build, part.key), runs.get(part.key, ())
+    sheet = build.design.stock.get(part.stock)
+    if of is None or not some or not isinstance(sheet, SheetStock):
+        return
+    board, found = of.of(Property.WIDTH_STIFFNESS), list[Link]()
+    for span in every:
+        run = near(some, span.inner.r_mm)
+        if board is not None:
+            found.append(_wrinkled(build, part, of, board, span, run.pressed * sheet.thickness / 2.0))
+            continue
+        figure = _stands(build, part, of, sheet.thickness, span)
+        why, note = of.why_not(Property.MODULUS), f"flat panel and its curve; {NOT_BROKEN}"
+        found.append(_link(build, part, span, Fails.BUCKLED, run.pressed, figure, why, note, power=2.0))
+    yield max(found, key=used)
+
+
+def _stands(build: Build, part: Part, of: Strength, thick: float, span: Span) -> Figure | None:
+    """Stress at which a panel buckles: as a flat one, and what its curve adds."""
+    across = across_grain(part)
+    along = of.of(Property.MODULUS_ACROSS if across else Property.MODULUS)
+    other = of.of(Property.MODULUS if across else Property.MODULUS_ACROSS, Property.MODULUS)
+    bent = of.of(Property.BENDING_MODULUS_ACROSS if across else Property.BENDING_MODULUS)
+    shear = of.of(Property.SHEAR_MODULUS)
+    if along is None or other is None or shear is None:
+        return None
+    wide, radius = _wide_mm(span, part), _radius_mm(span, part)
+
+    def each(e: float, softer: float, e2: float, g: float) -> float:
+        flat = float(short_panel_mpa(min(e, softer), e2, g, thick, span.long_mm, wide))
+        return flat + float(curve_buckling_mpa(np.sqrt(e * e2), thick, radius))
+
+    soft = bent or along
+    ends = (
+        each(along.low, soft.low, other.low, shear.low),
+        each(along.typical, soft.typical, other.typical, shear.typical),
+        each(along.high, soft.high, other.high, shear.high),
+    )
+    return Figure(*ends, "MPa", f"worked out from its moduli: {along.source}; curve's share from memory")
+
+
+def _wrinkled(build: Build, part: Part, of: Strength, board: Figure, span: Span, stress: FloatArray) -> Link:
+    """A board's paper, pressed along the blade; stress by width [N/mm]."""
+    core = of.of(Property.SHEAR_MODULUS)
+    figure = None
+    if core is not None:
+        pairs = ((board.low, core.low), (board.typical, core.typical), (board.high, core.high))
+        ends = [float(wrinkling_mpa(w / PAPER_MM, CORE_MODULUS * g, g)) * PAPER_MM for w, g in pairs]
+        source = f"half of (E E G)^(1/3), a paper of {PAPER_MM:g} mm, from memory; {board.source}"
+        figure = Figure(ends[0], ends[1], ends[2], "N/mm", source)
+    why = of.why_not(Property.SHEAR_MODULUS)
+    return _link(build, part, span, Fails.WRINKLED, stress, figure, why, "one paper of the board", unit="N/mm")
+
+
+def _bent(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Iterator[Link]:
+    """Bent by the air between ribs, over which it runs on."""
+    of, sheet = stock_of(build, part.key), build.design.stock.get(part.stock)
+    some = [span for span in every if _covers(part, span)]
+    if of is None or not isinstance(sheet, SheetStock) or not some:
+        return
+    span = max(some, key=lambda one: float((one.pressure_mpa * one.long_mm**2)[GREATEST].max()))
+    moment = pressed_strip_nmm(span.pressure_mpa, span.long_mm)
+    if of.of(Property.WIDTH_STIFFNESS) is not None:
+        apart = sheet.thickness - PAPER_MM
+        face, core = of.of(Property.WIDTH_TENSION), of.of(Property.SHEAR)
+        words = f"a face of the board, {PEAK_WORDS}"
+        why = of.why_not(Property.WIDTH_TENSION)
+        yield _link(build, part, span, Fails.BENT, moment / apart, face, why, words, unit="N/mm", power=2.0)
+        shear = core_shear_mpa(0.6 * span.pressure_mpa * span.long_mm, 1.0, apart)
+        words = f"the board's core, beside a rib; {PEAK_WORDS}"
+        yield _link(build, part, span, Fails.SHEARED, shear, core, of.why_not(Property.SHEAR), words)
+        return
+    wanted = (Property.BENDING_ACROSS, Property.TENSION_ACROSS) if across_grain(part) else (Property.BENDING,)
+    figure, stress = of.of(*wanted), 6.0 * moment / sheet.thickness**2
+    why, words = of.why_not(wanted[0]), f"a strip over many ribs, {PEAK_WORDS}"
+    yield _link(build, part, span, Fails.BENT, stress, figure, why, words, power=2.0)
+
+
+def _covers(part: Part, span: Span) -> bool:
+    """Whether a sheet lies over a span."""
+    if not isinstance(part.shape, Flat):
+        return False
+    out = part.spread[:, 1]
+    return float(out.min()) - span.long_mm <= span.r_mm <= float(out.max()) + span.long_mm
+
+
+def _sides(part: Part) -> list[int]:
+    """Which halves of the section a sheet lies on, 0 above and 1 below: both, where its mark doesn't say."""
+    marked = [k for k, half in enumerate(HALVES) if half in part.mark]
+    return marked or [0, 1]
+
+
+def _wide_mm(span: Span, part: Part) -> float:
+    """Girth of the face under a sheet, of the inner rib [mm]."""
+    outline = span.inner.blank.outline
+    cover = span.inner.blank.cover
+    share = cover.step if cover.step is not None and part.role is Role.SHEETING else 1.0
+    return share * max(outline.side(HALVES[k]).length_mm for k in _sides(part))
+
+
+def _radius_mm(span: Span, part: Part) -> float:
+    """Radius of the flatter face under a sheet, through the inner rib's edge at a sixth, half and five sixths [mm]."""
+    found = []
+    for k in _sides(part):
+        xy = span.inner.blank.outline.side(HALVES[k]).xy
+        x0, x1 = float(xy[:, 0].min()), float(xy[:, 0].max())
+        at = x0 + (x1 - x0) * np.array([1.0, 3.0, 5.0]) / 6.0
+        order = np.argsort(xy[:, 0])
+        y = np.interp(at, xy[order, 0], xy[order, 1])
+        chord = float(np.hypot(at[2] - at[0], y[2] - y[0]))
+        sagitta = abs(float(y[1] - (y[0] + y[2]) / 2.0))
+        found.append(chord**2 / (8.0 * sagitta) if sagitta > 1e-3 else np.inf)
+    return float(max(found))
+
+
+def _link(
+    build: Build,
+    part: Part,
+    span: Span,
+    fails: Fails,
+    stress: FloatArray,
+    figure: Figure | None,
+    why: str,
+    note: str,
+    unit: str = "MPa",
+    power: float = 1.0,
+) -> Link:
+    """A panel's link. power : of sheet's thickness and of the space between ribs by which its margin changes"""
+    key: Key = part.key
+    sheet = build.design.stock[part.stock]
+    was = sheet.thickness if isinstance(sheet, SheetStock) else 1.0
+    return Link(
+        name=f"{part.name} between ribs",
+        fails=fails,
+        path=part.path,
+        r_mm=span.r_mm,
+        between=(key, key),
+        stress=stress,
+        unit=unit,
+        strength=figure,
+        unpublished="" if figure else why,
+        helps=(
+            *closer(build.design, span.outer.blank.place.run, power),
+            *thicker(build.design, part.stock, lambda to: (to / was) ** power),
+        ),
+        note=note,
+    )
