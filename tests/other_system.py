@@ -102,8 +102,9 @@ def metric_figures(text: str) -> list[str]:
 @cache
 def _catalogue() -> list[str]:
     """What the catalogue says of where its figures come from, the longest first."""
-    raw = tomllib.loads(resources.files("geomgen.materials").joinpath("catalogue.toml").read_text(encoding="utf-8"))
-    found = {" ".join(text.split()) for text in _texts(raw)}
+    folder = resources.files("geomgen.materials")
+    files = (folder.joinpath(name).read_text(encoding="utf-8") for name in ("catalogue.toml", "strength.toml"))
+    found = {" ".join(text.split()) for text in _texts([tomllib.loads(text) for text in files])}
     return sorted((text for text in found if len(text) > 12), key=len, reverse=True)
 
 
