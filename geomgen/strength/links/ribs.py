@@ -43,7 +43,7 @@ def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link
         outside, thick = tube.outside or 0.0, bay.blank.place.thickness_mm
         stress = np.hypot(stress, ring_glue_twist_mpa(1e3 * turning_nm(build, bay), outside, thick))
     yield Link(
-        name="glue of a rib on its spar",
+        name=f"glue of {bay.rib.name} on {build.part(spar).name}",
         fails=Fails.UNSTUCK,
         path=bay.key.path,
         r_mm=bay.r_mm,
@@ -69,7 +69,7 @@ def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
     wanted = Property.BEARING_ACROSS if wood else Property.BEARING
     strength = of.of(wanted)
     yield Link(
-        name="wood of a rib under the tube",
+        name=f"{bay.rib.name} under {build.part(spar).name}",
         fails=Fails.PRESSED,
         path=bay.key.path,
         r_mm=bay.r_mm,
@@ -98,7 +98,7 @@ def _crushed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
     strength: Figure | None = of.of(wanted)
     name = build.part(spar).stock
     yield Link(
-        name="tube under a rib",
+        name=f"{build.part(spar).name} in {bay.rib.name}",
         fails=Fails.CRUSHED,
         path=spar.path,
         r_mm=bay.r_mm,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -48,6 +49,7 @@ Body = tuple[float, FloatArray, FloatArray, list[Piece]]
 """E A [N], centre (2,) [mm], E I about it (2, 2) [N mm2], and its pieces."""
 
 
+@lru_cache(maxsize=256)  # a blade's sections, asked again and again for their pieces
 def bodies(section: CrossSection, column: int = TYPICAL) -> dict[int, Body]:
     """What bends as one, by number."""
     found: dict[int, list[Piece]] = {}
