@@ -107,9 +107,7 @@ def filled(build: Build, stock: str, wall_mm: float, now: Loaded, one: Property)
     strength = build.strengths[stock].of(one)
     if not isinstance(table, VolumeStock) or strength is None or _filled(build.design, stock) > SOLID:
         return Change(path, "", "", None)
-    key, share = (
-        (f"{path}.print.infill", table.print.infill) if table.print else (f"{path}.solid", table.share.typical)
-    )
+    key, share = (f"{path}.print.infill", table.print.infill) if table.print else (f"{path}.solid", table.share.typical)
     walls = min(1.0, 2.0 * lines_of(build.design, stock) * build.design.printer.line / wall_mm)
     whole = strength_share(walls, 1.0, "printed solid", across=one in ACROSS)
     return Change(key, percent(share), percent(1.0), Loaded(now.stress, strength.times(whole, strength.unit)))
