@@ -68,10 +68,11 @@ def shape(found: Held) -> Section:
         )
         for k in found.shown
     )  # fmt: skip
-    columns = as_columns("case", "tip up, mm", "at most, mm", "tip twisted, deg", "at most, deg")
+    columns = as_columns("case", "tip up, mm", "high end, mm", "tip twisted, deg", "high end, deg")
     words = (
         "up: above the cone that is built in, below it where < 0, the socket's play with it. twisted: by what bends "
-        "and pulls, + lifts the nose, on top of the twist that is built in. At moduli as they typically are."
+        "and pulls, + lifts the nose, on top of the twist that is built in. high end: of masses and air. At "
+        "moduli as they typically are."
         f"{several(found)}"
     )
     return "Droop, coning and twist under load", Table(columns, rows, left=1), words

@@ -17,6 +17,7 @@ from geomgen.views.drawing import Drawing, Drawn, Line, Ring, Words, rectangle
 WIDE, HIGH, GAP, EDGE, BETWEEN = 92.0, 62.0, 26.0, 20.0, 34.0  # of a panel, between two, round them, below one [mm]
 TALL, BROAD = 96.0, 210.0  # of the panel of swings [mm]
 SIZE, TITLE = 3.4, 4.6
+HARDLY = 0.01  # of the greatest, below which what is less than none makes an axis no longer
 TINTS = ("#1f6fb2", "#c4541a", "#6a8f3c", "#8d4fa3", "#b8860b", "#3a9a92", "#a3385a", "#6b6f76")
 COLOURS = (
     *((f"line{k}", "", tint) for k, tint in enumerate(TINTS)),
@@ -46,12 +47,15 @@ def _along(found: Held, start: tuple[float, float], panel: tuple[str, str, str],
     r = np.array([number_in("mm", float(one), unit) for one in loads.r_mm])
     by = number_in(kind, 1.0, unit)
     values = getattr(loads.along, key)[GREATEST] * by
-    x, y = Axis(0.0, float(r[-1])), Axis(min(0.0, float(values.min())), max(0.0, float(values.max())))
+    high = float(values.max(initial=0.0))
+    least = float(values.min(initial=0.0))
+    x, y = Axis(0.0, float(r[-1])), Axis(least if -least > HARDLY * high else 0.0, high)
     yield from _frame(start, (WIDE, HIGH), x, y, (f"r, {name_in('mm', unit)}", f"{name}, {name_in(kind, unit)}"))
     names = _names(found)
-    for case, row in zip(loads.cases, values, strict=True):
-        curve = _curve(start, (WIDE, HIGH), x, r, y, row, list(names).index(case.name))
-        yield curve if len(names[case.name]) == 1 else replace(curve, width=0.25)
+    for k in sorted(range(len(values)), key=lambda k: -len(names[loads.cases[k].name])):  # a start below the others
+        name = loads.cases[k].name
+        curve = _curve(start, (WIDE, HIGH), x, r, y, values[k], list(names).index(name))
+        yield curve if len(names[name]) == 1 else replace(curve, width=0.25)
 
 
 def _swings(found: Held) -> Iterator[Drawn]:

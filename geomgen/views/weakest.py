@@ -8,10 +8,10 @@ from geomgen.figures import figure, fixed, mm, percent
 from geomgen.strength.blade_loads import GREATEST
 from geomgen.strength.held import Held, rpm_of
 from geomgen.strength.link import Link
-from geomgen.strength.margins import Kind, Margin, by_kind
+from geomgen.strength.margins import ALONE, Kind, Margin, by_kind
 from geomgen.views.loads_along import case_words
 from geomgen.views.page import Cell, Item, Row, Section, Table, as_columns
-from geomgen.views.quantity import Length, Number, Times
+from geomgen.views.quantity import Length, Times
 
 MOST_ROWS = 25
 
@@ -97,14 +97,13 @@ def margins(found: Held) -> Section:
     if not kinds:
         return ()
     shown = kinds[:MOST_ROWS]
-    columns = as_columns("link", "fails", "r, mm", "places", "worst", "typical", "by load, %")
-    table = Table(columns, tuple(map(_row, shown)), left=2, behind=tuple(map(_help, shown)))
+    columns = as_columns("link", "r, mm", "places", "worst", "typical")
+    table = Table(columns, tuple(map(_row, shown)), left=1, behind=tuple(map(_behind, shown)))
     words = (
-        f"One row for each kind of link, at its weakest place. worst: low strength over greatest stress times "
-        f"{found.factor:g}, or {fixed(found.factor * 4 / 3, 2).rstrip('0').rstrip('.')} (*) where glue or a print is "
-        "all that holds; typical: both typical, at the same factor. by load: how much of what lies between the two is "
-        "the load's doubt, the rest is the strength's. Behind it the one change that does most, and what it makes of "
-        "the worst."
+        "One row for each kind of link, at its weakest place. worst: low strength over greatest stress times "
+        f"{found.factor:g}, or {fixed(found.factor * ALONE, 2).rstrip('0').rstrip('.')} (*) where glue or a print is "
+        "all that holds; typical: both typical, at the same factor. Behind it how it fails, and the one change that "
+        "does most with what that makes of the worst."
     )
     if len(kinds) > MOST_ROWS:
         words += f" The rest, {len(kinds) - MOST_ROWS} kinds, is at {Times(kinds[MOST_ROWS].weakest.worst).shown()} or "
@@ -115,15 +114,16 @@ def margins(found: Held) -> Section:
 def _row(kind: Kind) -> Row:
     one = kind.weakest
     radius: Cell = "" if one.link.r_mm is None else Length(one.link.r_mm, 0)
-    times = Times(one.worst), Times(one.typical), Number(100.0 * one.by_load, 0)
-    return f"{one.link.name}{' *' * one.link.alone}", str(one.link.fails), radius, 1 + len(kind.others), *times
+    times = Times(one.worst), Times(one.typical)
+    return f"{one.link.name}{' *' * one.link.alone}", radius, 1 + len(kind.others), *times
 
 
-def _help(kind: Kind) -> str:
+def _behind(kind: Kind) -> str:
+    """How it fails, and the change that does most."""
     one = kind.weakest
     if one.help is None or one.helped is None:
-        return ""
-    return f"{one.help.path} {one.help.was} to {one.help.to}: {Times(one.helped).shown()}"
+        return f"{one.link.fails}"
+    return f"{one.link.fails}; {one.help.path} {one.help.was} to {one.help.to}: {Times(one.helped).shown()}"
 
 
 def _idle(found: Held) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ both caps.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -27,7 +27,7 @@ from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.printed import filled, is_print, noted, print_note, stands
 
-DIAMETER, COUNT, WEB = "pitch.pin.diameter", "pitch.pin.count", "pitch.pin.web"
+COUNT, WEB = "pitch.pin.count", "pitch.pin.web"
 SHARED = "shared by all pins, a loose pin tilts in both caps"
 
 
@@ -135,8 +135,8 @@ def _cut(build: Build, locked: Locked) -> Link:
     def of(one: Locked) -> Loaded:
         return Loaded(pin_shear_mpa(one.force_n, one.diameter, 1.0), strength)
 
-    now, thick = of(locked), _thicker(build, locked)
-    helped = helps(now, _thickened(locked, thick, of(thick)), _another(locked, of(_more(locked))))
+    now = of(locked)
+    helped = helps(now, _another(locked, of(_more(locked))))
     return Link(
         name="pitch pin between the caps",
         fails=Fails.SHEARED,
@@ -161,8 +161,8 @@ def _bent(build: Build, locked: Locked) -> Link:
         moment = tilted_bending_nmm(one.force_n, one.engaged, one.gap)
         return Loaded(rod_bending_mpa(moment, one.diameter), strength)
 
-    now, thick = of(locked), _thicker(build, locked)
-    helped = helps(now, _thickened(locked, thick, of(thick)), _another(locked, of(_more(locked))))
+    now = of(locked)
+    helped = helps(now, _another(locked, of(_more(locked))))
     return Link(
         name="pitch pin between the caps",
         fails=Fails.BENT,
@@ -187,7 +187,7 @@ def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
     def of(one: Locked, web: float) -> Loaded:
         return Loaded(hole_mpa(one, web, asked), strength)
 
-    now, thick, wide = of(locked, plate.web), _thicker(build, locked), stepped(build.design, plate.web, 1.0)
+    now, wide = of(locked, plate.web), stepped(build.design, plate.web, 1.0)
     return Link(
         name=f"pitch pin's hole in the {plate.name}",
         fails=Fails.BEARING,
@@ -201,10 +201,10 @@ def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
         alone=printed,
         helps=helps(
             now,
-            _thickened(locked, thick, of(thick, plate.web)),
             _another(locked, of(_more(locked), plate.web)),
             Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
-            filled(build, plate.stock, now, Property.BEARING),
+            *_deeper(build, locked, lambda one: of(one, plate.web)),
+            filled(build, plate.stock, plate.deep, now, Property.BEARING),
         ),
         note=noted(
             SHARED,
@@ -250,7 +250,8 @@ def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
             now,
             Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
             _another(locked, of(_more(locked), plate.web)),
-            filled(build, plate.stock, now, Property.SHEAR),
+            *_deeper(build, locked, lambda one: of(one, plate.web)),
+            filled(build, plate.stock, plate.deep, now, Property.SHEAR),
         ),
         note=noted(f"{mm(plate.web, 1)} of web", print_note(build, plate.stock)),
     )
@@ -310,17 +311,22 @@ def _stop(build: Build) -> Link:
     )
 
 
-def _thicker(build: Build, locked: Locked) -> Locked:
-    return replace(locked, diameter=stepped(build.design, locked.diameter, 1.0))
+def _deeper(build: Build, locked: Locked, of: Callable[[Locked], Loaded]) -> tuple[Change, ...]:
+    """A cap so much thicker, where the pins go less deep into it than into what is across from it; not one that is cut,
+    whose sheet would be another."""
+    changes, plates = list[Change](), (turning_plate(build), standing_plate(build))
+    for plate, other in (plates, plates[::-1]):
+        if is_print(build.design, plate.stock) and plate.deep < other.deep and plate.key in (TURNING_CAP, FIXED_CAP):
+            now = getattr(build.design.pitch, plate.key.path.split(".")[1]).thickness
+            then = stepped(build.design, now, 1.0)
+            deep = replace(locked, engaged=min(plate.deep + then - now, other.deep))
+            changes.append(Change(f"{plate.path}.thickness", mm(now), mm(then), of(deep)))
+    return tuple(changes)
 
 
 def _more(locked: Locked) -> Locked:
     more = locked.count + 1
     return replace(locked, count=more, force_n=locked.force_n * locked.count / more)
-
-
-def _thickened(locked: Locked, thick: Locked, then: Loaded) -> Change:
-    return Change(DIAMETER, mm(locked.diameter), mm(thick.diameter), then)
 
 
 def _another(locked: Locked, then: Loaded) -> Change:

@@ -14,6 +14,7 @@ from geomgen.model.made import Made
 from geomgen.model.part import Part
 from geomgen.model.role import Assembly, Role
 from geomgen.strength.cross_section import Cell, CrossSection, Piece
+from geomgen.strength.sections.abreast import together
 from geomgen.strength.sections.cells import boxes, outer
 from geomgen.strength.sections.cover_shapes import Side, cores, sheets, sides, strips
 from geomgen.strength.sections.moduli import Moduli, moduli
@@ -58,7 +59,8 @@ def cross_sections(
         pieces = _pieces(shapes, parts, known, tied)
         closed = _cells(station, sheeted, pieces, shapes, tied, widths)
         whole = pieces and pieces[0].key.path == main
-        found.append(CrossSection(r, pieces, closed, _taken_up(layout, r) if whole else 1.0))
+        cut = CrossSection(r, pieces, closed, _taken_up(layout, r) if whole else 1.0)
+        found.append(replace(cut, together=cut.taken_up * together(cut, end - root)))
     return tuple(found)
 
 

@@ -8,7 +8,7 @@ from geomgen.arrays import FloatArray
 from geomgen.strength.blade_loads import Resultants
 from geomgen.strength.cross_section import Cell, CrossSection, Piece
 from geomgen.strength.formulas.cell import cell_flow_n_mm
-from geomgen.strength.sections.stiffness import NM2, TYPICAL, bodies, cell_gj_nm2, gj_nm2
+from geomgen.strength.sections.stiffness import NM2, TYPICAL, apart_nm2, bodies, cell_gj_nm2, gj_nm2
 
 PULL_NOTE = (
     "all the pull outboard is taken to go down the spar on the feather axis: ribs hand on to it what hangs on them, "
@@ -26,12 +26,14 @@ def stress_at_rim(
     main_spar : key path of the spar that carries all pull; where it doesn't reach, all pieces share it by E A
     returns   : (2, c) greatest tension, 0 where there is none, and (2, c) greatest compression, both >= 0
     source    : plane sections: curvature = EI^-1 M of all bodies together, stress = E (pull/EA - curvature . place),
-                places from the centre of what the piece bends with; typical moduli
+                places from the centre of what the piece bends with, and as far as a closed sheet ties what lies side
+                by side, forward and back from the middle of all; typical moduli
     """
     strain = _pulled(section, piece, loads.pull_n, main_spar)
     curved = curvature(section, loads, pitch_deg=pitch_deg, number=piece.bends_with)
     centre = bodies(section)[piece.bends_with][1]
-    away = (piece.rim - centre) * 1e-3
+    beside = section.together * (centre[0] - apart_nm2(section)[1][0])
+    away = (piece.rim - centre + np.array([beside, 0.0])) * 1e-3
     stress = piece.modulus_mpa[TYPICAL] * (strain[..., None] - curved @ away.T)
     return np.maximum(stress.max(axis=-1), 0.0), np.maximum(-stress.min(axis=-1), 0.0)
 
@@ -44,6 +46,7 @@ def curvature(section: CrossSection, loads: Resultants, *, pitch_deg: float, num
     """
     each = bodies(section)
     whole = np.asarray(sum((ei for _, _, ei, _ in each.values()), np.zeros((2, 2)))) * NM2
+    whole[0, 0] += section.together * apart_nm2(section)[0]
     moments, up = np.stack([loads.lag_nm, loads.flap_nm], axis=-1) @ to_rotor(pitch_deg), section.taken_up
     if np.linalg.det(whole) <= 0.0:
         return np.zeros_like(moments)
