@@ -18,7 +18,7 @@ from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bays import Bay, across_n, bays, turning_nm
 from geomgen.strength.links.bonds import bond, kind_of, stock_of
-from geomgen.strength.links.choose import closer, more_wall, thicker, weakest
+from geomgen.strength.links.choose import closer, denser, more_wall, thicker, weakest
 from geomgen.strength.shares import Areas
 
 
@@ -66,7 +66,7 @@ def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
     if spar is None or of is None or tube is None:
         return
     wood = kind_of(build, bay.key) == "wood"  # lift presses it across its grain
-    wanted = Property.BEARING_ACROSS if wood else Property.BEARING
+    wanted, place = Property.BEARING_ACROSS if wood else Property.BEARING, bay.blank.place
     strength = of.of(wanted)
     yield Link(
         name=f"{bay.rib.name} under {build.part(spar).name}",
@@ -78,7 +78,7 @@ def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
         unit="MPa",
         strength=strength,
         unpublished="" if strength else of.why_not(wanted),
-        helps=(*closer(build.design, bay.blank.place.run), *_thicker_rib(build, bay)),
+        helps=(*closer(build.design, place.run), *_thicker_rib(build, bay), *denser(build.design, place.stock, wanted)),
         note="all that the bay brings across, over the tube's width; glue round the rest of it isn't counted",
     )
 
