@@ -14,10 +14,9 @@ from geomgen.strength.build import Build
 from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa, pin_shear_mpa, shear_out_mpa
 from geomgen.strength.formulas.tube import pierced_tube
 from geomgen.strength.link import Fails, Help, Link
-from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.glued_instead import glued_instead
+from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.root_tube import RootTube, hanging_n, root_tube
-
 
 
 def cross_pin_links(build: Build, pinned: Pinned) -> Iterator[Link]:

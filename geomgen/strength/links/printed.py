@@ -5,7 +5,7 @@ from __future__ import annotations
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.figures import figure, percent
 from geomgen.materials.figure import Figure
-from geomgen.materials.print_strength import STEADY, print_heat, strength_share
+from geomgen.materials.print_strength import SOLID, STEADY, print_heat, strength_share
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Key
 from geomgen.root.root import HUB
@@ -17,7 +17,6 @@ from geomgen.strength.stock_strength import USUAL_WALLS, print_share
 
 CORNER = f"stress counted {SHARP_CORNER:g} times at a sharp inside corner"
 ACROSS = (Property.TENSION_ACROSS,)  # what pulls a print's layers apart; shear and pressing don't
-SOLID = 0.999  # share from which a print is solid
 Known = tuple[Figure | None, str]  # a strength, and why it isn't known
 
 
@@ -107,9 +106,7 @@ def filled(build: Build, stock: str, wall_mm: float, now: Loaded, one: Property)
     strength = build.strengths[stock].of(one)
     if not isinstance(table, VolumeStock) or strength is None or _filled(build.design, stock) > SOLID:
         return Change(path, "", "", None)
-    key, share = (
-        (f"{path}.print.infill", table.print.infill) if table.print else (f"{path}.solid", table.share.typical)
-    )
+    key, share = (f"{path}.print.infill", table.print.infill) if table.print else (f"{path}.solid", table.share.typical)
     walls = min(1.0, 2.0 * lines_of(build.design, stock) * build.design.printer.line / wall_mm)
     whole = strength_share(walls, 1.0, "printed solid", across=one in ACROSS)
     return Change(key, percent(share), percent(1.0), Loaded(now.stress, strength.times(whole, strength.unit)))
