@@ -16,7 +16,7 @@ from geomgen.strength.formulas.glue import ring_glue_twist_mpa
 from geomgen.strength.formulas.rib import rib_bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Help, Link
-from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, turning_nm
+from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, turning_nm
 from geomgen.strength.links.bonds import bond, kind_of, stock_of
 from geomgen.strength.links.choose import closer, more_wall, thicker, weakest
 from geomgen.strength.shares import Areas
@@ -76,7 +76,7 @@ def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
     if wood and strength and along:  # forward it presses along the grain
         forward = forward * strength.typical / along.typical
     glued = bond(build, bay.key, spar).shear is not None
-    force = np.hypot(forward, up) * (BONDED if glued else 1.0)
+    force = (np.hypot(forward, up) + handed_n(build, bay)) * (BONDED if glued else 1.0)
     yield Link(
         name=f"{bay.rib.name} under {build.part(spar).name}",
         fails=Fails.PRESSED,
