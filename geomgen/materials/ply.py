@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import Any
 
+from geomgen.figures import mm
 from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property
 
@@ -68,7 +69,7 @@ def ply_figures(rule: Mapping[str, Any], thickness_mm: float) -> dict[Property, 
     rule : [ply_rule] of strength.toml
     """
     layers = layers_mm(thickness_mm)
-    source = f"{rule['source']}; {len(layers)} layers of {sum(layers):.3g} mm in all"
+    source = f"{rule['source']}; {len(layers)} layers, {mm(sum(layers), significant=3)} in all"
     along, across = shares(layers)
 
     def figure(what: str, share: float) -> Figure:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
@@ -55,7 +55,10 @@ def strength_of(
     if entry.plies and thickness_mm is not None:
         figures |= ply_figures(strength_table()["ply_rule"], thickness_mm)
     if entry.by_width and thickness_mm is not None:
-        figures |= {one: _times(figures[of], thickness_mm) for one, of in _OF_WIDTH.items()}
+        wide = {one: _times(figures[of], thickness_mm, "N/mm") for one, of in _OF_WIDTH.items()}
+        figures |= {
+            one: replace(each, source=f"worked out over its thickness: {each.source}") for one, each in wide.items()
+        }
     return Strength(found.name, {**figures, **own}, entry.notes)
 
 
@@ -96,5 +99,5 @@ def _in_its_unit(material: Material, density: Figure | None, thickness_mm: float
     return _times(density, thickness_mm or 1.0, AREAL)
 
 
-def _times(figure: Figure, factor: float, unit: str = "N/mm") -> Figure:
+def _times(figure: Figure, factor: float, unit: str) -> Figure:
     return Figure(figure.low * factor, figure.typical * factor, figure.high * factor, unit, figure.source)

@@ -142,7 +142,7 @@ def blade_loads(
 
 def _solved(beam: Beam, masses: Masses, states: States) -> Solved:
     bent = statics(beam, masses, states)
-    loads = acting(beam, masses, bent, states)
+    loads = acting(masses, bent, states)
     along, about_itself = resultants(beam, loads, bent, beam.x_m)
     kept = Resultants(along.pull_n, along.lag_n, along.flap_n, along.lag_nm, along.flap_nm, about_itself)
     return Solved(loads, reactions(beam, loads), bent, kept)

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from geomgen.design.schema import Design, LengthStock, PieceStock, SheetStock, VolumeStock
 from geomgen.errors import DesignError
+from geomgen.figures import mm
 from geomgen.mass.unit_mass import of_stock, section_mm2
 from geomgen.materials.catalogue import known
 from geomgen.materials.figure import DESIGN_FILE, Figure
@@ -50,11 +51,12 @@ def _weight(design: Design, name: str) -> Figure | None:
     return replace(figure, low=low, typical=typical, high=high, unit="kg/m3")
 
 
-def print_share(design: Design, stock: str, wall_mm: float) -> Figure:
+def print_share(design: Design, stock: str, wall_mm: float, *, across: bool = False) -> Figure:
     """The share of solid plastic's strength that a printed wall has [-], by its lines and infill.
 
     stock   : of the print; what isn't printed has all of it
     wall_mm : how thick the wall is that carries [mm], > 0
+    across  : pulled across its layers
     """
     table, line = design.stock[stock], design.printer.line
     material = known(table.of)
@@ -63,11 +65,15 @@ def print_share(design: Design, stock: str, wall_mm: float) -> Figure:
     lines = USUAL_WALLS if table.print is None else table.print.walls
     walls = min(1.0, 2.0 * lines * line / wall_mm)
     if table.print is not None:
-        return strength_share(walls, table.print.infill, f"{table.print.words}, lines of {line:g} mm")
-    solid = table.share
-    words = f"{USUAL_WALLS} lines of {line:g} mm taken for its walls, as only its share of solid is stated"
-    shares = [
-        strength_share(walls, max(0.0, (each - walls) / max(1.0 - walls, 1e-9)), words)
-        for each in (solid.low, solid.typical, solid.high)
-    ]
-    return Figure(shares[0].low, shares[1].typical, shares[2].high, "-", shares[1].source)
+        return strength_share(walls, table.print.infill, f"{table.print.words}, lines of {mm(line)}", across=across)
+    words = f"{USUAL_WALLS} lines of {mm(line)} taken for its walls, as only its share of solid is stated"
+    low, typical, high = (
+        strength_share(walls, _infill(solid, walls), words, across=across)
+        for solid in (table.share.low, table.share.typical, table.share.high)
+    )
+    return Figure(low.low, typical.typical, high.high, "-", typical.source)
+
+
+def _infill(solid: float, walls: float) -> float:
+    """What is filled of the rest, where so much of the whole is solid and so much is walls."""
+    return max(0.0, solid - walls) / (1.0 - walls) if walls < 1.0 else 1.0

@@ -9,8 +9,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.strength.beam.beam import Beam, Masses, States
-from geomgen.strength.beam.shapes import carried, hung
-from geomgen.strength.beam.statics import Deflected, unbent
+from geomgen.strength.beam.statics import Deflected, axis_stands, unbent
 from geomgen.strength.blade_loads import Resultants
 
 
@@ -41,16 +40,16 @@ class Reactions:
     pins_nm: FloatArray
 
 
-def acting(beam: Beam, masses: Masses, deflected: Deflected, states: States) -> Acting:
+def acting(masses: Masses, deflected: Deflected, states: States) -> Acting:
     """All forces and moments on the beam as it stands: of turning, growing speed, weight, and from outside."""
     cos, sin = np.cos(states.coning_rad), np.sin(states.coning_rad)
-    at, rate = _stands(beam, masses.place_m, deflected), states.rad_s[:, None] ** 2
+    at, rate = deflected.points, states.rad_s[:, None] ** 2
     radius = at[:, 0] * cos - at[:, 2] * sin
     per_kg = np.stack((rate * radius * cos, rate * at[:, 1], -rate * radius * sin), axis=1)
     for size, way in zip((states.gravity_m_s2, states.gains_rad_s2), unbent(masses, states.coning_rad), strict=True):
-        per_kg += size[:, None, None] * way.T
+        per_kg += size[:, None, None] * way
     of_mass = _about_origin(at, masses.kg * per_kg)
-    outside = _about_origin(_stands(beam, states.places_m, deflected), states.forces_n.swapaxes(1, 2))
+    outside = _about_origin(deflected.places, states.forces_n.swapaxes(1, 2))
     outside[:, 3:] += states.moments_nm.swapaxes(1, 2)
     x = np.concatenate((masses.place_m[:, 0], states.places_m[:, 0]))
     return Acting(x, np.concatenate((of_mass, outside), axis=2))
@@ -79,9 +78,8 @@ def resultants(beam: Beam, loads: Acting, deflected: Deflected, x_m: FloatArray)
     through = _beyond(loads, x_m)
     if beam.bearings:
         through = through + _beyond(_held(beam, reactions(beam, loads)), x_m)
-    on = hung(beam, np.column_stack((x_m, np.zeros((len(x_m), 2)))))
-    moved, force = deflected.at(on), through[:, :3]
-    here = _about_origin(_stands(beam, np.column_stack((x_m, -on.off_m)), deflected), force)
+    (at, moved), force = axis_stands(beam, deflected, x_m), through[:, :3]
+    here = _about_origin(at, force)
     twist, down, lag = (through - here)[:, 3:].swapaxes(0, 1)
     found = Resultants(force[:, 0], force[:, 1], force[:, 2], lag, -down, twist)
     return found, twist + moved[..., 1] * down + moved[..., 3] * lag
@@ -98,12 +96,6 @@ def tilt_in_play(loads_at_socket: Reactions, *, arm_m: float, play_m: float) -> 
     way = loads_at_socket.outer_n
     size = np.hypot(way[:, 0], way[:, 1])[:, None]
     return np.asarray(play_m / arm_m * np.divide(way, size, out=np.zeros_like(way), where=size > 0.0))
-
-
-def _stands(beam: Beam, place_m: FloatArray, deflected: Deflected) -> FloatArray:
-    """(s, 3, p) where points (p, 3) come to lie, to first order [m]."""
-    nodes = deflected.nodes.reshape(len(deflected.nodes), -1)
-    return np.asarray(place_m.T + np.tensordot(nodes, carried(beam, place_m).swapaxes(0, 1), axes=(1, 2)))
 
 
 def _about_origin(at: FloatArray, force: FloatArray) -> FloatArray:

@@ -30,7 +30,6 @@ from geomgen.strength.beam.shapes import (
     UP_ROWS,
     Hung,
     both_ends,
-    carried,
     hung,
     leaning,
     moves,
@@ -43,11 +42,11 @@ class Spun:
     """What turning does, for each square of the speed in rad/s.
 
     stiffness : [N m and the like, times s2]
-    load      : (n, 5) forces and moments at each node, nothing bent
+    pulls     : (3, p) forces on points along x, forward and up, nothing bent [N s2]
     """
 
     stiffness: Chain
-    load: FloatArray
+    pulls: FloatArray
 
 
 def elastic(beam: Beam) -> Chain:
@@ -88,8 +87,7 @@ def spun(beam: Beam, masses: Masses, coning_rad: float) -> Spun:
     curved = radius[:, None, None] * _curved_radius(on.off_m, cos, sin) + y[:, None, None] * _curved_forward(on.off_m)
     square = outward[:, :, None] * outward[:, None, :] + forward[:, :, None] * forward[:, None, :]
     pieces = _of_points(beam, on, -kg[:, None, None] * (square + curved)) + _taut(beam, on, kg * radius * cos)
-    forces = kg[:, None] * np.column_stack((radius * cos, y, -radius * sin))
-    return Spun(joined(pieces), np.tensordot(forces, carried(beam, masses.place_m)).reshape(-1, FREE))
+    return Spun(joined(pieces), kg * np.stack((radius * cos, y, -radius * sin)))
 
 
 def _seen_from_nodes(beam: Beam, pieces: FloatArray) -> FloatArray:

@@ -45,8 +45,9 @@ def hung(beam: Beam, place_m: FloatArray) -> Hung:
         rows[:, first, columns] = value
         rows[:, first + 1, columns] = slope
     rows[:, 4, TWIST_ROWS] = np.column_stack((1.0 - along, along))
-    own = leaning(beam)
-    rows = np.linalg.inv(own)[piece] @ rows @ both_ends(own)[piece]
+    if _leans(beam).any():
+        own = leaning(beam)
+        rows = np.linalg.inv(own)[piece] @ rows @ both_ends(own)[piece]
     rows[:, [FORWARD, UP]] += beyond[:, None, None] * rows[:, [FORWARD_SLOPE, UP_SLOPE]]
     axis = beam.axis_m[piece] + along[:, None] * (beam.axis_m[piece + 1] - beam.axis_m[piece])
     return Hung(piece, along, beyond, rows, place_m[:, 1:] - axis)
@@ -57,7 +58,7 @@ def leaning(beam: Beam) -> FloatArray:
 
     Where an axis is bent at a node, turning the section there moves the axis beyond it sideways.
     """
-    forward, up = (np.diff(beam.axis_m, axis=0) / np.diff(beam.x_m)[:, None]).T
+    forward, up = _leans(beam).T
     own = np.tile(np.eye(FREE), (len(forward), 1, 1))
     own[:, FORWARD_SLOPE, TWIST], own[:, UP_SLOPE, TWIST] = -up, forward
     own[:, TWIST, FORWARD_SLOPE], own[:, TWIST, UP_SLOPE] = up, -forward
@@ -106,19 +107,24 @@ def moves(off_m: FloatArray) -> FloatArray:
     return found
 
 
-def carried(beam: Beam, place_m: FloatArray) -> FloatArray:
-    """(p, 3, 5 n) how points (p, 3) move along x, forward and up, of what all nodes do, to first order.
+def carried(beam: Beam, on: Hung) -> FloatArray:
+    """(3, p, 5 n) how points move along x, forward and up, of what all nodes do, to first order.
 
     The axis keeps its length: where it leans, what moves it sideways moves all beyond it along x.
     """
-    on, nodes = hung(beam, place_m), len(beam.x_m)
-    found = np.zeros((len(place_m), 3, nodes, FREE))
-    each, near = moves(on.off_m) @ on.rows, np.arange(len(place_m))
-    found[near, :, on.piece], found[near, :, on.piece + 1] = each[..., :FREE], each[..., FREE:]
-    lean = np.diff(beam.axis_m, axis=0) / np.diff(beam.x_m)[:, None]
+    count, nodes = len(on.piece), len(beam.x_m)
+    found = np.zeros((3, count, nodes, FREE))
+    each, near = (moves(on.off_m) @ on.rows).swapaxes(0, 1), np.arange(count)
+    found[:, near, on.piece], found[:, near, on.piece + 1] = each[..., :FREE], each[..., FREE:]
+    lean = _leans(beam)
     if lean.any():
-        found[:, 0] += _shortened(lean, on, nodes) - _shortened(lean, hung(beam, _on_axis(beam, beam.anchor)), nodes)
-    return found.reshape(len(place_m), 3, nodes * FREE)
+        found[0] += _shortened(lean, on, nodes) - _shortened(lean, hung(beam, _on_axis(beam, beam.anchor)), nodes)
+    return found.reshape(3, count, nodes * FREE)
+
+
+def _leans(beam: Beam) -> FloatArray:
+    """(n-1, 2) slope of each piece's axis, forward and up."""
+    return np.asarray(np.diff(beam.axis_m, axis=0) / np.diff(beam.x_m)[:, None])
 
 
 def _on_axis(beam: Beam, node: int) -> FloatArray:

@@ -7,7 +7,7 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.strength.formulas.values import Values, array
 
-WAVES = np.arange(1.0, 9.0)  # half waves along the stress that are tried
+WAVES = np.arange(1.0, 41.0)  # half waves along the stress that are tried
 
 
 def short_panel_mpa(

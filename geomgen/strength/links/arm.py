@@ -115,7 +115,7 @@ def _twisted(build: Build) -> Link:
         return Loaded(twist + tube_shear_mpa(across, *size), sheared(build, wall)[0])
 
     now, thicker = of(spec.wall), stepped(build.design, spec.wall, 1.0)
-    solid = filled(build, build.design.hub.stock, now, Property.SHEAR_ACROSS)
+    solid = filled(build, build.design.hub.stock, spec.wall, now, Property.SHEAR_ACROSS)
     helped = helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), solid)
     notes, why = ("between layers; walls of ducts aren't counted",), sheared(build, spec.wall)[1]
     name = "arm of the hub, twisted by the pins"

@@ -6,18 +6,20 @@ its screws; the turning one is pressed on its rib.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
 from geomgen.arrays import FloatArray
+from geomgen.design.schema.hub import Cap
 from geomgen.figures import mm
 from geomgen.mass.unit_mass import of_stock
 from geomgen.materials.screws import SCREWS, Screw
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Key
 from geomgen.model.part import Flat
+from geomgen.model.role import Role
 from geomgen.root.root import FIXED_CAP, FIXED_SCREW, HUB, TURNING_CAP, TURNING_SCREW
 from geomgen.strength.blade_loads import GREATEST, TYPICAL
 from geomgen.strength.build import Build
@@ -29,7 +31,7 @@ from geomgen.strength.links.printed import filled, hub_link, is_print, noted, pr
 from geomgen.strength.load_path import pull_n
 
 COUNT = "pitch.fixing.count"
-HELD_MM = 2.0  # diameters of a screw in plastic that bear across it; from memory
+HELD = 2.0  # diameters of a screw in plastic that bear across it; from memory
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,34 +54,66 @@ class Screws:
         return circle_pin_n(1e3 * np.abs(self.nm), self.circle, count)
 
 
+@dataclass(frozen=True)
+class Hole:
+    """Where screws press across.
+
+    name      : for people
+    stock     : what they press on
+    deep      : how much of its thickness they press on [mm]
+    around    : how thick it is beside them: walls of a print [mm]
+    path      : key path of that thickness, "" where it isn't one key's
+    thickness : [mm]
+    """
+
+    name: str
+    stock: str
+    deep: float
+    around: float
+    path: str = ""
+    thickness: float = 0.0
+
+
 def cap_links(build: Build) -> Iterator[Link]:
     """Screws in both caps, in the root rib and in the hub's flange; the flange's threads."""
     pitch, nm = build.design.pitch, build.loads.socket.pins_nm
     screw = SCREWS[pitch.fixing.screw]
     turning = Screws(screw, _circle(build.root.fixing()), pitch.fixing.count, nm)
     fixed = Screws(screw, _circle(np.array(build.root.seat.screws)), pitch.fixing.count, nm)
-    face, cap = build.root.face, pitch.turning_cap
-    yield _bears(build, turning, "turning cap's screws in the cap", TURNING_CAP, cap.stock,
-                 cap.thickness - screw.head_height, (TURNING_SCREW, TURNING_CAP))  # fmt: skip
-    yield _bears(build, turning, "turning cap's screws in the root rib", face.rib, _rib_stock(build),
-                 face.thickness_mm, (TURNING_SCREW, face.rib))  # fmt: skip
+    seat, rib = build.root.seat_mm, build.root.face
+    yield _bears(build, turning, _in_cap(build, TURNING_CAP, pitch.turning_cap), rib.r_mm, (TURNING_SCREW, TURNING_CAP))
+    yield _bears(build, turning, _in_rib(build), rib.r_mm, (TURNING_SCREW, rib.rib))
     yield _torn(build, turning)
-    cap = pitch.fixed_cap
-    yield _bears(build, fixed, "fixed cap's screws in the cap", FIXED_CAP, cap.stock,
-                 cap.thickness - screw.head_height, (FIXED_CAP, FIXED_SCREW))  # fmt: skip
-    grip = min(_grip(build), HELD_MM * screw.diameter)
-    yield _bears(build, fixed, "fixed cap's screws in the hub's flange", HUB, build.design.hub.stock, grip,
-                 (FIXED_SCREW, HUB))  # fmt: skip
+    yield _bears(build, fixed, _in_cap(build, FIXED_CAP, pitch.fixed_cap), seat, (FIXED_CAP, FIXED_SCREW))
+    yield _bears(build, fixed, _in_flange(build), seat, (FIXED_SCREW, HUB))
     yield _stripped(build, fixed)
+
+
+def _in_cap(build: Build, key: Key, cap: Cap) -> Hole:
+    """Below the countersunk head."""
+    path = f"{key.path}.thickness" if is_print(build.design, cap.stock) else ""  # of what is cut, the sheet is another
+    pitch, screw = build.design.pitch, SCREWS[build.design.pitch.fixing.screw]
+    around = pitch.pin.web + (screw.head - screw.clearance()) / 2.0  # the web lies round the heads
+    deep = cap.thickness - screw.head_height
+    return Hole(f"{key.role}'s screws in the cap", cap.stock, deep, around, path, cap.thickness)
+
+
+def _in_rib(build: Build) -> Hole:
+    stock = build.part(build.root.face.rib).stock
+    sheet = build.design.sheet(stock).thickness
+    name, web = f"{Role.TURNING_CAP}'s screws in the root rib", build.design.blade.construction.web
+    return Hole(name, stock, build.root.face.thickness_mm, web, f"stock.{stock}.thickness", sheet)
+
+
+def _in_flange(build: Build) -> Hole:
+    screw = SCREWS[build.root.seat.screw]
+    deep = min(_grip(build), HELD * screw.diameter)
+    return Hole(f"{Role.FIXED_CAP}'s screws in the hub's flange", build.design.hub.stock, deep, build.hub.wall)
 
 
 def _circle(places: FloatArray) -> float:
     """Diameter of the circle that some places stand on [mm]."""
     return float(2.0 * np.hypot(*places.T).min())
-
-
-def _rib_stock(build: Build) -> str:
-    return build.part(build.root.face.rib).stock
 
 
 def _grip(build: Build) -> float:
@@ -88,47 +122,51 @@ def _grip(build: Build) -> float:
     return screw.lengths.at_most(cap + build.hub.pilot_depth) - cap
 
 
-def _bears(
-    build: Build, screws: Screws, name: str, where: Key, stock: str, deep: float, between: tuple[Key, Key]
-) -> Link:
-    """Screws pressed on the walls of their holes. deep : of hole that bears [mm]"""
-    printed = is_print(build.design, stock)
-    strength, why = stands(build, stock, deep, Property.BEARING)
+def _bears(build: Build, screws: Screws, hole: Hole, r_mm: float, between: tuple[Key, Key]) -> Link:
+    """Screws pressed on the walls of their holes."""
+    d, force = screws.screw.diameter, screws.each_n(screws.count)
 
-    def of(count: int) -> Loaded:
-        return Loaded(bearing_mpa(screws.each_n(count), screws.screw.diameter, deep), strength)
+    def of(deep: float) -> Loaded:
+        return Loaded(bearing_mpa(force, d, deep), stands(build, hole.stock, hole.around, Property.BEARING)[0])
 
-    now, more = of(screws.count), screws.count + 1
+    now = of(hole.deep)
+    solid = filled(build, hole.stock, hole.around, now, Property.BEARING)
+    helped = helps(now, *_thicker(build, hole, of), solid)
+    printed = is_print(build.design, hole.stock)
     return Link(
-        name=name,
+        name=hole.name,
         fails=Fails.BEARING,
         path="pitch.fixing",
-        r_mm=build.root.seat_mm if where in (FIXED_CAP, HUB) else build.root.face.r_mm,
+        r_mm=r_mm,
         between=between,
         stress=now.stress,
         unit="MPa",
-        strength=strength,
-        unpublished=why,
+        strength=now.strength,
+        unpublished=stands(build, hole.stock, hole.around, Property.BEARING)[1],
         alone=printed,
-        helps=helps(
-            now,
-            Change(COUNT, f"{screws.count}", f"{more}", of(more)),
-            filled(build, stock, now, Property.BEARING),
-        ),
-        note=noted(f"over {mm(deep, 1)}, shared by all of them", print_note(build, stock)),
+        helps=helped,
+        note=noted(f"over {mm(hole.deep, 1)}, shared by all of them", print_note(build, hole.stock)),
     )
+
+
+def _thicker(build: Build, hole: Hole, of: Callable[[float], Loaded]) -> tuple[Change, ...]:
+    """What it would be in a thicker part."""
+    if not hole.path:
+        return ()
+    to = stepped(build.design, hole.thickness, 1.0)
+    return (Change(hole.path, mm(hole.thickness), mm(to), of(hole.deep + to - hole.thickness)),)
 
 
 def _torn(build: Build, screws: Screws) -> Link:
     """The root rib between a screw and its edge."""
-    stock, web, thick = _rib_stock(build), build.design.blade.construction.web, build.root.face.thickness_mm
-    strength = build.strengths[stock].of(Property.SHEAR)
-    hole = screws.screw.clearance()
+    rib, web = _in_rib(build), build.design.blade.construction.web
+    strength, hole = build.strengths[rib.stock].of(Property.SHEAR), screws.screw.clearance()
 
-    def of(count: int, left: float) -> Loaded:
-        return Loaded(shear_out_mpa(screws.each_n(count), hole, thick, left + hole / 2.0), strength)
+    def of(thick: float) -> Loaded:
+        force = screws.each_n(screws.count)
+        return Loaded(shear_out_mpa(force, hole, thick, web + hole / 2.0), strength)
 
-    now, more, wider = of(screws.count, web), screws.count + 1, stepped(build.design, web, 1.0)
+    now = of(rib.deep)
     return Link(
         name="root rib beside the turning cap's screws",
         fails=Fails.SHEARED_OUT,
@@ -138,12 +176,8 @@ def _torn(build: Build, screws: Screws) -> Link:
         stress=now.stress,
         unit="MPa",
         strength=strength,
-        unpublished=build.strengths[stock].why_not(Property.SHEAR),
-        helps=helps(
-            now,
-            Change(COUNT, f"{screws.count}", f"{more}", of(more, web)),
-            Change("blade.construction.web", mm(web), mm(wider), of(screws.count, wider)),
-        ),
+        unpublished=build.strengths[rib.stock].why_not(Property.SHEAR),
+        helps=helps(now, *_thicker(build, rib, of)),
         note=f"as if each had but the least web of {mm(web)} to the rib's edge",
     )
 
@@ -159,7 +193,7 @@ def _stripped(build: Build, screws: Screws) -> Link:
         return Loaded(thread_shear_mpa(pull / count, screws.screw.diameter, bears), strength)
 
     now, more = of(screws.count), screws.count + 1
-    solid = filled(build, hub, now, Property.THREAD)
+    solid = filled(build, hub, build.hub.wall, now, Property.THREAD)
     helped = helps(now, Change(COUNT, f"{screws.count}", f"{more}", of(more)), solid)
     notes = "by the cap's own mass, as if it were solid", "what they are tightened with comes on top, and creeps away"
     name = "threads of the fixed cap's screws in the hub"

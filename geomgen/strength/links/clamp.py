@@ -10,17 +10,16 @@ from geomgen.arrays import FloatArray
 from geomgen.design.schema import Clamped
 from geomgen.figures import mm
 from geomgen.materials.bolts import bolt_proof_n
-from geomgen.materials.bond_strength import Surface, glue_strength
 from geomgen.materials.figure import Figure
 from geomgen.materials.screws import SCREWS
 from geomgen.materials.strength import Property
 from geomgen.root.root import COLLAR, COLLAR_SCREW
 from geomgen.strength.blade_loads import GREATEST, TYPICAL
 from geomgen.strength.build import Build
-from geomgen.strength.formulas.glue import ring_glue_pull_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.formulas.screw import PRELOAD_LEFT, clamp_torque_nmm
 from geomgen.strength.link import Fails, Link
+from geomgen.strength.links.glued_instead import glued_instead
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.root_tube import RootTube, hanging_n, root_tube
 
@@ -32,8 +31,6 @@ TIGHTENED = Figure(
     "-",
     "of the screw's proof load, tightened by hand; low end: in plastic, of which a month leaves 0.3; from memory",
 )
-ALONE = 4.0 / 3.0  # what is asked beside the maker's factor where glue is all that holds
-USUAL_GLUE = "epoxy"
 SCREWS_KEY, LENGTH_KEY = "hub.collar.fixing.count", "hub.collar.length"
 
 
@@ -82,6 +79,7 @@ def _slips(build: Build, tube: RootTube, clamped: Clamped, pull: FloatArray) -> 
             now,
             Change(SCREWS_KEY, f"{clamped.count}", f"{more}", by(clamped.screw, more)),
             *(Change("hub.collar.fixing.screw", clamped.screw, size, by(size, clamped.count)) for size in larger),
+            glued_instead(build, "clamped"),
         ),
         note="friction alone; a screw that works loose lets go",
     )
@@ -99,8 +97,7 @@ def _pinched(build: Build, tube: RootTube, pull: FloatArray) -> Link:
         return Loaded(stress, strength)
 
     length, inside = build.design.hub.collar.length, tube.inside
-    longer, thicker = stepped(build.design, length, 4.0), stepped(build.design, inside, -1.0)
-    now = over(length, inside)
+    longer, now = stepped(build.design, length, 4.0), over(length, inside)
     return Link(
         name="spar under the collar's clamp",
         fails=Fails.CRUSHED,
@@ -114,16 +111,11 @@ def _pinched(build: Build, tube: RootTube, pull: FloatArray) -> Link:
         helps=helps(
             now,
             Change(LENGTH_KEY, mm(length), mm(longer), over(longer, inside)),
-            Change(f"stock.{tube.stock}.inside", mm(inside), mm(thicker), over(length, thicker) if inside else None),
-            Change("hub.collar.fixing", "clamped", f"glued over {mm(length)}", _glued(tube, pull, length)),
+            *tube.thicker(build, lambda inside: over(length, inside)),
+            glued_instead(build, "clamped"),
         ),
         note="by the grip that this pull needs, pinched along two lines; a dowel in the tube under it carries that",
     )
-
-
-def _glued(tube: RootTube, pull: FloatArray, length: float) -> Loaded:
-    """What would take its place: glue on the tube, of which a third more is asked as it is alone."""
-    return Loaded(ALONE * ring_glue_pull_mpa(pull, tube.outside, length), glue_strength(USUAL_GLUE, Surface.TUBE)[0])
 
 
 def _larger(size: str) -> tuple[str, ...]:

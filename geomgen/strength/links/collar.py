@@ -100,13 +100,15 @@ def _itself(build: Build) -> Link:
 def _face(build: Build) -> Link:
     design, spec, force = build.design, build.hub, build.loads.socket.collar_n
     collar, wall = design.hub.collar, (spec.boss - spec.socket) / 2.0
-    strength, why = stands(build, design.hub.stock, wall, Property.COMPRESSION)
+    why = stands(build, design.hub.stock, wall, Property.COMPRESSION)[1]
 
     def on(outside: float) -> Loaded:
+        thick = wall + (outside - collar.outside) / 2.0  # the arm's thick root goes with it
+        strength, _ = stands(build, design.hub.stock, thick, Property.COMPRESSION)
         return Loaded(face_pressure_mpa(force, outside, spec.socket), strength)
 
     now, wider = on(collar.outside), stepped(design, collar.outside, 2.0)
-    solid = filled(build, design.hub.stock, now, Property.COMPRESSION)
+    solid = filled(build, design.hub.stock, wall, now, Property.COMPRESSION)
     helped = helps(now, Change("hub.collar.outside", mm(collar.outside), mm(wider), on(wider)), solid)
     name, path, notes = "hub under the collar's face", "hub.collar", ("the ring between socket and collar's rim",)
     return hub_link(build, name, Fails.PRESSED, now, helped, r_mm=spec.collar_seat, why=why, notes=notes, path=path,

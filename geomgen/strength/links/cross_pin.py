@@ -14,45 +14,38 @@ from geomgen.strength.build import Build
 from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa, pin_shear_mpa, shear_out_mpa
 from geomgen.strength.formulas.tube import pierced_tube
 from geomgen.strength.link import Fails, Help, Link
+from geomgen.strength.links.glued_instead import glued_instead
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.root_tube import RootTube, hanging_n, root_tube
-
-DIAMETER = "hub.collar.fixing.diameter"
 
 
 def cross_pin_links(build: Build, pinned: Pinned) -> Iterator[Link]:
     """The pin in double shear, its bearing in the spar's walls, shear-out to the spar's end, the spar at the hole."""
     tube, pull = root_tube(build), hanging_n(build)
-    thick, thin = (stepped(build.design, pinned.diameter, by) for by in (0.5, -0.5))
-    yield _cut(build, tube, pinned, pull, thick=thick)
-    yield _bears(build, tube, pinned, pull, thick=thick)
+    yield _cut(build, tube, pinned, pull)
+    yield _bears(build, tube, pinned, pull)
     yield _torn_out(build, tube, pinned, pull)
-    yield _left(build, tube, pinned, pull, thin=thin)
+    yield _left(build, tube, pinned, pull)
 
 
-def _cut(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray, *, thick: float) -> Link:
+def _cut(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray) -> Link:
     """The pin, cut on either side of the spar."""
     known = build.strengths[pinned.stock]
-    strength = known.of(Property.SHEAR)
-
-    def of(diameter: float) -> Loaded:
-        return Loaded(pin_shear_mpa(pull, diameter), strength)
-
-    now, why = of(pinned.diameter), known.why_not(Property.SHEAR)
-    helped = helps(now, Change(DIAMETER, mm(pinned.diameter), mm(thick), of(thick)))
+    now = Loaded(pin_shear_mpa(pull, pinned.diameter), known.of(Property.SHEAR))
+    helped, why = helps(now, glued_instead(build, "pinned")), known.why_not(Property.SHEAR)
     note = "cut twice; its bending is left out: collar and spar lie close"
     return _link(build, tube, "pin of the collar", Fails.SHEARED, now, helped, why=why, note=note)
 
 
-def _bears(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray, *, thick: float) -> Link:
+def _bears(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray) -> Link:
     """Both walls of the spar under the pin."""
-    strength = tube.strength.of(Property.BEARING)
 
-    def of(diameter: float) -> Loaded:
-        return Loaded(bearing_mpa(pull / 2.0, diameter, tube.wall), strength)
+    def of(inside: float) -> Loaded:
+        wall = (tube.outside - inside) / 2.0
+        return Loaded(bearing_mpa(pull / 2.0, pinned.diameter, wall), tube.strength.of(Property.BEARING))
 
-    now, why = of(pinned.diameter), tube.strength.why_not(Property.BEARING)
-    helped = helps(now, Change(DIAMETER, mm(pinned.diameter), mm(thick), of(thick)))
+    now, why = of(tube.inside), tube.strength.why_not(Property.BEARING)
+    helped = helps(now, *tube.thicker(build, of), glued_instead(build, "pinned"))
     return _link(build, tube, "spar under the collar's pin", Fails.BEARING, now, helped, why=why, note="both walls")
 
 
@@ -62,26 +55,29 @@ def _torn_out(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray) ->
     middle = build.hub.collar_seat - build.design.hub.collar.length / 2
     strength = tube.strength.of(Property.SHEAR)
 
-    def to(end: float) -> Loaded:
-        return Loaded(shear_out_mpa(pull / 2.0, pinned.diameter, tube.wall, middle - end), strength)
+    def to(end: float, inside: float) -> Loaded:
+        wall = (tube.outside - inside) / 2.0
+        return Loaded(shear_out_mpa(pull / 2.0, pinned.diameter, wall, middle - end), strength)
 
-    now, longer = to(face.spar_from_mm), stepped(build.design, face.spar_from_mm, -5.0)
-    helped = helps(now, Change(f"{tube.path}.from", mm(face.spar_from_mm), mm(longer), to(longer)))
+    now, longer = to(face.spar_from_mm, tube.inside), stepped(build.design, face.spar_from_mm, -5.0)
+    further = Change(f"{tube.path}.from", mm(face.spar_from_mm), mm(longer), to(longer, tube.inside))
+    thicker = tube.thicker(build, lambda inside: to(face.spar_from_mm, inside))
+    helped = helps(now, further, *thicker, glued_instead(build, "pinned"))
     note = f"{mm(middle - face.spar_from_mm, 1)} from the pin's middle to the end, both walls"
     why, name = tube.strength.why_not(Property.SHEAR), "spar between the collar's pin and its inner end"
     return _link(build, tube, name, Fails.SHEARED_OUT, now, helped, why=why, note=note)
 
 
-def _left(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray, *, thin: float) -> Link:
+def _left(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray) -> Link:
     """What the hole leaves of the spar, pulled."""
     rise = BRITTLE_HOLE_RISE if tube.of_fibres else 1.0
     strength: Figure | None = tube.strength.of(Property.TENSION)
 
-    def at(hole: float) -> Loaded:
-        return Loaded(rise * pull / pierced_tube(tube.outside, tube.inside, hole).area_mm2, strength)
+    def of(inside: float) -> Loaded:
+        return Loaded(rise * pull / pierced_tube(tube.outside, inside, pinned.diameter).area_mm2, strength)
 
-    now = at(pinned.diameter)
-    helped = helps(now, Change(DIAMETER, mm(pinned.diameter), mm(thin), at(thin)))
+    now = of(tube.inside)
+    helped = helps(now, *tube.thicker(build, of), glued_instead(build, "pinned"))
     note = f"stress counted {rise:g} times beside the hole" if rise > 1.0 else "the net section"
     why = tube.strength.why_not(Property.TENSION)
     return _link(build, tube, "spar at the collar's pin", Fails.PULLED_APART, now, helped, why=why, note=note)

@@ -55,7 +55,7 @@ def _pushed_through(build: Build) -> Link:
         return Loaded(ring_shear_mpa(force, outside, deep), sheared(build, deep)[0])
 
     now, thicker, deep = of(spec.wall), stepped(design, spec.wall, 1.0), plug_mm(spec, outside)
-    solid = filled(build, design.hub.stock, now, Property.SHEAR_ACROSS)
+    solid = filled(build, design.hub.stock, deep, now, Property.SHEAR_ACROSS)
     helped = helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), solid)
     notes = (f"a plug as wide as the collar through {mm(deep, 1)} of plastic, between layers on two of its sides",)
     name, why = "hub's wall ahead of the collar", sheared(build, deep)[1]
@@ -76,9 +76,9 @@ def plug_mm(spec: HubSpec, outside: float) -> float:
 def wall_mpa(spec: HubSpec, collar_n: FloatArray) -> FloatArray:
     """(2, c) bending of the cup's wall round an arm's thick root, up and down it [MPa].
 
-    source : a flat plate, held where a round wall's bending has died out. Solid models of hubs like the demo's, of cubes
-             of 1 mm, without ducts, 104 N: across layers 3.8 MPa with a wall of 3 mm and 2.3 with 5 mm, where this says
-             4.5 and 1.8; along them, in the corner beside the root, 7.7 and 3.7, where twice this is 8.9 and 3.5
+    source : a flat plate, held where a round wall's bending has died out. Solid models of hubs like the demo's, without
+             ducts, of cubes of 1 mm, 104 N: across layers 3.8 MPa with a wall of 3 mm and 2.3 with 5 mm, where this
+             says 4.5 and 1.8; along them, in the corner beside the root, 7.7 and 3.7, where twice this is 8.9 and 3.5
     """
     middle = spec.bay_radius + spec.wall / 2.0
     held = spec.boss + 2.0 * round_wall_reach(middle, spec.wall)
@@ -113,7 +113,8 @@ def floor_mpa(spec: HubSpec, collar_n: FloatArray, circle: float, floor: float) 
     source : a strip that spreads at 45 deg from the arm's thick root in to the bolts. The solid model that `wall_mpa`
              names has 5.0 MPa there for 104 N, where this says 7.4
     """
-    lever = spec.axis_height + spec.bay_radius * float(np.sin(np.radians(spec.coning))) - spec.floor / 2.0
+    rise = spec.axis_height + spec.bay_radius * float(np.sin(np.radians(spec.coning)))
+    lever = rise - spec.floor + floor / 2.0  # the arms rise with the floor
     wide = min(spec.boss + 2.0 * (spec.bay_radius - circle), 2.0 * spec.bay_radius)
     return np.asarray(6.0 * collar_n * lever / (wide * floor**2))
 

@@ -58,7 +58,7 @@ def _pressed(build: Build, lift: FloatArray) -> Link:
     hub, spec = build.design.hub, build.hub
     washer = SCREWS[hub.bolt].washer
     which = Property.COMPRESSION if upright(build.design) else Property.COMPRESSION_ACROSS
-    strength, why = stands(build, hub.stock, spec.floor, which, Property.COMPRESSION)
+    strength, why = stands(build, hub.stock, spec.floor, which)
 
     def of(count: int) -> Loaded:
         return Loaded(washer_pressure_mpa(lift / count, washer, spec.bolt), strength)
@@ -78,7 +78,7 @@ def _through(build: Build, lift: FloatArray) -> Link:
         return Loaded(ring_shear_mpa(lift / hub.bolts, washer, floor), sheared(build, floor)[0])
 
     now, thicker = of(spec.floor), stepped(build.design, spec.floor, 1.0)
-    solid = filled(build, hub.stock, now, Property.SHEAR_ACROSS)
+    solid = filled(build, hub.stock, spec.floor, now, Property.SHEAR_ACROSS)
     helped = helps(now, Change("hub.floor", mm(spec.floor), mm(thicker), of(thicker)), solid)
     name, between, why = "hub's floor round the bolts", (MAST_BOLT, HUB), sheared(build, spec.floor)[1]
     return hub_link(build, name, Fails.SHEARED, now, helped, r_mm=None, why=why, notes=(WHAT,), between=between)

@@ -1,4 +1,4 @@
-"""Sheet between two ribs: it buckles or wrinkles when it is pressed along the blade, and air bends it."""
+"""Sheet between two ribs: it buckles when it is pressed along the blade, and air bends it."""
 
 from __future__ import annotations
 
@@ -17,15 +17,15 @@ from geomgen.model.role import Role
 from geomgen.strength.blade_loads import GREATEST
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.panel import curve_buckling_mpa
-from geomgen.strength.formulas.sandwich import core_shear_mpa, wrinkling_mpa
+from geomgen.strength.formulas.sandwich import core_shear_mpa
 from geomgen.strength.formulas.short_panel import pressed_strip_nmm, short_panel_mpa
 from geomgen.strength.link import Fails, Link
+from geomgen.strength.links.boards import PAPER_MM, is_board
 from geomgen.strength.links.bonds import stock_of
 from geomgen.strength.links.choose import closer, thicker, used, weakest
-from geomgen.strength.links.running import Runs, across_grain, near, running
+from geomgen.strength.links.running import Runs, across_grain, bending_share, near, running
 from geomgen.strength.links.spans import PEAK_WORDS, Span, spans
 
-PAPER_MM, CORE_MODULUS = 0.12, 2.4  # of a foam board: a paper's thickness [mm]; core's modulus over its shear's: memory
 NOT_BROKEN = "what buckles isn't broken: the spars take over what it carried"
 
 
@@ -45,20 +45,23 @@ def _buckled(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Ite
     sheet = build.design.stock.get(part.stock)
     if of is None or not some or not isinstance(sheet, SheetStock):
         return
-    board, found = of.of(Property.WIDTH_STIFFNESS), list[Link]()
+    if is_board(of):  # its papers wrinkle, wherever the ribs stand: see `boxes`
+        return
+    found = list[Link]()
     for span in every:
         run = near(some, span.inner.r_mm)
-        if board is not None:
-            found.append(_wrinkled(build, part, of, board, span, run.pressed * sheet.thickness / 2.0))
-            continue
-        figure = _stands(build, part, of, sheet.thickness, span)
+        figure = _stands(part, of, sheet.thickness, span, bending_share(run))
         why, note = of.why_not(Property.MODULUS), f"flat panel and its curve; {NOT_BROKEN}"
-        found.append(_link(build, part, span, Fails.BUCKLED, run.pressed, figure, why, note, power=2.0))
+        found.append(_link(build, part, span, Fails.BUCKLED, run.pressed, figure, why, note, power=2.0, gives_way=True))
     yield max(found, key=used)
 
 
-def _stands(build: Build, part: Part, of: Strength, thick: float, span: Span) -> Figure | None:
-    """Stress at which a panel buckles: as a flat one, and what its curve adds."""
+def _stands(part: Part, of: Strength, thick: float, span: Span, share: float) -> Figure | None:
+    """Stress at which a panel buckles: as a flat one, and what its curve adds.
+
+    share : of the bending stiffness that is the panel's own. Stress is told at typical moduli: the less that share,
+            the less of it a softer sheet takes, for the spars say how far all is bent
+    """
     across = across_grain(part)
     along = of.of(Property.MODULUS_ACROSS if across else Property.MODULUS)
     other = of.of(Property.MODULUS if across else Property.MODULUS_ACROSS, Property.MODULUS)
@@ -73,25 +76,14 @@ def _stands(build: Build, part: Part, of: Strength, thick: float, span: Span) ->
         return flat + float(curve_buckling_mpa(np.sqrt(e * e2), thick, radius))
 
     soft = bent or along
-    ends = (
-        each(along.low, soft.low, other.low, shear.low),
-        each(along.typical, soft.typical, other.typical, shear.typical),
-        each(along.high, soft.high, other.high, shear.high),
+    moduli = (
+        (along.low, soft.low, other.low, shear.low),
+        (along.typical, soft.typical, other.typical, shear.typical),
+        (along.high, soft.high, other.high, shear.high),
     )
-    return Figure(*ends, "MPa", f"worked out from its moduli: {along.source}; curve's share from memory")
-
-
-def _wrinkled(build: Build, part: Part, of: Strength, board: Figure, span: Span, stress: FloatArray) -> Link:
-    """A board's paper, pressed along the blade; stress by width [N/mm]."""
-    core = of.of(Property.SHEAR_MODULUS)
-    figure = None
-    if core is not None:
-        pairs = ((board.low, core.low), (board.typical, core.typical), (board.high, core.high))
-        ends = [float(wrinkling_mpa(w / PAPER_MM, CORE_MODULUS * g, g)) * PAPER_MM for w, g in pairs]
-        source = f"half of (E E G)^(1/3), a paper of {PAPER_MM:g} mm, from memory; {board.source}"
-        figure = Figure(ends[0], ends[1], ends[2], "N/mm", source)
-    why = of.why_not(Property.SHEAR_MODULUS)
-    return _link(build, part, span, Fails.WRINKLED, stress, figure, why, "one paper of the board", unit="N/mm")
+    ends = [each(*one) * (share + (1.0 - share) * along.typical / one[0]) for one in moduli]
+    low, high = min(ends), max(ends)
+    return Figure(low, ends[1], high, "MPa", f"worked out from its moduli: {along.source}; curve's share from memory")
 
 
 def _bent(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Iterator[Link]:
@@ -102,7 +94,7 @@ def _bent(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Iterat
         return
     span = max(some, key=lambda one: float((one.pressure_mpa * one.long_mm**2)[GREATEST].max()))
     moment = pressed_strip_nmm(span.pressure_mpa, span.long_mm)
-    if of.of(Property.WIDTH_STIFFNESS) is not None:
+    if is_board(of):
         apart = sheet.thickness - PAPER_MM
         face, core = of.of(Property.WIDTH_TENSION), of.of(Property.SHEAR)
         words = f"a face of the board, {PEAK_WORDS}"
@@ -166,6 +158,7 @@ def _link(
     note: str,
     unit: str = "MPa",
     power: float = 1.0,
+    gives_way: bool = False,
 ) -> Link:
     """A panel's link. power : of sheet's thickness and of the space between ribs by which its margin changes"""
     key: Key = part.key
@@ -179,6 +172,7 @@ def _link(
         between=(key, key),
         stress=stress,
         unit=unit,
+        gives_way=gives_way,
         strength=figure,
         unpublished="" if figure else why,
         helps=(

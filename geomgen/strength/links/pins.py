@@ -6,7 +6,7 @@ both caps.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -27,7 +27,7 @@ from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.printed import filled, is_print, noted, print_note, stands
 
-DIAMETER, COUNT, WEB = "pitch.pin.diameter", "pitch.pin.count", "pitch.pin.web"
+COUNT, WEB = "pitch.pin.count", "pitch.pin.web"
 SHARED = "shared by all pins, a loose pin tilts in both caps"
 
 
@@ -135,8 +135,8 @@ def _cut(build: Build, locked: Locked) -> Link:
     def of(one: Locked) -> Loaded:
         return Loaded(pin_shear_mpa(one.force_n, one.diameter, 1.0), strength)
 
-    now, thick = of(locked), _thicker(build, locked)
-    helped = helps(now, _thickened(locked, thick, of(thick)), _another(locked, of(_more(locked))))
+    now = of(locked)
+    helped = helps(now, _another(locked, of(_more(locked))))
     return Link(
         name="pitch pin between the caps",
         fails=Fails.SHEARED,
@@ -161,8 +161,8 @@ def _bent(build: Build, locked: Locked) -> Link:
         moment = tilted_bending_nmm(one.force_n, one.engaged, one.gap)
         return Loaded(rod_bending_mpa(moment, one.diameter), strength)
 
-    now, thick = of(locked), _thicker(build, locked)
-    helped = helps(now, _thickened(locked, thick, of(thick)), _another(locked, of(_more(locked))))
+    now = of(locked)
+    helped = helps(now, _another(locked, of(_more(locked))))
     return Link(
         name="pitch pin between the caps",
         fails=Fails.BENT,
@@ -181,13 +181,12 @@ def _bent(build: Build, locked: Locked) -> Link:
 def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
     """The hole's wall: bearing is counted up where its middle lies nearer to an edge than the rule for it asks."""
     printed = is_print(build.design, plate.stock)
-    strength, why = stands(build, plate.stock, plate.deep, Property.BEARING)
     asked = (PRINT if printed else PLY).loaded_edge
 
     def of(one: Locked, web: float) -> Loaded:
-        return Loaded(hole_mpa(one, web, asked), strength)
+        return Loaded(hole_mpa(one, web, asked), stands(build, plate.stock, web, Property.BEARING)[0])
 
-    now, thick, wide = of(locked, plate.web), _thicker(build, locked), stepped(build.design, plate.web, 1.0)
+    now = of(locked, plate.web)
     return Link(
         name=f"pitch pin's hole in the {plate.name}",
         fails=Fails.BEARING,
@@ -196,21 +195,27 @@ def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
         between=(PIN, plate.key),
         stress=now.stress,
         unit="MPa",
-        strength=strength,
-        unpublished=why,
+        strength=now.strength,
+        unpublished=stands(build, plate.stock, plate.web, Property.BEARING)[1],
         alone=printed,
         helps=helps(
-            now,
-            _thickened(locked, thick, of(thick, plate.web)),
-            _another(locked, of(_more(locked), plate.web)),
-            Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
-            filled(build, plate.stock, now, Property.BEARING),
+            now, *_around(build, locked, plate, of), filled(build, plate.stock, plate.web, now, Property.BEARING)
         ),
         note=noted(
             SHARED,
             f"its middle wants {asked:g} diameters to an edge: what is missing of that raises stress alike",
             print_note(build, plate.stock),
         ),
+    )
+
+
+def _around(build: Build, locked: Locked, plate: Plate, of: Callable[[Locked, float], Loaded]) -> tuple[Change, ...]:
+    """What helps a hole: another pin, more web, more depth."""
+    wide = stepped(build.design, plate.web, 1.0)
+    return (
+        _another(locked, of(_more(locked), plate.web)),
+        Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
+        *_deeper(build, locked, lambda one: of(one, plate.web)),
     )
 
 
@@ -227,14 +232,12 @@ def hole_mpa(locked: Locked, web: float, asked: float) -> FloatArray:
 
 def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
     """The web beside the hole, torn out in the plate's plane."""
-    printed = is_print(build.design, plate.stock)
-    strength, why = stands(build, plate.stock, plate.deep, Property.SHEAR)
 
     def of(one: Locked, web: float) -> Loaded:
-        edge = web + one.diameter / 2.0
-        return Loaded(shear_out_mpa(one.force_n, one.diameter, one.bears_on, edge), strength)
+        stress = shear_out_mpa(one.force_n, one.diameter, one.bears_on, web + one.diameter / 2.0)
+        return Loaded(stress, stands(build, plate.stock, web, Property.SHEAR)[0])
 
-    now, wide = of(locked, plate.web), stepped(build.design, plate.web, 1.0)
+    now = of(locked, plate.web)
     return Link(
         name=f"web beside the pitch pin's hole in the {plate.name}",
         fails=Fails.SHEARED_OUT,
@@ -243,14 +246,11 @@ def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
         between=(PIN, plate.key),
         stress=now.stress,
         unit="MPa",
-        strength=strength,
-        unpublished=why,
-        alone=printed,
+        strength=now.strength,
+        unpublished=stands(build, plate.stock, plate.web, Property.SHEAR)[1],
+        alone=is_print(build.design, plate.stock),
         helps=helps(
-            now,
-            Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
-            _another(locked, of(_more(locked), plate.web)),
-            filled(build, plate.stock, now, Property.SHEAR),
+            now, *_around(build, locked, plate, of), filled(build, plate.stock, plate.web, now, Property.SHEAR)
         ),
         note=noted(f"{mm(plate.web, 1)} of web", print_note(build, plate.stock)),
     )
@@ -310,17 +310,22 @@ def _stop(build: Build) -> Link:
     )
 
 
-def _thicker(build: Build, locked: Locked) -> Locked:
-    return replace(locked, diameter=stepped(build.design, locked.diameter, 1.0))
+def _deeper(build: Build, locked: Locked, of: Callable[[Locked], Loaded]) -> tuple[Change, ...]:
+    """A cap so much thicker, where the pins go less deep into it than into what is across from it; not one that is cut,
+    whose sheet would be another."""
+    changes, plates = list[Change](), (turning_plate(build), standing_plate(build))
+    for plate, other in (plates, plates[::-1]):
+        if is_print(build.design, plate.stock) and plate.deep < other.deep and plate.key in (TURNING_CAP, FIXED_CAP):
+            now = getattr(build.design.pitch, plate.key.path.split(".")[1]).thickness
+            then = stepped(build.design, now, 1.0)
+            deep = replace(locked, engaged=min(plate.deep + then - now, other.deep))
+            changes.append(Change(f"{plate.path}.thickness", mm(now), mm(then), of(deep)))
+    return tuple(changes)
 
 
 def _more(locked: Locked) -> Locked:
     more = locked.count + 1
     return replace(locked, count=more, force_n=locked.force_n * locked.count / more)
-
-
-def _thickened(locked: Locked, thick: Locked, then: Loaded) -> Change:
-    return Change(DIAMETER, mm(locked.diameter), mm(thick.diameter), then)
 
 
 def _another(locked: Locked, then: Loaded) -> Change:

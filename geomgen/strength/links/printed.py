@@ -5,7 +5,7 @@ from __future__ import annotations
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.figures import figure, percent
 from geomgen.materials.figure import Figure
-from geomgen.materials.print_strength import STEADY, print_heat
+from geomgen.materials.print_strength import SOLID, STEADY, print_heat, strength_share
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Key
 from geomgen.root.root import HUB
@@ -16,7 +16,7 @@ from geomgen.strength.links.helping import Change, Loaded
 from geomgen.strength.stock_strength import USUAL_WALLS, print_share
 
 CORNER = f"stress counted {SHARP_CORNER:g} times at a sharp inside corner"
-SOLID = 0.999  # share from which a print is solid
+ACROSS = (Property.TENSION_ACROSS,)  # what pulls a print's layers apart; shear and pressing don't
 Known = tuple[Figure | None, str]  # a strength, and why it isn't known
 
 
@@ -27,47 +27,26 @@ def is_print(design: Design, stock: str) -> bool:
 
 def upright(design: Design) -> bool:
     """Whether the hub is printed lying on its side."""
-    return bool(getattr(design.hub, "layers", "flat") == "upright")
+    return design.hub.layers == "upright"
 
 
-def stands(build: Build, stock: str, wall_mm: float, *properties: Property) -> Known:
-    """The first of some strengths that is known of a stock; of a print by its share of walls and infill [MPa].
+def stands(build: Build, stock: str, wall_mm: float, one: Property) -> Known:
+    """A strength of a stock; of a print by its share of walls and infill, across its layers of walls alone [MPa].
 
     wall_mm : how thick it is where it is loaded [mm]
     """
-    found = build.strengths[stock].of(*properties)
+    found = build.strengths[stock].of(one)
     if found is None:
-        return None, build.strengths[stock].why_not(properties[0])
+        return None, build.strengths[stock].why_not(one)
     if not is_print(build.design, stock):
         return found, ""
-    return found.times(print_share(build.design, stock, wall_mm), found.unit), ""
-
-
-def stands_across(build: Build, stock: str, wall_mm: float, *properties: Property) -> Known:
-    """The same across a print's layers, where only walls count [MPa]."""
-    found = build.strengths[stock].of(*properties)
-    if found is None:
-        return None, build.strengths[stock].why_not(properties[0])
-    if not is_print(build.design, stock):
-        return found, ""
-    return found.times(walls_share(build.design, stock, wall_mm), found.unit), ""
+    return found.times(print_share(build.design, stock, wall_mm, across=one in ACROSS), found.unit), ""
 
 
 def lines_of(design: Design, stock: str) -> int:
     """Lines side by side along a print's outline."""
     table = design.stock[stock]
     return table.print.walls if isinstance(table, VolumeStock) and table.print else USUAL_WALLS
-
-
-def walls_share(design: Design, stock: str, wall_mm: float) -> Figure:
-    """Share of so thick a print that lies in its walls [-]; all of it where it is printed solid.
-
-    wall_mm : thickness [mm]
-    source  : two walls of so many lines; across layers infill isn't counted, from memory
-    """
-    lines = lines_of(design, stock)
-    share = 1.0 if _filled(design, stock) > SOLID else min(1.0, 2.0 * lines * design.printer.line / wall_mm)
-    return Figure(share, share, share, "-", f"{lines} lines of wall on either side; infill isn't counted across layers")
 
 
 def bent_as_mm(design: Design, stock: str, wall_mm: float) -> float:
@@ -95,7 +74,7 @@ def in_plane(build: Build, wall_mm: float) -> Known:
     """
     hub = build.design.hub.stock
     if upright(build.design):
-        return stands_across(build, hub, wall_mm, Property.TENSION_ACROSS)
+        return stands(build, hub, wall_mm, Property.TENSION_ACROSS)
     return stands(build, hub, wall_mm, Property.TENSION)
 
 
@@ -104,12 +83,12 @@ def up_and_down(build: Build, wall_mm: float) -> Known:
     hub = build.design.hub.stock
     if upright(build.design):
         return stands(build, hub, wall_mm, Property.TENSION)
-    return stands_across(build, hub, wall_mm, Property.TENSION_ACROSS)
+    return stands(build, hub, wall_mm, Property.TENSION_ACROSS)
 
 
 def sheared(build: Build, wall_mm: float) -> Known:
     """What the hub stands in shear between its layers [MPa]."""
-    return stands_across(build, build.design.hub.stock, wall_mm, Property.SHEAR_ACROSS)
+    return stands(build, build.design.hub.stock, wall_mm, Property.SHEAR_ACROSS)
 
 
 def flat(build: Build, now: Loaded, wall_mm: float) -> Change:
@@ -118,14 +97,19 @@ def flat(build: Build, now: Loaded, wall_mm: float) -> Change:
     return Change("hub.layers", "upright", "flat", Loaded(now.stress, stood) if upright(build.design) else None)
 
 
-def filled(build: Build, stock: str, now: Loaded, *properties: Property) -> Change:
-    """The same print without a hollow in it; no help to one that has none, and to what is cut."""
+def filled(build: Build, stock: str, wall_mm: float, now: Loaded, one: Property) -> Change:
+    """The same print without a hollow in it; no help to one that has none, and to what is cut.
+
+    one : the strength that it is held to
+    """
     table, path = build.design.stock[stock], f"stock.{stock}"
-    strength = build.strengths[stock].of(*properties)
+    strength = build.strengths[stock].of(one)
     if not isinstance(table, VolumeStock) or strength is None or _filled(build.design, stock) > SOLID:
         return Change(path, "", "", None)
     key, share = (f"{path}.print.infill", table.print.infill) if table.print else (f"{path}.solid", table.share.typical)
-    return Change(key, percent(share), percent(1.0), Loaded(now.stress, strength))
+    walls = min(1.0, 2.0 * lines_of(build.design, stock) * build.design.printer.line / wall_mm)
+    whole = strength_share(walls, 1.0, "printed solid", across=one in ACROSS)
+    return Change(key, percent(share), percent(1.0), Loaded(now.stress, strength.times(whole, strength.unit)))
 
 
 def hub_link(

@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from geomgen.arrays import FloatArray
+from geomgen.arrays import BoolArray, FloatArray
 from geomgen.model.part import Flat
 from geomgen.plane.path import Loop
 from geomgen.strength.build import Build
@@ -17,6 +17,7 @@ from geomgen.strength.formulas.rib import Ligaments
 from geomgen.strength.links.bays import Bay
 from geomgen.strength.links.chordwise import ahead_share, behind_share
 
+BARE_MM = 0.1  # what is thinner is film
 NEAR_MM = 0.02  # arcs are taken as chords that near them
 PLACES = 48  # cuts between nose and tail, besides one in the middle of each hole
 
@@ -74,6 +75,17 @@ class RibCuts:
         low, high = (tube[0][0], tube[0][2]) if tube else (self.axis[0], self.axis[0])
         both = np.maximum(ahead, behind)
         return np.where(x_mm < low, ahead, np.where(x_mm > high, behind, both))
+
+    def notched_under_sheet(self, x_mm: FloatArray) -> BoolArray:
+        """(n,) whether a place along the chord [mm] lies in a notch that a sheet is glued over."""
+        cover = self.bay.blank.cover
+        step = np.inf if cover.step is None else cover.step * self.chord_mm
+        sheeted = np.where(x_mm <= step, cover.ahead_mm, cover.behind_mm) > BARE_MM
+        found = np.zeros(len(x_mm), dtype=bool)
+        for notch in self.bay.blank.notches:
+            corners = notch.corners()
+            found |= (x_mm >= float(corners[:, 0].min())) & (x_mm <= float(corners[:, 0].max()))
+        return np.asarray(found & sheeted)
 
     def arm_mm(self, x_mm: FloatArray) -> FloatArray:
         """(n,) bending of the rib in its plane at places along the chord, for each newton of the bay's lift [mm]."""

@@ -38,14 +38,18 @@ def _sheared(build: Build, cuts: RibCuts) -> Iterator[Link]:
     x, left = cuts.cuts
     tall = np.array([one.area_mm2 / cuts.thick_mm for one in left])
     for_each_n = web_shear_mpa(cuts.shear_share(x), tall, cuts.thick_mm)
-    yield _link(build, cuts, "web of a rib", Fails.SHEARED, float(for_each_n.max()), Property.SHEAR)
+    yield _link(build, cuts, f"web of {cuts.bay.rib.name}", Fails.SHEARED, float(for_each_n.max()), Property.SHEAR)
 
 
 def _bent(build: Build, cuts: RibCuts) -> Iterator[Link]:
-    """The rib as a beam that sticks out ahead of the tube and behind it."""
+    """The rib as a beam that sticks out ahead of the tube and behind it; where a spar's notch is cut into it under a
+    sheet, sheet and spar are its flange."""
     x, left = cuts.cuts
-    for_each_n = cuts.arm_mm(x) / np.array([one.section_mm3 for one in left])
-    yield _link(build, cuts, "rib bent in its plane", Fails.BENT, float(for_each_n.max()), Property.BENDING)
+    whole = ~cuts.notched_under_sheet(x)
+    for_each_n = cuts.arm_mm(x)[whole] / np.array(
+        [one.section_mm3 for one, is_whole in zip(left, whole, strict=True) if is_whole]
+    )
+    yield _link(build, cuts, f"{cuts.bay.rib.name} in its plane", Fails.BENT, float(for_each_n.max()), Property.BENDING)
 
 
 def _bridges(build: Build, cuts: RibCuts) -> Iterator[Link]:
@@ -60,7 +64,7 @@ def _bridges(build: Build, cuts: RibCuts) -> Iterator[Link]:
         corner = opening_corner_mpa(force, LONG * high, bridge, cuts.thick_mm, share)
         most = max(most, float(corner.max()))
     if most > 0.0:
-        yield _link(build, cuts, "bridge beside a hole in a rib", Fails.BENT, most, Property.BENDING)
+        yield _link(build, cuts, f"bridge beside a hole in {cuts.bay.rib.name}", Fails.BENT, most, Property.BENDING)
 
 
 def _members(build: Build, cuts: RibCuts) -> Iterator[Link]:
@@ -72,7 +76,7 @@ def _members(build: Build, cuts: RibCuts) -> Iterator[Link]:
     strength = _at_angle(of, Property.TENSION, Property.TENSION_ACROSS)
     force = share / np.sin(np.radians(DIAGONAL_DEG))
     yield _link(
-        build, cuts, "diagonal of a rib's truss", Fails.PULLED_APART, force / (wide * cuts.thick_mm),
+        build, cuts, f"diagonal of {cuts.bay.rib.name}", Fails.PULLED_APART, force / (wide * cuts.thick_mm),
         Property.TENSION_ACROSS, strength, web=lambda to: to / wide,
     )  # fmt: skip
 
@@ -98,7 +102,7 @@ def _bowed(build: Build, cuts: RibCuts) -> Iterator[Link]:
         low, usual, high, "MPa", f"Euler, ends free to turn; modulus at 45 deg to the grain; {stiff.source}"
     )
     yield _link(
-        build, cuts, "diagonal of a rib's truss", Fails.BUCKLED, share / sine / (wide * thick), Property.MODULUS,
+        build, cuts, f"diagonal of {cuts.bay.rib.name}", Fails.BUCKLED, share / sine / (wide * thick), Property.MODULUS,
         strength, web=lambda to: to / wide, power=3.0,
     )  # fmt: skip
 
@@ -117,7 +121,12 @@ def _split(build: Build, cuts: RibCuts) -> Iterator[Link]:
     share, arm = cuts.shear_share(sides), cuts.arm_mm(sides)
     for_each_n = hole_split_mpa(share, arm, tall, hole, float(at.widths.min()), cuts.thick_mm)
     yield _link(
-        build, cuts, "rib beside the tube's hole", Fails.SPLIT, float(for_each_n.max()), Property.TENSION_ACROSS
+        build,
+        cuts,
+        f"{cuts.bay.rib.name} beside the tube",
+        Fails.SPLIT,
+        float(for_each_n.max()),
+        Property.TENSION_ACROSS,
     )
 
 

@@ -16,10 +16,14 @@ from geomgen.strength.formulas.glue import ring_glue_twist_mpa
 from geomgen.strength.formulas.rib import rib_bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Help, Link
-from geomgen.strength.links.bays import Bay, across_n, bays, turning_nm
+from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, turning_nm
 from geomgen.strength.links.bonds import bond, kind_of, stock_of
 from geomgen.strength.links.choose import closer, more_wall, thicker, weakest
 from geomgen.strength.shares import Areas
+
+BONDED = (
+    0.5  # of what presses a rib on a tube that is glued in all round: the rest pulls on the other side, by symmetry
+)
 
 
 def ribs_on_spars(build: Build) -> Iterator[Link]:
@@ -43,7 +47,7 @@ def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link
         outside, thick = tube.outside or 0.0, bay.blank.place.thickness_mm
         stress = np.hypot(stress, ring_glue_twist_mpa(1e3 * turning_nm(build, bay), outside, thick))
     yield Link(
-        name="glue of a rib on its spar",
+        name=f"glue of {bay.rib.name} on {build.part(spar).name}",
         fails=Fails.UNSTUCK,
         path=bay.key.path,
         r_mm=bay.r_mm,
@@ -67,19 +71,25 @@ def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
         return
     wood = kind_of(build, bay.key) == "wood"  # lift presses it across its grain
     wanted = Property.BEARING_ACROSS if wood else Property.BEARING
-    strength = of.of(wanted)
+    strength, along = of.of(wanted), of.of(Property.BEARING)
+    forward, up = across_each_n(build, bay)
+    if wood and strength and along:  # forward it presses along the grain
+        forward = forward * strength.typical / along.typical
+    glued = bond(build, bay.key, spar).shear is not None
+    force = (np.hypot(forward, up) + handed_n(build, bay)) * (BONDED if glued else 1.0)
     yield Link(
-        name="wood of a rib under the tube",
+        name=f"{bay.rib.name} under {build.part(spar).name}",
         fails=Fails.PRESSED,
         path=bay.key.path,
         r_mm=bay.r_mm,
         between=(bay.key, spar),
-        stress=rib_bearing_mpa(across_n(build, bay), tube.outside or 0.0, bay.blank.place.thickness_mm),
+        stress=rib_bearing_mpa(force, tube.outside or 0.0, bay.blank.place.thickness_mm),
         unit="MPa",
         strength=strength,
         unpublished="" if strength else of.why_not(wanted),
         helps=(*closer(build.design, bay.blank.place.run), *_thicker_rib(build, bay)),
-        note="all that the bay brings across, over the tube's width; glue round the rest of it isn't counted",
+        note="what the bay brings across, over the tube's width"
+        + ("; half of it pulls on the glue behind the tube" if glued else "; no glue is known to hold behind it"),
     )
 
 
@@ -98,7 +108,7 @@ def _crushed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
     strength: Figure | None = of.of(wanted)
     name = build.part(spar).stock
     yield Link(
-        name="tube under a rib",
+        name=f"{build.part(spar).name} in {bay.rib.name}",
         fails=Fails.CRUSHED,
         path=spar.path,
         r_mm=bay.r_mm,

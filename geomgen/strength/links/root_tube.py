@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import LengthStock
+from geomgen.figures import mm
 from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property, Strength
 from geomgen.model.joint import Key
 from geomgen.strength.build import Build
+from geomgen.strength.links.helping import Change, Loaded, stepped
 
 
 @dataclass(frozen=True)
@@ -43,6 +46,17 @@ class RootTube:
     def across(self) -> Figure | None:
         """What its wall stands pulled round the tube: across its fibres, or a metal's own [MPa]."""
         return self.strength.of(Property.TENSION_ACROSS, Property.TENSION)
+
+    def thicker(self, build: Build, of: Callable[[float], Loaded]) -> tuple[Change, ...]:
+        """What a thicker wall would do; nothing in a rod.
+
+        of : a link by the tube's inside diameter [mm]
+        """
+        to = stepped(build.design, self.inside, -1.0)
+        if self.inside <= 0.0:
+            return ()
+        then = of(to) if to > 0.0 else None
+        return (Change(f"stock.{self.stock}.inside", mm(self.inside), mm(to), then),)
 
 
 def root_tube(build: Build) -> RootTube:

@@ -15,7 +15,7 @@ from geomgen.model.part import Flat, Part
 from geomgen.strength.blade_loads import Resultants
 from geomgen.strength.build import Build
 from geomgen.strength.cross_section import CrossSection, Piece
-from geomgen.strength.sections.stiffness import bodies
+from geomgen.strength.sections.stiffness import TYPICAL, bodies
 from geomgen.strength.sections.stress import stress_at_rim, to_rotor
 
 GRAIN_ACROSS = 90.0
@@ -88,6 +88,15 @@ def body_shear_n(build: Build, run: Running) -> FloatArray:
     share = run.section.taken_up * stiff[run.piece.bends_with] / whole if whole > 0.0 else 0.0
     force = np.stack([run.loads.lag_n, run.loads.flap_n], axis=-1) @ to_rotor(build.design.pitch.set)
     return np.asarray(share * np.abs(force[..., 1]))
+
+
+def bending_share(run: Running) -> float:
+    """Share of all the bending stiffness up and down that is one piece's own [-]."""
+    some = bodies(run.section)
+    whole = sum(float(ei[1, 1]) for _, _, ei, _ in some.values())
+    away = float(run.piece.centre[1] - some[run.piece.bends_with][1][1])
+    own = run.piece.modulus_mpa[TYPICAL] * (float(run.piece.second[1, 1]) + run.piece.area_mm2 * away**2)
+    return min(own / whole, 1.0) if whole > 0.0 else 1.0
 
 
 def across_grain(part: Part) -> bool:

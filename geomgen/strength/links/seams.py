@@ -10,7 +10,6 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import SheetStock
-from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.role import Role
@@ -18,6 +17,7 @@ from geomgen.strength.blade_loads import GREATEST
 from geomgen.strength.build import Build
 from geomgen.strength.cross_section import Cell, CrossSection
 from geomgen.strength.link import Fails, Help, Link
+from geomgen.strength.links.boards import FACES, is_board, paper_shear
 from geomgen.strength.links.bonds import bond, stock_of
 from geomgen.strength.links.choose import thicker, used, weakest
 from geomgen.strength.links.running import outboard
@@ -25,7 +25,6 @@ from geomgen.strength.sections.stress import flow_n_mm
 from geomgen.strength.sections.ties import runs_along
 
 BREDT = "shear flow round the closed cell by Bredt, its share of the twist by stiffness"
-PAPER_SHEAR = 0.5  # of what a paper stands pulled, what it stands sheared: from memory
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,10 +72,8 @@ def _walls(build: Build, twisted: Sequence[Twisted]) -> Iterator[Link]:
         if of is None:
             continue
         figure, unit = of.of(Property.SHEAR), "MPa"
-        if of.of(Property.WIDTH_STIFFNESS) is not None:  # a board: its paper
-            paper, unit, stress = of.of(Property.WIDTH_TENSION), "N/mm", stress * thick
-            share = Figure(PAPER_SHEAR, PAPER_SHEAR, PAPER_SHEAR, "-", "a paper's shear over its tension, from memory")
-            figure = paper.times(share, "N/mm") if paper else None
+        if is_board(of):
+            stress, figure, unit = stress * thick / FACES, paper_shear(of), "N/mm"
         yield Link(
             name=f"{build.part(key).name} twisted",
             fails=Fails.SHEARED,

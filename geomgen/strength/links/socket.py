@@ -18,7 +18,7 @@ from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.printed import filled, hub_link, stands, stands_across
+from geomgen.strength.links.printed import filled, hub_link, stands
 from geomgen.strength.links.root_tube import RootTube, root_tube
 
 SNUG_MM = 0.05  # play on the diameter up to which a socket presses half round; from memory
@@ -47,10 +47,8 @@ def _crushed(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatAr
     def with_(inside: float, how: Pressed) -> Loaded:
         return Loaded(crushing_mpa(force, tube.outside, tube.outside, inside, how), strength)
 
-    thicker = stepped(build.design, tube.inside, -1.0)
     now = with_(tube.inside, pressed(fit))
     snug = with_(tube.inside, Pressed.IN_A_SNUG_BED)
-    solid = with_(max(0.0, thicker), pressed(fit)) if tube.inside else None
     said = "half round" if fit <= SNUG_MM else f"along a line, as {mm(fit)} of play lets it"
     return Link(
         name=f"spar at the socket's {end} end",
@@ -65,7 +63,7 @@ def _crushed(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatAr
         helps=helps(
             now,
             Change(FIT, mm(fit), at_most(SNUG_MM, 2), snug),
-            Change(f"stock.{tube.stock}.inside", mm(tube.inside), mm(thicker), solid),
+            *tube.thicker(build, lambda inside: with_(inside, pressed(fit))),
         ),
         note=f"pressed {said}, over a length of its own diameter (from memory); a dowel in the tube there carries it",
     )
@@ -81,7 +79,7 @@ def _bears(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatArra
 
     now, wider = under(tube.outside), stepped(build.design, tube.outside, 2.0)
     thicker = Change(f"{stock}.outside", mm(tube.outside), mm(wider), under(wider))
-    helped = helps(now, thicker, filled(build, hub, now, Property.BEARING))
+    helped = helps(now, thicker, filled(build, hub, build.hub.wall, now, Property.BEARING))
     name, notes = f"socket at its {end} end, under the spar", ("over a length of the spar's diameter (from memory)",)
     return hub_link(build, name, Fails.PRESSED, now, helped, r_mm=r_mm, why=why, notes=notes,
                     path="hub.socket", between=(tube.key, HUB))  # fmt: skip
@@ -96,12 +94,12 @@ def _split(build: Build, tube: RootTube, force: FloatArray) -> Link:
     over = min(tube.outside, spec.flange_thickness)
 
     def of(wall: float) -> Loaded:
-        strength, _ = stands_across(build, hub, wall, Property.TENSION_ACROSS)
+        strength, _ = stands(build, hub, wall, Property.TENSION_ACROSS)
         return Loaded(BRITTLE_HOLE_RISE * force / (2.0 * wall * over), strength)
 
     now, thicker = of(spec.wall), stepped(build.design, spec.wall, 1.0)
-    why = stands_across(build, hub, spec.wall, Property.TENSION_ACROSS)[1]
-    solid = filled(build, hub, now, Property.TENSION_ACROSS)
+    why = stands(build, hub, spec.wall, Property.TENSION_ACROSS)[1]
+    solid = filled(build, hub, spec.wall, now, Property.TENSION_ACROSS)
     helped = helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), solid)
     notes = (f"across layers; stress counted {BRITTLE_HOLE_RISE:g} times beside a hole; the flange isn't counted",)
     name = "socket's wall beside the spar"

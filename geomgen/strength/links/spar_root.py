@@ -88,12 +88,9 @@ def _at(
 
 def by_size(build: Build, tube: RootTube, now: Loaded, of: Callable[[float, float], Loaded]) -> tuple[Help, ...]:
     """What a wider spar, or one of a thicker wall, would do."""
-    wider, thicker = stepped(build.design, tube.outside, 2.0), stepped(build.design, tube.inside, -1.0)
-    stock = f"stock.{tube.stock}"
-    changes = [Change(f"{stock}.outside", mm(tube.outside), mm(wider), of(wider, tube.inside))]
-    if thicker > 0.0:
-        changes.append(Change(f"{stock}.inside", mm(tube.inside), mm(thicker), of(tube.outside, thicker)))
-    return helps(now, *changes)
+    wider = stepped(build.design, tube.outside, 2.0)
+    outside = Change(f"stock.{tube.stock}.outside", mm(tube.outside), mm(wider), of(wider, tube.inside))
+    return helps(now, outside, *tube.thicker(build, lambda inside: of(tube.outside, inside)))
 
 
 def spar_link(

@@ -36,7 +36,8 @@ def pressed_mm(wedge: Wedge) -> float:
 
 def _pressed(build: Build, name: str, wedge: Key, what: Key, stock: str, area_mm2: float) -> Link:
     force, pins = pin_force_n(build), build.design.pitch.pin.count
-    strength, why = stands(build, stock, build.design.pitch.fixed_cap.thickness, Property.COMPRESSION)
+    thick = build.design.pitch.fixed_cap.thickness
+    strength, why = stands(build, stock, thick, Property.COMPRESSION)
 
     def of(count: int) -> Loaded:
         return Loaded(force * pins / count / area_mm2, strength)
@@ -54,6 +55,6 @@ def _pressed(build: Build, name: str, wedge: Key, what: Key, stock: str, area_mm
         strength=strength,
         unpublished=why,
         alone=is_print(build.design, stock),
-        helps=helps(now, more, filled(build, stock, now, Property.COMPRESSION)),
+        helps=helps(now, more, filled(build, stock, thick, now, Property.COMPRESSION)),
         note=noted("over the end's breadth beside its clipped corner", print_note(build, stock)),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -20,11 +21,14 @@ def stiffness(sections: Sequence[CrossSection], column: int = TYPICAL) -> Stiffn
     sections : (k,) along r
     column   : of moduli: 0 low, 1 typical, 2 high
     returns  : bending stiffness is the sum of that of each body about its own centre: what ribs alone tie together
-               bends side by side, and at the root the main spar alone does (`taken_up`). `centre` is that of all by E
-               times area. Twist: each piece's own, and closed cells
+               bends side by side, forward and back as far together as a closed sheet makes it (`together`), and at the
+               root the main spar alone does (`taken_up`). `centre` is that of all by E times area. Twist: each piece's
+               own, and closed cells
     """
     groups = [list(bodies(section, column).values()) for section in sections]
     ei = np.array([_bent(some, section.taken_up) for some, section in zip(groups, sections, strict=True)])
+    ei = ei.reshape(-1, 2, 2) * NM2
+    ei[:, 0, 0] += [section.together * apart_nm2(section, column)[0] for section in sections]
     ea = np.array([sum(ea for ea, _, _, _ in some) for some in groups])
     first = np.array([sum((ea * centre for ea, centre, _, _ in some), np.zeros(2)) for some in groups]).reshape(-1, 2)
     share = {piece.key: np.zeros(len(sections)) for section in sections for piece in section.pieces}
@@ -37,17 +41,29 @@ def stiffness(sections: Sequence[CrossSection], column: int = TYPICAL) -> Stiffn
     return Stiffness(
         r_mm=np.array([section.r_mm for section in sections]),
         ea_n=ea,
-        ei_nm2=ei.reshape(-1, 2, 2) * NM2,
+        ei_nm2=ei,
         gj_nm2=np.array([gj_nm2(section, column) for section in sections]),
         centre=np.divide(first, ea[:, None], out=np.zeros_like(first), where=ea[:, None] > 0.0),
         share=share,
     )
 
 
+def apart_nm2(section: CrossSection, column: int = TYPICAL) -> tuple[float, FloatArray]:
+    """What pulling on one and pressing another adds to bending forward, if they act wholly together [N m2]; and the
+    (2,) middle of all by E times area [mm]."""
+    each = [(ea, centre) for ea, centre, _, _ in bodies(section, column).values()]
+    whole = sum(ea for ea, _ in each)
+    if whole <= 0.0:
+        return 0.0, np.zeros(2)
+    middle = np.asarray(sum((ea * centre for ea, centre in each), np.zeros(2)) / whole)
+    return sum(ea * float(centre[0] - middle[0]) ** 2 for ea, centre in each) * NM2, middle
+
+
 Body = tuple[float, FloatArray, FloatArray, list[Piece]]
 """E A [N], centre (2,) [mm], E I about it (2, 2) [N mm2], and its pieces."""
 
 
+@lru_cache(maxsize=256)  # a blade's sections, asked again and again for their pieces
 def bodies(section: CrossSection, column: int = TYPICAL) -> dict[int, Body]:
     """What bends as one, by number."""
     found: dict[int, list[Piece]] = {}

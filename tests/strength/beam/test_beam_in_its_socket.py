@@ -65,7 +65,7 @@ def test_socket_collar_and_pins_balance_all_loads() -> None:
     beam, masses = a_blade()
     states = loaded()
     deflected = statics(beam, masses, states)
-    found = reactions(beam, acting(beam, masses, deflected, states))
+    found = reactions(beam, acting(masses, deflected, states))
     force, moment = all_loads(beam, masses, states, deflected.nodes)
     held = np.column_stack((found.collar_n, found.inner_n + found.outer_n))
     assert np.allclose(held, force, rtol=1e-9, atol=1e-9)
@@ -81,7 +81,7 @@ def test_sections_carry_what_lies_outboard_of_them() -> None:
     beam, masses = a_blade()
     states = loaded()
     deflected = statics(beam, masses, states)
-    loads = acting(beam, masses, deflected, states)
+    loads = acting(masses, deflected, states)
     for at in (0.7, 1.1):
         outboard, further = masses.place_m[:, 0] > at, states.places_m[:, 0] > at
         cut = States(
@@ -110,7 +110,7 @@ def test_within_the_socket() -> None:
     masses = Masses(np.where(inboard, 0.0, masses.kg), masses.place_m)
     states = loaded()
     deflected = statics(beam, masses, states)
-    loads = acting(beam, masses, deflected, states)
+    loads = acting(masses, deflected, states)
     through, _ = resultants(beam, loads, deflected, np.array([0.04, 0.05, 0.09, 0.13, 0.14]))
     held = reactions(beam, loads)
     assert np.allclose(through.flap_nm[:, [0, 1]], 0.0, atol=1e-9)
@@ -128,7 +128,7 @@ def test_each_piece_gives_by_what_goes_through_it() -> None:
     beam, masses = a_blade(1e7)
     states = loaded()
     deflected = statics(beam, masses, states)
-    loads = acting(beam, masses, deflected, states)
+    loads = acting(masses, deflected, states)
     turned = np.stack([deflected.nodes[..., 4], -deflected.nodes[..., 3], deflected.nodes[..., 1]], axis=-1)
     gives = np.diff(turned, axis=1) / np.diff(X_M)[:, None]  # about x, y and z
     for k, (low, high) in enumerate(pairwise(X_M)):

@@ -78,7 +78,7 @@ def test_cantilever_with_pull_by_its_differential_equation(rad_s: float, way: st
     deflected = statics(beam, masses, states)
     across, moment = solved_otherwise(rad_s, EI_UP if up else EI_FORWARD, 2.0, softened=not up)
     assert np.allclose(deflected.nodes[0, :, 2 if up else 0], across, rtol=1e-3, atol=1e-3 * np.abs(across).max())
-    through, _ = resultants(beam, acting(beam, masses, deflected, states), deflected, beam.x_m)
+    through, _ = resultants(beam, acting(masses, deflected, states), deflected, beam.x_m)
     bent = (through.flap_nm if up else through.lag_nm)[0]
     assert np.allclose(bent, moment, rtol=1e-3, atol=1e-3 * np.abs(moment).max())
 
@@ -91,7 +91,7 @@ def test_pull_of_a_uniform_blade(rpm: int, newton: float) -> None:
     rad_s = rpm * math.pi / 30
     states = turning(np.array([rad_s]))
     deflected = statics(beam, masses, states)
-    through, _ = resultants(beam, acting(beam, masses, deflected, states), deflected, np.array([0.0, 0.9]))
+    through, _ = resultants(beam, acting(masses, deflected, states), deflected, np.array([0.0, 0.9]))
     assert through.pull_n[0] == pytest.approx([newton, 0.6 * 0.6 / 1.35 * rad_s**2 * 1.2], rel=1e-5)
 
 
@@ -101,7 +101,7 @@ def test_pull_of_a_point(rpm: int, newton: float) -> None:
     beam, masses = bar(), Masses(np.array([0.35]), np.array([[1.35, 0.0, 0.0]]))
     states = turning(np.array([rpm * math.pi / 30]))
     deflected = statics(beam, masses, states)
-    through, _ = resultants(beam, acting(beam, masses, deflected, states), deflected, np.array([0.1, 1.0, 1.4]))
+    through, _ = resultants(beam, acting(masses, deflected, states), deflected, np.array([0.1, 1.0, 1.4]))
     assert np.allclose(through.pull_n[0], [newton, newton, 0.0], atol=6e-4)
 
 
@@ -119,7 +119,7 @@ def test_a_tapered_blade_coned() -> None:
     tapered = Masses(even.kg * (TIP - even.place_m[:, 0]) / (TIP - ROOT), even.place_m)
     states = turning(np.array([rad_s]), coning_rad=coning)
     deflected = statics(beam, tapered, states)
-    through, _ = resultants(beam, acting(beam, tapered, deflected, states), deflected, np.array([0.0]))
+    through, _ = resultants(beam, acting(tapered, deflected, states), deflected, np.array([0.0]))
     slope = KG_M / (TIP - ROOT)
     first = slope * (TIP * (TIP**2 - ROOT**2) / 2 - (TIP**3 - ROOT**3) / 3)
     second = slope * (TIP * (TIP**3 - ROOT**3) / 3 - (TIP**4 - ROOT**4) / 4)
@@ -136,7 +136,7 @@ def test_weight_and_growing_speed_of_a_level_blade() -> None:
     none = np.zeros((1, 0, 3))
     states = States(0.0, np.zeros(1), np.array([3.0]), np.array([9.80665]), np.zeros((0, 3)), none, none)
     deflected = statics(beam, masses, states)
-    through, _ = resultants(beam, acting(beam, masses, deflected, states), deflected, np.array([0.0]))
+    through, _ = resultants(beam, acting(masses, deflected, states), deflected, np.array([0.0]))
     assert through.flap_nm[0, 0] == pytest.approx(-9.80665 * KG_M * (TIP**2 - ROOT**2) / 2, rel=1e-6)
     assert through.lag_nm[0, 0] == pytest.approx(-3.0 * KG_M * (TIP**3 - ROOT**3) / 3, rel=1e-6)
     assert through.lag_n[0, 0] == pytest.approx(-3.0 * KG_M * (TIP**2 - ROOT**2) / 2, rel=1e-6)
@@ -154,7 +154,7 @@ def test_turning_pulls_a_flat_plate_flat(pitch_deg: float) -> None:
     plate = Masses(np.concatenate([even.kg * each / 2 for each in weights]), place)
     states = turning(np.array([rad_s]))
     deflected = statics(beam, plate, states)
-    through, own = resultants(beam, acting(beam, plate, deflected, states), deflected, np.array([ROOT - 0.01]))
+    through, own = resultants(beam, acting(plate, deflected, states), deflected, np.array([ROOT - 0.01]))
     moment = -(rad_s**2) * KG_M * (TIP - ROOT) * 0.2**2 / 12 * math.sin(pitch) * math.cos(pitch)
     assert through.turn_nm[0, 0] == pytest.approx(moment, rel=1e-6, abs=1e-9)
     assert own[0, 0] == pytest.approx(moment, rel=1e-5, abs=1e-9)
@@ -173,7 +173,7 @@ def test_a_fan_carried_round_turns_the_blade() -> None:
     states = States(0.0, np.zeros(1), np.zeros(1), np.zeros(1), np.array([[1.2, 0.05, 0.0]]), 0.0 * moment, moment)
     none = Masses(np.zeros(0), np.zeros((0, 3)))
     deflected = statics(beam, none, states)
-    loads = acting(beam, none, deflected, states)
+    loads = acting(none, deflected, states)
     assert reactions(beam, loads).pins_nm == pytest.approx([couple])
     assert deflected.nodes[0, :, 4] == pytest.approx(couple * np.clip(np.minimum(x, 1.2) - 0.3, -1, None).clip(0) / GJ)
     through, _ = resultants(beam, loads, deflected, np.array([0.15, 0.3, 0.31, 1.19, 1.21]))
@@ -190,3 +190,19 @@ def test_bending_askew() -> None:
     states = States(0.0, none, none, none, np.array([[1.0, 0.0, 0.0]]), forces, 0.0 * forces)
     nodes = statics(beam, Masses(np.zeros(0), np.zeros((0, 3))), states).nodes
     assert np.allclose(nodes[:, -1, [0, 2]], forces[:, 0, 1:] @ np.linalg.inv(ei) / 3, rtol=1e-12)
+
+
+@pytest.mark.parametrize("forward_n", [0.4, -0.4])
+def test_twist_about_itself_of_a_beam_bent_both_ways(forward_n: float) -> None:
+    """Forces Fy and Fz at the tip turn a cantilever about itself by Fy Fz (L - x)3/3 (1/EIlag - 1/EIflap): by how far
+    each bends it off the line of the other (equilibrium on the bent beam, as for its buckling sideways)."""
+    x = np.linspace(0.0, 1.2, 31)
+    beam = Beam(x, np.tile(np.diag([120.0, 30.0]), (30, 1, 1)), np.full(30, GJ), np.zeros((31, 2)), clamped(31))
+    force = np.array([[[0.0, forward_n, 1.5]]])
+    none = np.zeros(1)
+    states = States(0.0, none, none, none, np.array([[1.2, 0.0, 0.0]]), force, 0.0 * force)
+    masses = Masses(np.zeros(0), np.zeros((0, 3)))
+    deflected = statics(beam, masses, states)
+    through, own = resultants(beam, acting(masses, deflected, states), deflected, x)
+    assert own[0] == pytest.approx(forward_n * 1.5 * (1.2 - x) ** 3 / 3 * (1 / 120 - 1 / 30), abs=1e-9)
+    assert through.lag_nm[0] == pytest.approx(forward_n * (1.2 - x))

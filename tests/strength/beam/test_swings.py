@@ -23,7 +23,7 @@ from geomgen.strength.beam.modes import Modes, modes
 FloatArray = NDArray[np.float64]
 
 TABLE = np.genfromtxt(
-    Path(__file__).parents[2] / "reference" / "rotating_beam" / "wright.csv", delimiter=",", names=True
+    Path(__file__).parents[2] / "reference" / "rotating_beam" / "wright.csv", delimiter=",", names=True, skip_header=1
 )
 LENGTH, KG_M, EI, EI_LAG, GJ, INERTIA = 1.4, 0.4, 30.0, 30.0e4, 3.0, 4e-4
 UNIT = math.sqrt(EI / (KG_M * LENGTH**4))  # rad/s of the table's 1

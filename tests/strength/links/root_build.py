@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+from known_options import bare
 
 from geomgen.cache import Cache
 from geomgen.craft import Craft
@@ -36,7 +37,7 @@ UNFIXED = ((f", {GLUED}", ""),)
 def crafted(name: str, *edits: tuple[str, str], cache: Cache | None = None) -> Craft:
     """A craft from one of the examples with texts in it replaced, its hub weighed without the kernel."""
     path = example_path(name)
-    text = path.read_text(encoding="utf-8")
+    text = bare(name)
     for old, new in edits:
         assert old in text, f"{old!r} is not in {name}"
         text = text.replace(old, new)

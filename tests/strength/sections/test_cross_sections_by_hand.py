@@ -122,6 +122,9 @@ def test_caps_and_webs_of_the_balsa_blade(balsa: Craft) -> None:
             sides = np.linalg.eigvalsh(p.second)
             assert sides == pytest.approx([5.0 * 8.0 / 12.0, 2.0 * 125.0 / 12.0], rel=1e-3)
         assert all(p.torsion_mm4 == pytest.approx(0.249 * 5.0 * 8.0, rel=0.01) for p in caps)  # 2.5 to 1, his table
+    outermost = shapely.points(one(cut(balsa, 300.0), "spar", "upper", 1).rim)
+    edge = shapely.distance(outline(balsa.blade.station(300.0)).exterior, outermost)
+    assert edge.min() == pytest.approx(1.03, abs=0.02)  # the outermost lies under the sheet and its film
     apart = np.diff([one(cut(balsa, 300.0), "spar", "upper", n).centre[1] for n in (1, 2)])
     assert apart == pytest.approx([-2.0], rel=0.02)
     webs = [sum(p.key.role == "web" for p in cut(balsa, r).pieces) for r in (135.0, 300.0, 540.0, 600.0, 680.0)]

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 
@@ -21,12 +19,15 @@ from geomgen.model.joint import Key
 from geomgen.model.role import Assembly
 from geomgen.strength.blade_loads import BladeLoads, Case, Resultants, SocketForces
 from geomgen.strength.build import Build
+from geomgen.strength.link import Fails, Link
 from geomgen.strength.sections.cross_sections import cross_sections
+from geomgen.strength.stock_strength import stock_strength
 
 P = Property
 CASES = (Case("at rest", 0.0), Case("at 270 rpm", 28.274), Case("at rpm_max", 36.128, fan_n=1.9))
 LIFT = 5e-6  # upward force of the air by length for each square of the speed [N s2/mm]
 DRAG = 4e-7  # backward [N s2/mm]
+MORE = 1.2  # at the greatest
 TURN = 1e-6  # moment about the feather axis by length likewise [N m s2/mm]
 
 
@@ -71,8 +72,8 @@ WOODS = {
 
 
 @lru_cache(maxsize=16)
-def craft(example: str, option: str | None = None, changes: tuple[tuple[str, Any], ...] = ()) -> Craft:
-    """An example's craft, changed by key path and text."""
+def craft(example: str, option: str | None = None, changes: tuple[tuple[str, str], ...] = ()) -> Craft:
+    """An example's craft, its text changed."""
     path = example_path(example)
     text = path.read_text(encoding="utf-8")
     for old, new in changes:
@@ -102,8 +103,7 @@ def loads(made: Craft, cases: tuple[Case, ...] = CASES) -> BladeLoads:
     design = made.design
     r = np.linspace(design.rotor.root, design.rotor.radius, 81)
     pulled = pulls(made, cases)
-    squares = np.array([case.rad_s**2 for case in cases])
-    both = np.outer([1.0, 1.2], squares)
+    both = np.outer([1.0, MORE], np.array([case.rad_s**2 for case in cases]))
     left = (r[-1] - r)[None, None, :]
     even = both[..., None] * left
     pull = np.zeros((2, len(cases), len(r)))
@@ -122,15 +122,21 @@ def loads(made: Craft, cases: tuple[Case, ...] = CASES) -> BladeLoads:
     )
 
 
-def build(
-    example: str = "lantern",
-    option: str | None = None,
-    changes: tuple[tuple[str, Any], ...] = (),
-    own: Mapping[str, Strength] | None = None,
-) -> Build:
+@lru_cache(maxsize=16)
+def build(example: str = "lantern", option: str | None = None, changes: tuple[tuple[str, str], ...] = ()) -> Build:
     """One blade to judge."""
     made = craft(example, option, changes)
-    stand = strengths(made.design) | dict(own or {})
+    return made_of(made, strengths(made.design))
+
+
+def catalogued(example: str, option: str | None = None, changes: tuple[tuple[str, str], ...] = ()) -> Build:
+    """The same with the catalogue's strengths."""
+    made = craft(example, option, changes)
+    return made_of(made, {name: stock_strength(made.design, name) for name in made.design.stock})
+
+
+def made_of(made: Craft, stand: Mapping[str, Strength]) -> Build:
+    """A blade of such strengths."""
     r = np.linspace(made.design.rotor.root, made.design.rotor.radius, 40)
     sections = cross_sections(made.layout, made.flying, stand, r.tolist())
     return Build(
@@ -139,9 +145,33 @@ def build(
     )  # fmt: skip
 
 
-def changed(build: Build, **fields: Any) -> Build:
-    return replace(build, **fields)
+def times(carried: BladeLoads, factor: float) -> BladeLoads:
+    """All loads so many times as large."""
+
+    def more(each: FloatArray) -> FloatArray:
+        return factor * each
+
+    return replace(
+        carried,
+        along=carried.along.each(more),
+        pulls_n={key: factor * pull for key, pull in carried.pulls_n.items()},
+        air_up_n=factor * carried.air_up_n,
+        air_back_n=factor * carried.air_back_n,
+        fan_n=factor * carried.fan_n,
+    )
 
 
-def speed_square() -> float:
-    return math.pow(CASES[-1].rad_s, 2)
+def one(links: Iterable[Link], name: str, fails: Fails) -> Link:
+    """The one link whose name begins so."""
+    (found,) = [link for link in links if link.name.startswith(name) and link.fails is fails]
+    return found
+
+
+def greatest(link: Link) -> float:
+    """Its greatest stress, at the highest speed."""
+    return float(np.abs(link.stress[1]).max())
+
+
+def square() -> float:
+    """Square of the highest speed, a fifth more [1/s2]."""
+    return MORE * CASES[-1].rad_s ** 2
