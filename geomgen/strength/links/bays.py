@@ -97,8 +97,8 @@ def handed_n(build: Build, bay: Bay) -> FloatArray:
 
 
 def across_each_n(build: Build, bay: Bay) -> tuple[FloatArray, FloatArray]:
-    """(2, c) forward, and up, what presses a rib on what carries it: the drop of either shear over its bay; air, weight,
-    what is fixed to it and the pull's share across a coned blade [N]."""
+    """(2, c) forward, and up, what presses a rib on what carries it: the drop of either shear over its bay; air,
+    weight, what is fixed to it and the pull's share across a coned blade [N]."""
     inner, outer = build.loads.at(bay.low_mm), build.loads.at(bay.high_mm)
     last = bay.high_mm >= build.design.rotor.radius
     lag, flap = (
