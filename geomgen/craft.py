@@ -147,17 +147,32 @@ class Craft(Staged):
     rotor = stage(hovering.rotor_of, blade, wake, polars, air, drive)
     hover = stage(hovering.hover, rotor, drive, mass, pitch_error, pattern, polars, elements)
     carries = stage(hovering.carries, hover)
+    air_loads = stage(hovering.air_loads, blade, rotor, hover, lifts, drive, air)
     inertia = stage(balancing.inertia, elements)
     balance = stage(balancing.balance, blade, elements, mass, hub_spec, carries)
     scatter = stage(balancing.scatter, weighed, balance, laid)
     load_path = stage(strength.held, hung, weighed)
+    about_axis_kg_m2 = stage(balancing.about_axis_kg_m2, inertia)
+    strengths = stage(strength.strengths)
+    placed = stage(strength.placed, layout, root, hub_spec)
+    carrying = stage(strength.carrying, layout, flying, strengths, placed)
+    stiffness = stage(strength.stiff, carrying)
+    points = stage(strength.points, measured, weighed, elements, hung)
+    cases = stage(strength.cases, air_loads, about_axis_kg_m2)
+    loads = stage(strength.loads, placed, stiffness, points, air_loads, cases)
+    swings = stage(strength.frequencies, placed, stiffness, points, air_loads)
+    divergence = stage(strength.divergence, placed, stiffness, points, air_loads)
+    links = stage(strength.links, layout, blanks, flying, hung, root, hub_spec, loads, carrying, strengths)
+    held = stage(strength.all_held, links, loads, stiffness, swings, divergence, air_loads)
+    twist_in_hover = stage(strength.twist_in_hover, loads)
+    as_twisted = stage(hovering.as_twisted, rotor, hover, twist_in_hover)
     ribs_held = stage(judging.ribs_held, flying, hung, weighed)
     collar_held = stage(judging.collar_held, load_path, root_face)
     warnings = stage(
         judging.warnings, flying, ribs_held, mass, lifts, hover, drive, load_path, collar_held, caps, hub_spec,
         balance,
     )  # fmt: skip
-    verdict = stage(judging.verdict, blade, mass, lifts, hover, load_path, ribs_held, collar_held)
+    verdict = stage(judging.verdict, blade, mass, lifts, hover, load_path, ribs_held, collar_held, held)
 
     fit_coupons = stage(cutting.coupons, on_sheets)
     cut_list = stage(cost.listed, sheets, finished)
@@ -225,7 +240,10 @@ LATE = (
     Craft.as_cut, Craft.laid, Craft.sheets, Craft.finished, Craft.prints, Craft.meshes, Craft.solids, Craft.sunk,
     Craft.plastic, Craft.bench_plastic, Craft.print_factors, Craft.print_shares, Craft.bench_print_shares,
     Craft.measured, Craft.computed, Craft.weighed_in, Craft.weighed, Craft.mass, Craft.elements, Craft.lifts,
-    Craft.lift_per_pitch, Craft.rotor, Craft.hover, Craft.carries, Craft.inertia, Craft.balance, Craft.scatter,
+    Craft.lift_per_pitch, Craft.rotor, Craft.hover, Craft.carries, Craft.air_loads, Craft.inertia, Craft.balance,
+    Craft.scatter,
     Craft.load_path, Craft.ribs_held, Craft.collar_held, Craft.warnings, Craft.verdict, Craft.cut_list, Craft.bill,
-    Craft.fit_coupons,
+    Craft.fit_coupons, Craft.about_axis_kg_m2, Craft.strengths, Craft.placed, Craft.carrying, Craft.stiffness,
+    Craft.points, Craft.cases, Craft.loads, Craft.swings, Craft.divergence, Craft.links, Craft.held,
+    Craft.twist_in_hover, Craft.as_twisted,
 )  # fmt: skip

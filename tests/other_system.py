@@ -47,6 +47,7 @@ VALUE = re.compile(
     r"(?P<sign>-?)(?:(?P<whole>[0-9]+)[ -])?(?P<number>[0-9]*\.?[0-9]+(?:/[0-9]+)?) ?"
     r"(?P<unit>[A-Za-z][A-Za-z0-9/]*(?: (?:[A-Za-z]+2|mm|in))?)"
 )
+SOURCES = ("catalogue.toml", "strength.toml")  # whose words on sources are let pass
 SAID = re.compile(r"\d ?(?:mm|cm|m|g|kg|N|MPa|N/mm|m/s|kg/m3|g/m2|g/m|mm2|mm3|cm2|cm3|m2|kg/m2|degC)(?![\w/])")
 
 
@@ -101,10 +102,10 @@ def metric_figures(text: str) -> list[str]:
 
 @cache
 def _catalogue() -> list[str]:
-    """What the catalogue says of where its figures come from, the longest first."""
-    folder = resources.files("geomgen.materials")
-    files = (folder.joinpath(name).read_text(encoding="utf-8") for name in ("catalogue.toml", "strength.toml"))
-    found = {" ".join(text.split()) for text in _texts([tomllib.loads(text) for text in files])}
+    """What the catalogue and the table of strengths say of where their figures come from, the longest first."""
+    files = (each for each in resources.files("geomgen.materials").iterdir() if each.name in SOURCES)
+    raw = [tomllib.loads(each.read_text(encoding="utf-8")) for each in files]
+    found = {" ".join(text.split()) for text in _texts(raw)}
     return sorted((text for text in found if len(text) > 12), key=len, reverse=True)
 
 

@@ -12,6 +12,8 @@ from geomgen.arrays import FloatArray
 from geomgen.model.element import Element
 from geomgen.model.role import Assembly
 
+QUARTER = 0.25  # of the chord, where thin sections' lift acts
+
 
 @dataclass(frozen=True)
 class Centre:
@@ -60,11 +62,13 @@ class Chordwise:
 
     plain, weighted : centre of gravity; and weighted by r, where the pull of the turning blade acts
     nose_weight     : where one is asked for
+    mends           : a weight at the nose, where the centre weighted by r lies, to bring that to the quarter chord
     """
 
     plain: Centre
     weighted: Centre
     nose_weight: NoseWeight | None
+    mends: NoseWeight
 
 
 @dataclass(frozen=True)
@@ -105,7 +109,9 @@ def chordwise(
         return Centre(r_mm, y_mm, y_mm - there, chord)
 
     plain, weighted = centre(blade.r / blade.mass, blade.y / blade.mass), centre(blade.rr / blade.r, blade.ry / blade.r)
-    return Chordwise(plain, weighted, None if asked is None else nose_weight(blade, *asked))
+    there, chord = weighted.feather_mm - weighted.quarter_mm, weighted.chord_mm
+    mends = nose_weight(blade, weighted.r_mm, there + QUARTER * chord, there)
+    return Chordwise(plain, weighted, None if asked is None else nose_weight(blade, *asked), mends)
 
 
 def nose_weight(blade: Moments, r_mm: float, forward_mm: float, to_mm: float) -> NoseWeight:

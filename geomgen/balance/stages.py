@@ -10,7 +10,7 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.balance import inertia as inertias
 from geomgen.balance.before import Before, before
-from geomgen.balance.chordwise import Chordwise, Moments, chordwise, moments
+from geomgen.balance.chordwise import QUARTER, Chordwise, Moments, chordwise, moments
 from geomgen.balance.inertia import Inertia
 from geomgen.balance.trim import Pocket, Trim, trim
 from geomgen.balance.unbalance import GRADES_MM_S, Unbalance, Vector, permissible_g_mm, two_planes, unbalance
@@ -27,7 +27,6 @@ from geomgen.stages import reads
 from geomgen.stock.sharing import as_laid
 from geomgen.stock.sheets import Layout
 
-QUARTER = 0.25  # of the chord, where thin sections' lift acts
 LOOKS = 41  # radii at which the quarter chord is looked up
 
 
@@ -74,6 +73,11 @@ class Balance:
 def inertia(design: Design, elements: tuple[Element, ...]) -> Inertia:
     """Inertia of one blade and of all that turns."""
     return inertias.inertia(elements, design)
+
+
+def about_axis_kg_m2(inertia: Inertia) -> float:
+    """Inertia of all that turns, about the rotor's axis [kg m2]."""
+    return inertia.craft.about_rotor_axis * 1e-9
 
 
 @reads(*PLACES, "rotor.blades", "rotor.turn", "rotor.coning", "pitch.set", "duty.rpm", "duty.rpm_max", "balance",

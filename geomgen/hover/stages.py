@@ -6,13 +6,17 @@ import math
 
 import numpy as np
 
+from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.planform import planform
 from geomgen.blade.stages import PLACES, Files
 from geomgen.design.schema import Covered, Design, Sheeted
+from geomgen.hover import air_loads as loads
+from geomgen.hover import as_twisted as twisted
 from geomgen.hover import feeding, pitch_slope
 from geomgen.hover.air import GRAVITY_M_S2, Air, air
 from geomgen.hover.air_side import REYNOLDS, along_blade, doubts_of, looks_mm, moved, panels_of
+from geomgen.hover.as_twisted import AsTwisted
 from geomgen.hover.coning import coning_rad
 from geomgen.hover.feeding import Drive
 from geomgen.hover.hovering import Hovering, hovering
@@ -21,6 +25,7 @@ from geomgen.hover.pitch_slope import LiftPerPitch
 from geomgen.hover.rotor import Rotor, Setting
 from geomgen.hover.wake.influence import Wake, wake
 from geomgen.mass.statement import MassStatement
+from geomgen.model.air_loads import AirLoads
 from geomgen.model.element import Element
 from geomgen.model.made import Made
 from geomgen.model.role import Assembly
@@ -161,6 +166,28 @@ def hover(
     if isinstance(at, Setting) and not all(polar.covers(at.blades.point.loads.reynolds) for _, polar in polars):
         found = found.saying(OUTSIDE)
     return found.coned(_coning(found, rotor, elements))
+
+
+@reads(*PLACES, "fitting", "fan", "rotor.turn", "pitch.set", "duty.lift_coefficient")
+def air_loads(
+    design: Design,
+    blade: Blade,
+    rotor: Rotor | None,
+    found: Hovering | None,
+    mean: tuple[MeanLift, MeanLift, MeanLift],
+    driven: Drive,
+    around: Air,
+) -> AirLoads:
+    """What air and fans do to one blade at the pitch to fly at."""
+    return loads.air_loads(design, blade, rotor, found, mean, driven, around)
+
+
+@reads(*PLACES, "pitch.zero_at")
+def as_twisted(
+    design: Design, rotor: Rotor | None, found: Hovering | None, twist: tuple[FloatArray, FloatArray]
+) -> AsTwisted | None:
+    """Hover of a blade that its own loads twist."""
+    return twisted.as_twisted(rotor, found, *twist, design.r(design.pitch.zero_at))
 
 
 def carries(hover: Hovering | None) -> float | None:

@@ -5,18 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
+from geomgen.arrays import FloatArray
 from geomgen.design.schema import Design, Glued
 from geomgen.mass.lines import Line
 from geomgen.materials.bond_strength import Surface, glue_strength
 from geomgen.materials.catalogue import known
 from geomgen.materials.strength import Property
 from geomgen.materials.strength_table import strength_of
-from geomgen.model.groups import is_cover
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.made import Made
 from geomgen.model.role import Assembly, Role
 from geomgen.root.collar import glue_area_mm2
-from geomgen.strength.load_path import LoadPath, chain, pull_n
+from geomgen.strength.load_path import LoadPath, pull_n
+from geomgen.strength.shares import Areas
 
 
 @dataclass(frozen=True)
@@ -92,9 +95,9 @@ def rib_holds(design: Design, flying: Made, held: Mapping[Key, Key], lines: Sequ
     held   : what each part hangs on
     lines  : what each part weighs
 
-    A cover's pull goes to the ribs by the area that they share with it, what hangs on a cover goes with it; all else
-    goes to the rib that it hangs on. A glue line carries the area of its joint times the wood's shear along the grain:
-    wood glue outlasts balsa (handbook rows, read). What glue carries on tube and foam isn't judged.
+    What lies over several ribs is shared among them by area (`strength/shares.py`). A glue line carries the area of its
+    joint times the wood's shear along the grain: wood glue outlasts balsa (handbook rows, read). What glue carries on
+    tube and foam isn't judged.
     """
     loads = _loads(lines, held, flying.joints, design.duty.rpm_max)
     ribs = [line for line in lines if line.role is Role.RIB]
@@ -115,30 +118,9 @@ def _hold(design: Design, rib: Line, pull: float, joints: Sequence[Joint]) -> Ri
 
 def _loads(lines: Sequence[Line], held: Mapping[Key, Key], joints: Sequence[Joint], rpm: float) -> dict[Key, float]:
     """Pull on each rib [N], every mass at its high end."""
-    loads, covers = dict[Key, float](), dict[Key, float]()
+    pulls = dict[Key, FloatArray]()
     for line in lines:
-        if line.assembly is not Assembly.BLADE:
-            continue
-        pull = pull_n(line.set_g[2], line.place_mm[0], rpm)
-        on = next(
-            (key for key in (line.key, *chain(line.key, held)) if key.role is Role.RIB or is_cover(key.role)), None
-        )
-        if on is not None:
-            sums = covers if is_cover(on.role) else loads
-            sums[on] = sums.get(on, 0.0) + pull
-    for cover, pull in covers.items():
-        areas = _areas(cover, joints)
-        for rib, area in areas.items():
-            loads[rib] = loads.get(rib, 0.0) + pull * area / sum(areas.values())
-    return loads
-
-
-def _areas(cover: Key, joints: Sequence[Joint]) -> dict[Key, float]:
-    """Area that a cover shares with each rib [mm2]."""
-    areas = dict[Key, float]()
-    for joint in joints:
-        if cover in (joint.a, joint.b):
-            other = joint.b if joint.a == cover else joint.a
-            if other.role is Role.RIB and joint.area_mm2 > 0.0:
-                areas[other] = areas.get(other, 0.0) + joint.area_mm2
-    return areas
+        if line.assembly is Assembly.BLADE:
+            pull = np.array(pull_n(line.set_g[2], line.place_mm[0], rpm))
+            pulls[line.key] = pulls.get(line.key, 0.0) + pull
+    return {rib: float(pull) for rib, pull in Areas(joints, held).on_ribs(pulls).items()}

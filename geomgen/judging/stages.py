@@ -25,6 +25,7 @@ from geomgen.model.made import Made
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.root_face import RootFace
 from geomgen.stages import reads
+from geomgen.strength.held import Held
 from geomgen.strength.load_path import LoadPath
 
 
@@ -96,6 +97,7 @@ def verdict(
     path: LoadPath,
     ribs: tuple[RibHold, ...],
     collar: Hold | None,
+    held: Held | None = None,
 ) -> Verdict:
     """The few figures that a maker came for."""
     return judged.verdict(
@@ -106,4 +108,5 @@ def verdict(
         hover=hover,
         path=path,
         used_most=tightest(ribs, collar),
+        judged=held.judged if held is not None else None,
     )

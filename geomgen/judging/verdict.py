@@ -18,6 +18,7 @@ from geomgen.judging.bonds import Hold
 from geomgen.mass.band import Triple
 from geomgen.mass.statement import MassStatement
 from geomgen.strength.load_path import LoadPath
+from geomgen.strength.margins import Judged
 
 
 class Lifts(Enum):
@@ -85,6 +86,33 @@ class HoverVerdict:
 
 
 @dataclass(frozen=True)
+class Weakest:
+    """The link with the least margin, and what is to be said beside it.
+
+    name, fails  : what fails, and how
+    path, r_mm   : key path of the table it comes from; where it lies, None on the hub's middle [mm]
+    factor       : what the greatest load is taken times [-]
+    margin       : at its worst, at that factor [-]
+    typical      : the same with typical load and strength [-]
+    help, helped : the change that does most, (key path, from, to), and the margin after it; None where none is known
+    judged, below, unknown : how many links have a margin, have one below 1, and have none for want of a figure [-]
+    """
+
+    name: str
+    fails: str
+    path: str
+    r_mm: float | None
+    factor: float
+    margin: float
+    typical: float
+    help: tuple[str, str, str] | None
+    helped: float | None
+    judged: int
+    below: int
+    unknown: int
+
+
+@dataclass(frozen=True)
 class Verdict:
     """What is known of the craft as a whole.
 
@@ -102,6 +130,7 @@ class Verdict:
     pull_n             : (low, typical, high) pull of one blade on the hub at `rpm_max` [N]
     hover              : what hover says; None where it can't be reckoned
     tightest           : of the glue lines that could be judged, the one that is used up most; None where none could
+    weakest            : of all links; None where none could be judged, or loads aren't worked out
     """
 
     lift_g: Triple
@@ -118,6 +147,7 @@ class Verdict:
     pull_n: Triple
     tightest: Hold | None
     hover: HoverVerdict | None = None
+    weakest: Weakest | None = None
 
     @property
     def off_the_guess(self) -> float | None:
@@ -139,6 +169,7 @@ def verdict(
     hover: Hovering | None,
     path: LoadPath,
     used_most: Hold | None,
+    judged: Judged | None = None,
 ) -> Verdict:
     """The verdict on a craft.
 
@@ -148,6 +179,7 @@ def verdict(
     hover  : None where it can't be reckoned
     path   : load path of one blade, whose last link is the one to the hub
     used_most : of the glue lines that could be judged, the one that is used up most
+    judged : every link's margin; None where loads aren't worked out
     """
     duty, rotor, lift = design.duty, design.rotor, mass.craft.lift_g
     disc = math.pi * rotor.radius**2
@@ -168,6 +200,28 @@ def verdict(
         pull_n=path.links[-1].pull_n,
         tightest=used_most,
         hover=hover_verdict(hover) if hover is not None else None,
+        weakest=weakest(judged) if judged is not None else None,
+    )
+
+
+def weakest(judged: Judged) -> Weakest | None:
+    """The least margin of all, in few figures; None where nothing has one."""
+    if (least := judged.least) is None:
+        return None
+    link, change = least.link, least.help
+    return Weakest(
+        name=link.name,
+        fails=link.fails.value,
+        path=link.path,
+        r_mm=link.r_mm,
+        factor=judged.factor,
+        margin=least.worst,
+        typical=least.typical,
+        help=None if change is None else (change.path, change.was, change.to),
+        helped=least.helped,
+        judged=len(judged.margins),
+        below=len(judged.below),
+        unknown=len(judged.unknown),
     )
 
 

@@ -29,6 +29,7 @@ from geomgen.views.hover_picture import hover_picture
 from geomgen.views.hub_picture import hub_view
 from geomgen.views.hub_sizes import hub_sizes
 from geomgen.views.index import index_book
+from geomgen.views.loads_picture import loads_picture
 from geomgen.views.mass_picture import mass_picture
 from geomgen.views.order_page import order_page
 from geomgen.views.parts_list import parts_list
@@ -155,10 +156,14 @@ def _pictures(craft: Craft, drawn: Mapping[str, bytes], made: Output) -> dict[st
     }
     lifting = hover_picture(craft.hover, craft.design.title, craft.design.units or "mm") if craft.hover else None
     views |= {"hover": _twice("hover", lifting)} if lifting is not None else {}
+    if craft.held is not None:
+        swings = loads_picture(craft.held, craft.design.title, craft.design.units or "mm")
+        views |= {"loads": _twice("loads", swings)}
     views |= {"scatter": _twice("scatter", _scatter(craft))}
     holds = {
         "scatter": "unbalance to expect before anything is weighed",
         "hover": "lift and power against rpm, and along the blade",
+        "loads": "pull and bending along a blade, and how it swings",
         "plan": "plan view from above",
         "mass": "what one blade weighs, and where",
         "hub": "hub and caps, drawn apart",

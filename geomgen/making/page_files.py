@@ -1,4 +1,4 @@
-"""What `geomgen compare` and `geomgen hover` write: a page in every medium."""
+"""What `geomgen compare`, `geomgen hover` and `geomgen loads` write: a page in every medium."""
 
 from __future__ import annotations
 
@@ -15,6 +15,8 @@ from geomgen.views.compare import compare_page
 from geomgen.views.compare_data import compare_data, compare_sheet
 from geomgen.views.compare_picture import compare_picture
 from geomgen.views.hover_picture import hover_picture
+from geomgen.views.loads_csv import loads_list
+from geomgen.views.loads_picture import loads_picture
 from geomgen.views.page import Page
 
 
@@ -38,4 +40,16 @@ def hover_files(craft: Craft, page: Page, data: Mapping[str, Any]) -> Output:
     picture = hover_picture(craft.hover, craft.design.title, unit) if craft.hover is not None else None
     if picture is not None:
         made.add("hover.svg", svg(picture), holds="picture: lift and power against rpm, and along the blade")
+    return made
+
+
+def loads_files(craft: Craft, page: Page, data: Mapping[str, Any]) -> Output:
+    """Every file of loads: as they are shown, along r as a table, and as a picture, where they could be worked out."""
+    made, unit = Output(), craft.design.units or "mm"
+    made.add("loads.txt", page_text(page) + "\n", holds="will it hold: the weakest places, to read")
+    made.add("loads.json", json_text(dict(data), unit) + "\n", holds="the same, keys that stay, units in their names")
+    if craft.held is not None:
+        made.add("loads.csv", csv_text(loads_list(craft.held), unit), holds="loads along r in every case")
+        picture = svg(loads_picture(craft.held, craft.design.title, unit))
+        made.add("loads.svg", picture, holds="picture: pull and bending along r, and how a blade swings")
     return made

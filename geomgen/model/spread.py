@@ -10,6 +10,7 @@ import numpy as np
 from geomgen.arrays import FloatArray
 
 LONGEST_MM = 100.0  # interval for one set of three Gauss points
+PIECE_MM = 40.0  # of a straight leg
 
 _NODES2 = np.array([-1.0, 1.0]) / np.sqrt(3.0)
 _NODES3, _WEIGHTS3 = np.polynomial.legendre.leggauss(3)
@@ -46,20 +47,27 @@ def of_sides(sides: FloatArray) -> FloatArray:
 
 
 def straight(legs: Sequence[tuple[FloatArray, FloatArray]]) -> tuple[float, FloatArray]:
-    """Straight legs of even mass for each mm: total length [mm] and (2n, 4) shares.
+    """Straight legs of even mass for each mm: total length [mm] and (n, 4) shares.
 
     legs : (start (3,), end (3,)) of each leg [mm]
-    Two Gauss points a leg make first and second moments along the leg exact.
+    Two Gauss points for each piece of a leg make first and second moments along it exact; in so many pieces that
+    loads along r see it as even.
     """
     rows, total = [], 0.0
     for start, end in legs:
-        length = float(np.linalg.norm(end - start))
+        length, count = float(np.linalg.norm(end - start)), rows_of(end - start) // 2
         total += length
         middle, half = (start + end) / 2, (end - start) / 2
-        rows += [[length / 2, *(middle + node * half)] for node in _NODES2]
+        for step in (2.0 * np.arange(count) + 1.0 - count) / count:
+            rows += [[length / count / 2, *(middle + (step + node / count) * half)] for node in _NODES2]
     spread = np.array(rows)
     spread[:, 0] /= total
     return total, spread
+
+
+def rows_of(leg: FloatArray) -> int:
+    """How many shares `straight` has of a leg (3,) [mm]."""
+    return 2 * max(1, int(np.ceil(float(np.linalg.norm(leg)) / PIECE_MM - 1e-9)))
 
 
 def along_r(breaks_mm: FloatArray, measure: Callable[[float], tuple[float, FloatArray]]) -> tuple[float, FloatArray]:

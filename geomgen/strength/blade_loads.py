@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 
 import numpy as np
 
@@ -13,20 +14,31 @@ from geomgen.model.joint import Key
 TYPICAL, GREATEST = 0, 1  # first index of every array: masses and air as typical, or all at their high end
 
 
+class State(StrEnum):
+    """What kind of state; its value is what it is called."""
+
+    REST = "at rest"
+    HOVER = "in hover"
+    FASTEST = "at rpm_max"
+    START = "on the start"
+
+
 @dataclass(frozen=True)
 class Case:
     """A state of the rotor.
 
-    name       : in words, "at rpm_max"
+    name       : a `State`, or other words
     rad_s      : speed [rad/s]
     gains      : how fast that grows [rad/s2]
     fan_n      : pull of one blade's fans, along `FanPull.forward` [N]
+    time_s     : since the throttle was opened; None in a state that stays [s]
     """
 
     name: str
     rad_s: float
     gains: float = 0.0
     fan_n: float = 0.0
+    time_s: float | None = None
 
 
 @dataclass(frozen=True, eq=False)

@@ -64,8 +64,27 @@ class Build:
 
     def joints(self, *keys: Key) -> Iterator[Joint]:
         """Joints in which all of these parts meet."""
-        return (each for each in self.flying.joints if all(key in (each.a, each.b) for key in keys))
+        some = self._meeting.get(keys[0], ()) if keys else self.flying.joints
+        return (each for each in some if all(key in (each.a, each.b) for key in keys))
 
     def hanging_on(self, key: Key) -> Sequence[Key]:
         """All that hangs on a part, itself left out."""
-        return [part.key for part in self.flying if any(one == key for one in chain(part.key, self.held))]
+        return self._hanging.get(key, ())
+
+    @cached_property
+    def _meeting(self) -> Mapping[Key, Sequence[Joint]]:
+        """Every joint by each part that meets in it."""
+        found = dict[Key, list[Joint]]()
+        for joint in self.flying.joints:
+            for key in dict.fromkeys((joint.a, joint.b)):
+                found.setdefault(key, []).append(joint)
+        return found
+
+    @cached_property
+    def _hanging(self) -> Mapping[Key, Sequence[Key]]:
+        """What hangs on each part."""
+        found = dict[Key, list[Key]]()
+        for part in self.flying:
+            for beneath in chain(part.key, self.held):
+                found.setdefault(beneath, []).append(part.key)
+        return found

@@ -55,14 +55,21 @@ class Cell:
 class CrossSection:
     """All that carries at one radius.
 
-    r_mm   : [mm]
-    pieces : what carries along the blade
-    cells  : what is closed
+    r_mm     : [mm]
+    pieces   : what carries along the blade; that which goes on to the hub bends with number 0, where it is there
+    cells    : what is closed
+    taken_up : how much of their share of bending what bends with other numbers has: it has none at the root rib, and
+               ribs hand it on from there to the next one [-]
+    over     : and how much more than that at most: about the second rib it is bent past its share [-]
+    together : how much of what pulling on one and pressing another adds to bending forward there is, see `abreast` [-]
     """
 
     r_mm: float
     pieces: tuple[Piece, ...]
     cells: tuple[Cell, ...]
+    taken_up: float = 1.0
+    over: float = 1.0
+    together: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)

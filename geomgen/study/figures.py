@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from geomgen.cost.bill import Due
 from geomgen.craft import Craft
 from geomgen.design.schema import Design, VolumeStock
+from geomgen.judging.verdict import Weakest
 from geomgen.mass.band import Band, Triple
 from geomgen.mass.lines import Line
 from geomgen.model.part import Flat, Part
@@ -48,6 +49,7 @@ class Figures:
     root_pull_n        : what holds one blade in at that speed: sum of m r Omega^2 of all that lies on the blade [N]
     lift_coefficient   : mean lift coefficient taken [-]
     air_density_kg_m3  : density of the air taken [kg/m3]
+    weakest            : the link with the least margin; None where loads aren't worked out
     kinds              : one blade by kind of part, in the order of the statement
     needs              : sheets, lengths and so on of each stock
     cut_mm             : outlines and holes of all that is cut from sheet, all blades; no aids to build by [mm]
@@ -74,6 +76,7 @@ class Figures:
     root_pull_n: Triple
     lift_coefficient: float
     air_density_kg_m3: float
+    weakest: Weakest | None
     kinds: tuple[KindMass, ...]
     needs: tuple[Need, ...]
     cut_mm: float
@@ -115,6 +118,7 @@ def figures(craft: Craft) -> Figures:
         root_pull_n=root_pull_n(blade.static_moment_g_mm, rpm),
         lift_coefficient=typical.lift_coefficient,
         air_density_kg_m3=typical.air_density_kg_m3,
+        weakest=found.weakest,
         kinds=by_kind(craft.mass.lines),
         needs=needs(parts, design, craft.laid, volumes, shares),
         cut_mm=cut_mm(parts, design),

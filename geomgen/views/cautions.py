@@ -33,9 +33,20 @@ PINNING = (
 )
 COMPARING = (
     "Comparing: these figures are for choosing between ways of building. Rotor speed and power are a model's, "
-    "within the bands told; no strength is compared: a lighter blade may be a weaker one."
+    "within the bands told. Of strength the weakest link that could be judged is compared: a lighter blade may be a "
+    "weaker one in what couldn't."
 )
 
+HOLDING = (
+    "Loads: these figures rest on a model, and on strengths of materials as others found them, not of yours. No blade "
+    "is fit to turn by them. Pull each blade outwards by its spar over a scale, to twice the pull told here at the "
+    "highest speed, leave it for an hour, and look at every joint before and after. That tries neither ribs nor cover."
+)
+SPIN_TEST = (
+    "Spin test: alone in a pit or behind a wall, nobody in line with the disc, by remote, in small steps up to 1.4 "
+    "times the highest speed, which is twice its pull; stop and look after each. Never go on with what has cracked, "
+    "whitened, crept or come loose. Ask somebody qualified, and go by local rules, before you do it at all."
+)
 FANS = (
     "Fans on the bench: clamp fan and scale down, loose things and fingers well away from the intake, pack taken off "
     "before anything is touched."
@@ -44,6 +55,7 @@ FANS = (
 MAKE = (CUTTING, PRINTING, PACKS, SPINNING)
 WEIGH = (BALANCE, SPINNING, PACKS)
 HOVER = (SPINNING, FANS, PACKS)
+LOADS = (HOLDING, SPIN_TEST, SPINNING)
 COMPARE = (COMPARING, BALANCE, SPINNING)
 
 

@@ -6,12 +6,14 @@ from collections.abc import Sequence
 
 from geomgen.figures import figure, unit_of
 from geomgen.hover.mean_lift import FORMULA
+from geomgen.judging.verdict import Weakest
 from geomgen.study.comparison import Column, Comparison
 from geomgen.study.figures import Figures
 from geomgen.views.cautions import COMPARE, cautions
 from geomgen.views.compare_figures import DONE, TAKEN
 from geomgen.views.differences import differences
-from geomgen.views.page import Item, Page, Row, Section, Table
+from geomgen.views.page import Item, Page, Row, Section, Table, as_columns
+from geomgen.views.quantity import Mass, Number, Times
 from geomgen.views.stock_table import stocks
 from geomgen.views.to_buy import to_buy
 from geomgen.views.verdict import compare_verdict
@@ -28,7 +30,7 @@ def compare_page(comparison: Comparison) -> Page:
     )
     verdict = compare_verdict([(column.name, column.verdict, column.warnings) for column in columns])
     unbuilt = (_faults(column) for column in columns if column.figures is None)
-    about = (*_figures(columns), *differences(comparison), *stocks(columns), *to_buy(columns))
+    about = (*_figures(columns), *_weakest(columns), *differences(comparison), *stocks(columns), *to_buy(columns))
     return Page(((title,), *verdict, *unbuilt, *about, cautions(COMPARE)), unit)
 
 
@@ -50,6 +52,34 @@ def _figures(columns: Sequence[Column]) -> list[Section]:
     rows: tuple[Row, ...] = (("built", "", *(column.construction for column in columns)), (name, of, *missing), *rest)
     head = (("", ""), ("", ""), *((column.name, "") for column in columns))
     return [(Table(head, rows, left=2, lead=3), _words(built))]
+
+
+def _weakest(columns: Sequence[Column]) -> list[Section]:
+    """The weakest link of each option beside what a blade weighs; nothing where loads aren't worked out."""
+    rows: list[Row] = []
+    behind = []
+    for column in columns:
+        if column.figures is None or (weak := column.figures.weakest) is None:
+            continue
+        margins = Times(weak.margin), Times(weak.typical), weak.below, weak.unknown
+        rows.append((column.name, Mass(column.figures.blade_g.typical), Number(weak.factor, 1), *margins))
+        behind.append(f"{weak.name}: {weak.fails}{_mended(weak)}")
+    if not rows:
+        return []
+    titles = ("", "blade, g", "factor", "least margin", "typical", "below 1", "no figure")
+    words = (
+        "The weakest link of each, which the words behind it name: low strength over the greatest load, at that "
+        "factor; 1 is the limit. below 1: so many links. no figure: so many have no published strength, and say "
+        "nothing. geomgen loads has all of them."
+    )
+    return [("Will each hold", Table(as_columns(*titles), tuple(rows), left=1, behind=tuple(behind)), words)]
+
+
+def _mended(weak: Weakest) -> str:
+    if weak.help is None or weak.helped is None:
+        return ""
+    path, was, to = weak.help
+    return f"; {path} {was} to {to}: {Times(weak.helped).shown()}"
 
 
 def _words(one: Figures) -> str:

@@ -13,7 +13,7 @@ from geomgen.stock.need import Need
 from geomgen.study.comparison import Column, Comparison
 from geomgen.study.difference import Difference, LineChange
 from geomgen.study.figures import Figures
-from geomgen.views.compare_figures import DONE, TAKEN
+from geomgen.views.compare_figures import DONE, LEAST_MARGIN, TAKEN
 from geomgen.views.page import Record, Sheet
 from geomgen.views.verdict import verdict_data
 from geomgen.views.weigh_data import ends
@@ -99,7 +99,7 @@ def _line(line: LineChange) -> dict[str, Any]:
 def compare_sheet(comparison: Comparison) -> Sheet:
     """Tables in one, told apart by the first column, one figure of one option a row.
 
-    figures    : figures of each option
+    figures    : figures of each option; of the least margin the note says which link, and how it fails
     kinds      : one blade's mass by kind of part
     stocks     : whole sheets or lengths, or an amount, of each stock; "used" is the share that ends in parts
     lines      : typical mass in the craft of each line of the mass statement, in the base and in the option
@@ -118,7 +118,9 @@ def _column_rows(column: Column) -> Iterator[Record]:
         yield from ({"table": "faults", "item": fault.path, "note": str(fault)} for fault in column.faults)
         return
     for figure in (*DONE, *TAKEN):
-        yield {"table": "figures", "item": figure.item, "unit": figure.unit} | _cells(figure.of(column.figures))
+        cells = _cells(figure.of(column.figures))
+        cells |= _weakest(column.figures) if figure.key == LEAST_MARGIN else {}
+        yield {"table": "figures", "item": figure.item, "unit": figure.unit} | cells
     for kind in column.figures.kinds:
         yield {"table": "kinds", "item": kind.role, "unit": "g"} | _cells(kind.mass_g)
     for need in column.figures.needs:
@@ -130,9 +132,13 @@ def _column_rows(column: Column) -> Iterator[Record]:
         yield {"table": "stocks", "item": need.stock, "unit": unit, "typical": amount, "note": "; ".join(note)}
 
 
+def _weakest(one: Figures) -> Record:
+    return {} if one.weakest is None else {"note": f"{one.weakest.name}: {one.weakest.fails}"}
+
+
 def _cells(value: Band | Triple | float | None) -> Record:
     plain = _plain(value)
-    return {**plain} if isinstance(plain, dict) else {"typical": plain}
+    return {**plain} if isinstance(plain, dict) else {} if plain is None else {"typical": plain}
 
 
 def _line_rows(one: Difference) -> Iterator[Record]:

@@ -10,10 +10,13 @@ from geomgen.figures import unit_of
 from geomgen.mass.band import Band, Triple
 from geomgen.study.figures import Figures
 from geomgen.views.page import Row
-from geomgen.views.quantity import Far, Force, Length, Mass, Moment, Number, Single, Span, Speed
+from geomgen.views.quantity import Far, Force, Length, Mass, Moment, Number, Single, Span, Speed, Times
 
 _NINE = "nine of ten"
 _WHOLE, _TENTH = partial(Number, digits=0), partial(Number, digits=1)
+
+
+LEAST_MARGIN = "least_margin"
 
 
 @dataclass(frozen=True)
@@ -76,6 +79,10 @@ DONE = (
     ),
     Figure("tip_speed_m_s", "tip speed", "tip speed", "m/s", lambda one: one.tip_speed_m_s, Speed),
     Figure("root_pull_n", "pull at the root", "pull at the root", "N", lambda one: one.root_pull_n, Force, ends=True),
+    Figure(
+        LEAST_MARGIN, "least margin", "least margin, at the factor asked", "",
+        lambda one: None if one.weakest is None else one.weakest.margin, Times,
+    ),
 )  # fmt: skip
 TAKEN = (
     Figure("cut_length_mm", "cut length", "length of cuts", "mm", lambda one: one.cut_mm, Far),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -11,6 +10,7 @@ from geomgen.arrays import FloatArray
 from geomgen.figures import name_in, number_in
 from geomgen.hover.hovering import Hovering
 from geomgen.hover.rotor import Setting
+from geomgen.views.axis import Axis
 from geomgen.views.drawing import Drawing, Drawn, Line, Ring, Words
 
 GRAVITY = 9.80665
@@ -45,8 +45,8 @@ def _against_rpm(found: Hovering, at: Setting, unit: str) -> Iterator[Drawn]:
     power = np.array([each.air_w for each in found.speeds])
     most = np.array([each.most_w for each in found.speeds if each.most_w is not None])
     weight = number_in("g", found.weight_n / GRAVITY * 1e3, unit)
-    x, left = _Axis(float(rpm[0]), float(rpm[-1])), _Axis(0.0, max(float(lifted.max()), weight))
-    right = _Axis(0.0, max(float(power.max()), float(most.max()) if len(most) else 0.0))
+    x, left = Axis(float(rpm[0]), float(rpm[-1])), Axis(0.0, max(float(lifted.max()), weight))
+    right = Axis(0.0, max(float(power.max()), float(most.max()) if len(most) else 0.0))
     yield from _frame(0.0, x, left, right, "rpm", f"lifted, {name_in('g', unit)}", "power, W")
     yield Line(_points(0.0, x, rpm, left, lifted), FIRST, 0.6)
     yield Line(_points(0.0, x, rpm, right, power), SECOND, 0.6)
@@ -67,32 +67,18 @@ def _against_rpm(found: Hovering, at: Setting, unit: str) -> Iterator[Drawn]:
 def _along(at: Setting, start: float) -> Iterator[Drawn]:
     loads = at.blades.point.loads
     r, lift, alpha = loads.r * 100.0, loads.forces.lift, np.degrees(loads.alpha_rad)
-    x, left = _Axis(0.0, 100.0), _Axis(min(0.0, float(lift.min())), float(lift.max()))
-    right = _Axis(min(0.0, float(alpha.min())), float(alpha.max()))
+    x, left = Axis(0.0, 100.0), Axis(min(0.0, float(lift.min())), float(lift.max()))
+    right = Axis(min(0.0, float(alpha.min())), float(alpha.max()))
     yield from _frame(start, x, left, right, "r, % of the radius", "lift coefficient", "angle of attack, deg")
     yield Line(_points(start, x, r, left, lift), FIRST, 0.6)
     yield Line(_points(start, x, r, right, alpha), SECOND, 0.6)
 
 
-class _Axis:
-    """A scale from one figure to another, to round ends."""
-
-    def __init__(self, low: float, high: float) -> None:
-        step = 10.0 ** math.floor(math.log10((high - low) / 4 or 1.0))
-        step *= next(times for times in (1, 2, 5, 10) if times * step * 5 >= high - low)
-        self.low, self.high = math.floor(low / step + 1e-9) * step, math.ceil(high / step - 1e-9) * step
-        self.ticks = [self.low + k * step for k in range(round((self.high - self.low) / step) + 1)]
-
-    def at(self, value: float, long: float) -> float:
-        """Where a figure stands on an axis so long [mm]."""
-        return long * (value - self.low) / (self.high - self.low)
-
-
-def _points(start: float, x: _Axis, across: FloatArray, y: _Axis, up: FloatArray) -> Sequence[tuple[float, float]]:
+def _points(start: float, x: Axis, across: FloatArray, y: Axis, up: FloatArray) -> Sequence[tuple[float, float]]:
     return [(start + x.at(float(a), WIDE), y.at(float(b), HIGH)) for a, b in zip(across, up, strict=True)]
 
 
-def _frame(start: float, x: _Axis, left: _Axis, right: _Axis, below: str, first: str, second: str) -> Iterator[Drawn]:
+def _frame(start: float, x: Axis, left: Axis, right: Axis, below: str, first: str, second: str) -> Iterator[Drawn]:
     yield Line([(start, HIGH), (start, 0.0), (start + WIDE, 0.0), (start + WIDE, HIGH)], "faint", 0.25)
     for value in x.ticks:
         yield Words(f"{value:g}", (start + x.at(value, WIDE), -6.0), SIZE, "faint", "middle")

@@ -11,9 +11,10 @@ from collections.abc import Callable
 from geomgen.craft import Craft
 from geomgen.figures import unit_name
 from geomgen.views.balance import balance_sections
-from geomgen.views.cautions import BALANCE, FANS, PACKS, SPINNING, cautions
+from geomgen.views.cautions import BALANCE, FANS, HOLDING, PACKS, SPIN_TEST, SPINNING, cautions
 from geomgen.views.file_names import CARD
 from geomgen.views.hover import UNKNOWN, hover_sections
+from geomgen.views.loads import loads_sections
 from geomgen.views.order_page import order_page
 from geomgen.views.page import Book, Chapter, Figure, Item, Link, Section
 from geomgen.views.part_figures import cutting, other_parts, printing
@@ -65,6 +66,17 @@ def lifting(craft: Craft) -> Chapter:
     picture = Figure("hover", "Lift and power", words, links=(Link(file, file),), wide=True)
     drawn: tuple[Section, ...] = ((picture,),) if found.speeds else ()
     return Chapter("Does it lift", "lifting", (cautions((FANS,)), *drawn, *hover_sections(craft, found)))
+
+
+def holding(craft: Craft) -> Chapter | None:
+    """The weakest places, what would help, loads and swings with their picture; nothing where none are worked out."""
+    if (found := craft.held) is None:
+        return None
+    file = "pictures/loads.svg"
+    words = f"Pull and bending along r in every case, and how a blade swings against rpm. By itself: {file}"
+    picture = Figure("loads", "Loads and swings", words, links=(Link(file, file),), wide=True)
+    first, *rest = loads_sections(craft, found)
+    return Chapter("Will it hold", "holding", (cautions((HOLDING, SPIN_TEST)), first, (picture,), *rest))
 
 
 def order(craft: Craft) -> Chapter:
@@ -133,6 +145,7 @@ CHAPTERS: tuple[Callable[[Craft], Chapter | None], ...] = (
     verdict,
     plan,
     lifting,
+    holding,
     shopping,
     sheets,
     cutting,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geomgen.figures import bare, figure, fixed, grams_digits, number_in, spelled
@@ -80,6 +81,44 @@ class Torque:
 
 
 @dataclass(frozen=True)
+class Bending:
+    """A moment of forces that is told in N m, or in lbf in [N m]; to so many decimals in N m."""
+
+    n_m: float
+    digits: int = 2
+
+    def shown(self, unit: str) -> str:
+        """As text."""
+        return bare("N m", self.n_m, self.digits, unit)
+
+
+@dataclass(frozen=True)
+class Stiff:
+    """A stiffness against bending or twist [N m2]; to so many decimals in N m2."""
+
+    n_m2: float
+    digits: int = 2
+
+    def shown(self, unit: str) -> str:
+        """As text."""
+        return bare("N m2", self.n_m2, self.digits, unit)
+
+
+@dataclass(frozen=True)
+class Times:
+    """A margin, rounded down, so that none below 1 is told as 1: two decimals below 10, none above."""
+
+    value: float
+
+    def shown(self, unit: str = "mm") -> str:
+        """As text."""
+        if not math.isfinite(self.value):
+            return "-"
+        digits = 2 if self.value < 10.0 else 0
+        return f"{math.floor(self.value * 10**digits + 1e-9) / 10**digits:.{digits}f}"
+
+
+@dataclass(frozen=True)
 class Far:
     """A length that is told in m, or in feet where the design's unit is inches or feet [mm]."""
 
@@ -152,5 +191,5 @@ class Span:
         return f"{self.low.shown(unit)} to {self.high.shown(unit)}"
 
 
-Single = Length | Area | Mass | Moment | Inertia | Torque | Far | Force | Speed | Number
+Single = Length | Area | Mass | Moment | Inertia | Torque | Bending | Stiff | Times | Far | Force | Speed | Number
 Quantity = Single | Amount | Span

@@ -10,8 +10,9 @@ from typing import Any
 from geomgen.errors import Fault
 from geomgen.figures import figure, fixed, g, newton, percent
 from geomgen.hover.doubt import MODEL_POWER, MODEL_THRUST
-from geomgen.judging.verdict import Better, HoverVerdict, Lifts, Verdict
+from geomgen.judging.verdict import Better, HoverVerdict, Lifts, Verdict, Weakest
 from geomgen.views.page import Item, Section
+from geomgen.views.quantity import Times
 
 AIR = "Mean lift ignores what the rotor does to the air: expect to need more."
 MODEL = (
@@ -110,13 +111,29 @@ def _speed(found: Verdict) -> str:
 
 
 def _hold(found: Verdict) -> str:
+    """The pull at the hub; the weakest link, what would help it and what isn't judged; or the one glue line that is."""
     _, typical, high = found.pull_n
     pulls = newton((typical, high), 0, "{} {u} (at most {})")
     pull = f"Each blade pulls {pulls} on the hub at {found.rpm_max:g} rpm"
+    if found.weakest is not None:
+        return f"{pull}. {weakest_words(found.weakest)}"
     if (line := found.tightest) is None:
         return f"{pull}; how strong anything is isn't judged."
     used = newton((line.pull_n, line.holds_n), (1, 0), " of ")
     return f"{pull}; of the glue lines that are judged that of {line.name} is used most, {used}; all else isn't judged."
+
+
+def weakest_words(weakest: Weakest) -> str:
+    """The weakest link in two sentences."""
+    worst = Times(weakest.margin).shown()
+    said = f"Weakest: {weakest.name}, {weakest.fails}, margin {worst} at the factor of {weakest.factor:g}"
+    if weakest.margin < 1.0:
+        said += f": BELOW 1, it doesn't hold at that ({weakest.below} of {weakest.judged} links)"
+    if weakest.help is not None and weakest.helped is not None:
+        path, was, to = weakest.help
+        said += f"; {path} {was} to {to} makes it {Times(weakest.helped).shown()}"
+    unknown = f"{_count(weakest.unknown, 'link')} {'has' if weakest.unknown == 1 else 'have'} no published strength"
+    return f"{said}. {unknown[0].upper()}{unknown[1:]} (geomgen loads)."
 
 
 def _count(number: int, word: str) -> str:
@@ -150,9 +167,22 @@ def compare_verdict(options: Sequence[tuple[str, Verdict | None, Sequence[Fault]
         f"{lifted}. {MODEL}",
         f"{carried}.",
         f"The blades' area {same} the same in all.",
+        *_least([(name, found.weakest) for name, found, _ in options if found is not None]),
         f"Told against them: {_count(len(told), 'warning')}.",
     )
     return (lines, told) if told else (lines,)
+
+
+def _least(options: Sequence[tuple[str, Weakest | None]]) -> list[str]:
+    """Which of several has the least margin, and which have one below 1; nothing where none is worked out."""
+    known = [(one.margin, name, one) for name, one in options if one is not None]
+    if not known:
+        return []
+    _, name, one = min(known, key=lambda each: each[0])
+    least = f"{Times(one.margin).shown()} at the factor of {one.factor:g} in {name}, {one.name}: {one.fails}"
+    short = [name for margin, name, _ in known if margin < 1.0]
+    said = f"A margin is BELOW 1 in {', '.join(short)}" if short else "No margin that is known is below 1"
+    return [f"{said}. Least: {least}."]
 
 
 def _ends(light: Verdict, lightest: str, heavy: Verdict, heaviest: str) -> str:
@@ -172,7 +202,7 @@ def verdict_data(found: Verdict | None, warnings: Sequence[Fault]) -> dict[str, 
     plain = {
         name: dict(zip(ends, value, strict=True)) if isinstance(value, tuple) else value
         for name, value in vars(found).items()
-        if name not in ("tightest", "hover")
+        if name not in ("tightest", "hover", "weakest")
     }
     line = found.tightest
     tightest = line and {"glue_line": line.name, "radius_mm": line.r_mm, "pull_n": line.pull_n, "holds_n": line.holds_n}
@@ -182,10 +212,19 @@ def verdict_data(found: Verdict | None, warnings: Sequence[Fault]) -> dict[str, 
             "off_the_guess": found.off_the_guess,
             "carries": found.carries,
             "tightest": tightest,
+            "weakest": _weakest_data(found.weakest),
             "hover": _hover_data(found.hover),
         },
         "warnings": [asdict(warning) for warning in warnings],
     }
+
+
+def _weakest_data(weakest: Weakest | None) -> dict[str, Any] | None:
+    if weakest is None:
+        return None
+    change = weakest.help and dict(zip(("path", "was", "to"), weakest.help, strict=True))
+    typical = weakest.typical if math.isfinite(weakest.typical) else None
+    return {**asdict(weakest), "typical": typical, "help": change}
 
 
 def _hover_data(hover: HoverVerdict | None) -> dict[str, Any] | None:

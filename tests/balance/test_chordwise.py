@@ -54,6 +54,9 @@ def test_the_quarter_chord_is_looked_up_where_the_centre_lies() -> None:
     weighted = (of.weighted.r_mm, of.weighted.feather_mm, of.weighted.quarter_mm)
     assert weighted == pytest.approx((560.0, -13.0, -13.0 + 5.2))
     assert of.nose_weight is None
+    # what mends it sits at r 560, a quarter of 128 ahead of the quarter chord: m 560 x 32 = 20000 x (13 - 5.2)
+    assert (of.mends.r_mm, of.mends.forward_mm, of.mends.to_mm) == pytest.approx((560.0, -5.2 + 32.0, -5.2))
+    assert of.mends.weighted_g == pytest.approx(8.70536, abs=1e-4)
 
 
 def test_what_lies_round_an_elements_own_centre_counts() -> None:

@@ -40,7 +40,11 @@ def decided(craft: Craft) -> dict[str, Any]:
         "blade": craft.mass.blade,
         "load": load,
         "holds": [replace(rib, name="") for rib in craft.ribs_held],
-        "verdict": replace(craft.verdict, tightest=craft.verdict.tightest and replace(craft.verdict.tightest, name="")),
+        "verdict": replace(
+            craft.verdict,
+            tightest=craft.verdict.tightest and replace(craft.verdict.tightest, name=""),
+            weakest=craft.verdict.weakest and replace(craft.verdict.weakest, name=""),
+        ),
         "warnings": [(warning.path, warning.value, warning.allowed, warning.remedy) for warning in craft.warnings],
     }
 

@@ -32,6 +32,8 @@ from geomgen.views import verdict
 from geomgen.views.check import check_data, check_page
 from geomgen.views.hover import hover_page
 from geomgen.views.hover_data import hover_data
+from geomgen.views.loads import loads_page
+from geomgen.views.loads_data import loads_data
 from geomgen.views.make import made_page
 from geomgen.views.weigh import weigh_page
 from geomgen.views.weigh_data import weigh_data
@@ -84,7 +86,8 @@ def said(craft: Craft, file: DesignFile) -> Iterator[tuple[str, str]]:
     yield "weigh", page_text(weigh_page(craft, warnings))
     yield "make", page_text(made_page(changes, craft, warnings, notes=True))
     yield "hover", page_text(hover_page(craft, warnings))
-    pages = (check_data, weigh_data, hover_data)
+    yield "loads", page_text(loads_page(craft, warnings))
+    pages = (check_data, weigh_data, hover_data, loads_data)
     for data in (page(craft, None, warnings) for page in pages):
         yield "json", json_text(data, craft.design.units or "mm")
     flats = [part.shape for part in craft.flat_parts if isinstance(part.shape, Flat)]

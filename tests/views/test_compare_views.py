@@ -12,6 +12,7 @@ from dataclasses import replace
 
 import pytest
 
+from geomgen.judging.verdict import Weakest
 from geomgen.model.groups import Group
 from geomgen.render.data import csv_text
 from geomgen.render.svg import svg
@@ -28,7 +29,7 @@ KEYS = {
     "blade_mass_g", "craft_mass_g", "lift_mass_g", "cg_radius_mm", "cg_chordwise_mm", "static_moment_g_mm", "rpm",
     "tip_speed_m_s", "root_pull_n", "lift_coefficient", "air_density_kg_m3", "blade_kinds", "stocks", "cut_length_mm",
     "parts", "pieces", "bench_pieces", "glue_mass_g", "parts_with_notes", "rpm_by_mean_lift", "air_w", "minutes",
-    "lift_left_percent", "to_buy", "money",
+    "lift_left_percent", "to_buy", "money", "least_margin",
 }  # fmt: skip
 STOCK_KEYS = {
     "stock", "of", "kind", "bench", "pieces", "sheets", "lengths", "used_share", "area_mm2", "length_mm", "volume_mm3",
@@ -98,6 +99,47 @@ def test_inches_three_blades_clockwise(compared: Callable[..., Comparison]) -> N
     assert row["length of cuts"][:2] == ["ft", f"{base.cut_mm / 304.8:.1f}"]
     assert row["static moment"][:2] == ["oz·in", f"{base.static_moment_g_mm.typical / 28.349523125 / 25.4:.2f}"]
     assert "centre of gravity" in picture(replace(found, units="in"))
+
+
+def with_margins(found: Comparison, margins: list[float]) -> Comparison:
+    """The same with made-up weakest links, of which the last option has none."""
+    columns = []
+    for column, margin in zip(found.columns, [*margins, None], strict=True):
+        one = margin and Weakest(
+            f"web of {column.name}", "sheared", "blade.ribs", 300.0, 3.0, margin, 2.0 * margin,
+            ("blade.ribs.web", "2", "3"), 1.5 * margin, 40, int(margin < 1.0), 2,
+        )  # fmt: skip
+        assert column.figures is not None and column.verdict is not None
+        figures, verdict = replace(column.figures, weakest=one), replace(column.verdict, weakest=one)
+        columns.append(replace(column, figures=figures, verdict=verdict))
+    return replace(found, columns=tuple(columns))
+
+
+def test_the_weakest_link_stands_beside_the_mass(options: Comparison) -> None:
+    """Margins by hand: 1.30, 0.84, 2.00, and an option whose loads aren't worked out."""
+    found = with_margins(options, [1.3, 0.84, 2.0])
+    names = [column.name for column in found.columns]
+    page = page_text(compare_page(found))
+    flat = " ".join(page.split())
+    assert f"A margin is BELOW 1 in {names[1]}. Least: 0.84 at the factor of 3 in {names[1]}, web of" in flat
+    table = page.split("Will each hold\n")[1].split("\n\n")[0]
+    for column, margin in zip(found.columns[:3], ("1.30", "0.84", "2.00"), strict=True):
+        assert column.figures is not None
+        row = next(line for line in table.split("\n") if line.startswith(column.name))
+        assert row.split()[1:4] == [f"{column.figures.blade_g.typical:.1f}", "3.0", margin]
+        assert f"web of {column.name}: sheared; blade.ribs.web 2 to 3: " in " ".join(table.split())
+    assert not any(line.startswith(names[3]) for line in table.split("\n"))
+    (row,) = (line for line in page.split("\n") if line.startswith("least margin, at the factor asked"))
+    assert row.split()[-4:] == ["1.30", "0.84", "2.00", "-"]
+    assert "No margin that is known is below 1. Least: 1.30" in " ".join(
+        page_text(compare_page(with_margins(options, [1.3, 1.4, 2.0]))).split()
+    )
+    told = compare_data(found)["options"]
+    assert [one["figures"]["least_margin"] for one in told] == [1.3, 0.84, 2.0, None]
+    assert told[1]["verdict"]["weakest"]["below"] == 1 and told[3]["verdict"]["weakest"] is None
+    rows = list(csv.DictReader(io.StringIO(csv_text(compare_sheet(found)))))
+    notes = {row["option"]: (row["typical"], row["note"]) for row in rows if row["item"] == "least margin"}
+    assert notes[names[1]] == ("0.84", f"web of {names[1]}: sheared") and notes[names[3]] == ("", "")
 
 
 # JSON

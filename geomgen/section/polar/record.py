@@ -124,6 +124,11 @@ class AlongBlade:
         values, slopes = self._cells.at(alpha_rad, reynolds, self._tables)
         return SectionForces(values[:, 0], slopes[:, 0], values[:, 1])
 
+    def moment_at(self, alpha_rad: FloatArray, reynolds: FloatArray) -> FloatArray:
+        """(n,) moment coefficient about a quarter of the chord, nose up, one for each panel."""
+        each = [polar.moment_at(alpha_rad, reynolds) for polar in self.polars]
+        return np.asarray((self.share * np.column_stack(each)).sum(axis=1))
+
     def covers(self, reynolds: FloatArray) -> bool:
         """Whether the polars that take part at each panel hold its Reynolds number, (n,) [-]."""
         takes = self.share > 0.0

@@ -1,4 +1,4 @@
-"""What walls, infill, corners, heat and time leave of a print's strength. All from memory."""
+"""What walls, infill and corners leave of a print's strength. All from memory."""
 
 from __future__ import annotations
 
@@ -8,9 +8,6 @@ from geomgen.arrays import FloatArray
 from geomgen.strength.formulas.values import Values, array
 
 SHARP_CORNER, ROUND_ENOUGH = 2.0, 1.5  # rise of stress at a sharp inside corner [-], radius that has none [mm]
-STEADY_LOAD = (0.2, 0.4)  # share of its strength that a print bears for long
-CYCLES = (0.15, 0.35)  # share that it bears a hundred thousand times
-PLA_AT_MOST_DEG_C, PETG_AT_MOST_DEG_C = 45.0, 65.0
 
 
 def print_share(walls: Values, infill: Values) -> FloatArray:

@@ -19,7 +19,7 @@ from geomgen.materials.catalogue import known
 from geomgen.model.layout import Layout
 from geomgen.model.part import Length, Part
 from geomgen.model.role import Assembly, Role
-from geomgen.model.spread import of_sides, second_of, straight
+from geomgen.model.spread import of_sides, rows_of, second_of, straight
 from geomgen.structure.spars.kind import Member
 
 Span = tuple[float, float]
@@ -301,7 +301,7 @@ def _lying(stock: Stock, legs: Sequence[tuple[FloatArray, FloatArray]], spread: 
             across.append(round_mm2 * (np.eye(3) - np.outer(way, way)))
         else:
             across.append(of_sides(np.diag([0.0, stock.width or 0.0, stock.height or 0.0])))
-    return second_of(spread, np.repeat(across, 2, axis=0))
+    return second_of(spread, np.repeat(across, [rows_of(end - start) for start, end in legs], axis=0))
 
 
 def _sleeves(member: Member[Any], joint: Joint, whole: Uncut, at: Sequence[float], size: float) -> Part:

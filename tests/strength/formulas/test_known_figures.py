@@ -9,13 +9,15 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import shapely
 from known_figures import ROWS, Row
 
 from geomgen.strength import formulas
 from geomgen.strength.formulas.cell import cell_gj_nmm2
 from geomgen.strength.formulas.glue import SCARF_AT_MOST, scarf_cap
 from geomgen.strength.formulas.pin import circle_pin_n
-from geomgen.strength.formulas.screw import clamp_pinch_n, clamp_torque_nmm, thread_that_bears
+from geomgen.strength.formulas.print import corner_rise, wall_share
+from geomgen.strength.formulas.screw import FLAT_POINT, SET_SCREWS, clamp_pinch_n, clamp_torque_nmm, thread_that_bears
 from geomgen.strength.formulas.tube import hole_share, tube_section
 from geomgen.strength.formulas.wood import PLY, PRINT, PRINT_LAYERS_PULLED, strength_at_mpa, timber_edges
 
@@ -62,6 +64,12 @@ def test_clamp() -> None:
     assert clamp_pinch_n(500.0) == 1000.0
 
 
+def test_set_screws() -> None:
+    """A maker's chart of cup points on steel (reference 141): force along or round the shaft, tightening torque."""
+    chart = {3: (222.0, 0.34), 4: (667.0, 1.47), 5: (890.0, 2.26)}
+    assert {size: (one.holds_n, one.torque_nm) for size, one in SET_SCREWS.items()} == chart and FLAT_POINT == 0.92
+
+
 def test_hole_in_a_tube() -> None:
     """(1 - 2 d / (pi D)) / rise, the table: 10 mm, hole 2, rise 1.5: (1 - .12732) / 1.5 = .58179 by hand."""
     assert hole_share(10.0, 2.0, 1.5) == pytest.approx(0.58179, abs=1e-5)
@@ -91,6 +99,19 @@ def test_strength_at_an_angle_lies_between() -> None:
     """Hankinson: its two ends, and at 45 deg twice the product over the sum."""
     angles = np.array([0.0, 45.0, 90.0])
     assert strength_at_mpa(31.8, 22.8, angles) == pytest.approx([31.8, 2 * 31.8 * 22.8 / 54.6, 22.8])
+
+
+def test_walls_of_a_print() -> None:
+    """Share outside the infill's rectangle, by shapely; a section thinner than its walls is all wall."""
+    whole = shapely.box(0.0, 0.0, 20.0, 6.0)
+    filled = shapely.box(1.2, 0.8, 18.8, 5.2)
+    assert wall_share(20.0, 6.0, 1.2, 0.8) == pytest.approx(whole.difference(filled).area / whole.area)
+    assert wall_share(np.array([2.4, 2.0, 20.0]), np.array([6.0, 6.0, 1.0]), 1.2, 0.8) == pytest.approx(1.0)
+
+
+def test_corners_of_a_print() -> None:
+    """Halfway to 1.5 mm, half of the rise is left; more than that is no better."""
+    assert corner_rise(np.array([0.75, 3.0])) == pytest.approx([1.5, 1.0])
 
 
 def test_no_scarf_counts_for_more_than_its_cap() -> None:

@@ -88,6 +88,11 @@ def test_a_ring_plate(pressed: float, poisson: float) -> None:
     assert ring_plate_mpa(100.0, 20.0, 10.0, pressed, 3.0, poisson) == pytest.approx(expected, rel=1e-6)
 
 
+def test_a_prints_poisson_is_taken_unless_told() -> None:
+    moments = ring_moments(100.0, (10.0, 12.0, 20.0), 0.35)
+    assert ring_plate_mpa(100.0, 20.0, 10.0, 12.0, 3.0) == pytest.approx(6.0 * abs(moments).max() / 9.0, rel=1e-6)
+
+
 def test_a_plate_punched() -> None:
     """1.5 F over the face that would be cut: 10 mm round, 3 mm thick, 94.248 mm2."""
     assert ring_shear_mpa(94.2478, 10.0, 3.0) == pytest.approx(1.5, rel=1e-6)

@@ -1,0 +1,117 @@
+"""The blade bay by bay: each rib with the stretch of blade that it holds, and what comes in from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from geomgen.arrays import FloatArray
+from geomgen.model.joint import Key
+from geomgen.model.layout import rib_key
+from geomgen.model.part import Part
+from geomgen.strength.build import Build
+from geomgen.strength.sections.stress import handed_on_n
+from geomgen.structure.ribs.blank import Blank
+
+
+@dataclass(frozen=True, eq=False)
+class Bay:
+    """One rib and the stretch of blade that hangs on it: half way to its neighbours, or to the blade's end.
+
+    rib             : as it is in the craft
+    blank           : the same before lightening
+    low_mm, high_mm : from where to where [mm]
+    beside_mm       : the longer of the spaces to its neighbours, middle to middle [mm]
+    """
+
+    rib: Part
+    blank: Blank
+    low_mm: float
+    high_mm: float
+    beside_mm: float
+
+    @property
+    def key(self) -> Key:
+        """The rib's."""
+        return self.rib.key
+
+    @property
+    def r_mm(self) -> float:
+        """Where the rib stands [mm]."""
+        return self.blank.place.r_mm
+
+    @property
+    def every(self) -> str:
+        """Key path of the greatest distance of its run's ribs."""
+        return f"blade.ribs.{self.blank.place.run}.every"
+
+
+def bays(build: Build) -> tuple[Bay, ...]:
+    """Every rib, from the root out; the first one's stretch begins where the blade does, the last one's ends at the
+    radius."""
+    design = build.design
+    r = np.array([blank.place.r_mm for blank in build.blanks])
+    ends = np.concatenate([[design.rotor.root], (r[1:] + r[:-1]) / 2.0, [design.rotor.radius]])
+    gaps = np.concatenate([[0.0], np.diff(r), [0.0]])
+    return tuple(
+        Bay(
+            build.part(rib_key(blank.place)),
+            blank,
+            float(ends[k]),
+            float(ends[k + 1]),
+            float(max(gaps[k], gaps[k + 1])),
+        )
+        for k, blank in enumerate(build.blanks)
+    )
+
+
+def between_ribs(build: Build) -> Iterator[tuple[float, float]]:
+    """From which rib's middle to which there is nothing but spars and cover, root first [mm]."""
+    r = [blank.place.r_mm for blank in build.blanks]
+    return pairwise(r)
+
+
+def lift_n(build: Build, bay: Bay) -> FloatArray:
+    """(2, c) how much the air lifts or presses a bay [N]."""
+    return np.abs(build.loads.air_between(bay.low_mm, bay.high_mm)[0])
+
+
+def across_n(build: Build, bay: Bay) -> FloatArray:
+    """(2, c) all that presses a rib across on what carries it, whichever way [N]."""
+    return np.hypot(*across_each_n(build, bay)) + handed_n(build, bay)
+
+
+def handed_n(build: Build, bay: Bay) -> FloatArray:
+    """(2, c) by which the first two ribs press on the main spar besides, the one this way and the other that: so what
+    begins at the root takes up its bending; 0 at all others [N]."""
+    first, second = (rib_key(blank.place) for blank in build.blanks[:2])
+    inner, outer = (blank.place.r_mm for blank in build.blanks[:2])
+    if bay.key not in (first, second):
+        return np.zeros_like(build.loads.fan_n)
+    section = min(build.sections, key=lambda one: abs(one.r_mm - outer))
+    there = build.loads.at(section.r_mm)
+    return handed_on_n(section, there, pitch_deg=build.design.pitch.set, bay_mm=outer - inner)
+
+
+def across_each_n(build: Build, bay: Bay) -> tuple[FloatArray, FloatArray]:
+    """(2, c) forward, and up, what presses a rib on what carries it: the drop of either shear over its bay; air,
+    weight, what is fixed to it and the pull's share across a coned blade [N]."""
+    inner, outer = build.loads.at(bay.low_mm), build.loads.at(bay.high_mm)
+    last = bay.high_mm >= build.design.rotor.radius
+    lag, flap = (
+        one - (0.0 if last else other) for one, other in _pairs(inner.lag_n, outer.lag_n, inner.flap_n, outer.flap_n)
+    )
+    return lag, flap
+
+
+def turning_nm(build: Build, bay: Bay) -> FloatArray:
+    """(2, c) moment about the feather axis that comes in over a bay, the drop of the twist [N m]."""
+    inner, outer = build.loads.at(bay.low_mm).turn_nm, build.loads.at(bay.high_mm).turn_nm
+    return np.abs(inner - (0.0 if bay.high_mm >= build.design.rotor.radius else outer))
+
+
+def _pairs(*some: FloatArray) -> Iterator[tuple[FloatArray, FloatArray]]:
+    return zip(some[::2], some[1::2], strict=True)
