@@ -154,3 +154,12 @@ def test_glue_for_tubes_melts_only_the_foam_that_sits_there(craft_of: Callable[.
     (fault,) = craft_of("starter", CA, FOAM_RIBS).outcome(Craft.glue).faults
     assert fault.path == "glue.on_tube" and "melts polystyrene, and rib" in fault.wrong
     assert craft_of("starter", FOAM_RIBS).outcome(Craft.glue).faults == ()
+
+
+def test_a_core_of_foam_lies_round_its_spars() -> None:
+    """No joint tells of it, as its glue isn't counted; a strip of wood in it wants no glue for tubes."""
+    design = read_text(starter_text().replace(*CA)).design
+    core = made(Key(Role.CORE, "blade.construction"), "foam_sheet_2")
+    (fault,) = glue(design, [core, made(SPAR, "carbon_tube_8")], []).faults
+    assert fault.path == "glue.on_tube" and "core is of extruded polystyrene" in fault.wrong
+    assert glue(design, [core, made(SPAR, "balsa_3")], []).faults == ()
