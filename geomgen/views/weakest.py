@@ -111,10 +111,11 @@ def margins(found: Held) -> Section:
     shown = kinds[:MOST_ROWS]
     columns = as_columns("link", "r, mm", "places", "worst", "typical")
     table = Table(columns, tuple(map(_row, shown)), left=1, behind=tuple(map(_behind, shown)))
+    alone, gives = _plain(found.factor * ALONE), _plain(found.factor * GIVES_WAY)
     words = (
         "One row for each kind of link, at its weakest place. worst: low strength over greatest stress times "
-        f"{found.factor:g}, or {_plain(found.factor * ALONE)} (*) where glue or a print is "
-        f"all that holds, or {_plain(found.factor * GIVES_WAY)} (~) where nothing is broken by it; typical: both typical, at the same factor. Behind it how it fails, and the one change that "
+        f"{found.factor:g}, or {alone} (*) where glue or a print is all that holds, or {gives} (~) where nothing is "
+        "broken by it; typical: both typical, at the same factor. Behind it how it fails, and the one change that "
         "does most with what that makes of the worst."
     )
     if len(kinds) > MOST_ROWS:
@@ -127,12 +128,8 @@ def _row(kind: Kind) -> Row:
     one = kind.weakest
     radius: Cell = "" if one.link.r_mm is None else Length(one.link.r_mm, 0)
     times = Times(one.worst), Times(one.typical)
-    return (
-        f"{one.link.name}{' *' if one.link.alone else ' ~' * one.link.gives_way}",
-        radius,
-        1 + len(kind.others),
-        *times,
-    )
+    mark = " *" if one.link.alone else " ~" * one.link.gives_way
+    return f"{one.link.name}{mark}", radius, 1 + len(kind.others), *times
 
 
 def _behind(kind: Kind) -> str:
