@@ -75,6 +75,7 @@ def _link(link: Link) -> dict[str, Any]:
         "hangs": {"role": str(hangs.role), "path": hangs.path, "mark": list(hangs.mark)},
         "on": {"role": str(on.role), "path": on.path, "mark": list(on.mark)},
         "alone": link.alone,
+        "gives_way": link.gives_way,
         "note": link.note,
     }
 
