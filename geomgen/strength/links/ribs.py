@@ -11,6 +11,7 @@ from geomgen.design.schema import LengthStock
 from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Bond, Key
+from geomgen.model.layout import rib_key
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.glue import ring_glue_twist_mpa
 from geomgen.strength.formulas.rib import rib_bearing_mpa
@@ -19,6 +20,8 @@ from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, turning_nm
 from geomgen.strength.links.bonds import bond, kind_of, stock_of
 from geomgen.strength.links.choose import closer, denser, more_wall, thicker, weakest
+from geomgen.strength.links.running import outboard
+from geomgen.strength.sections.stress import twist_share
 from geomgen.strength.shares import Areas
 
 BONDED = (
@@ -45,7 +48,7 @@ def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link
     stress = pulls[bay.key] / area
     if tube is not None:
         outside, thick = tube.outside or 0.0, bay.blank.place.thickness_mm
-        stress = np.hypot(stress, ring_glue_twist_mpa(1e3 * turning_nm(build, bay), outside, thick))
+        stress = np.hypot(stress, ring_glue_twist_mpa(1e3 * _turned_nm(build, bay, spar), outside, thick))
     yield Link(
         name=f"glue of {bay.rib.name} on {build.part(spar).name}",
         fails=Fails.UNSTUCK,
@@ -58,9 +61,22 @@ def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link
         unpublished=bonded.why_not_shear,
         alone=True,
         helps=(*_thicker_rib(build, bay), *bonded.helps),
-        note="pull of the rib, of what is fixed to it and of its share of the cover by area, with the bay's share of "
-        "the twist; other spars, which hang on the ribs themselves, aren't counted",
+        note="pull of the rib, of what is fixed to it and of its share of the cover by area, with the twist that "
+        "the tube takes over there; other spars, which hang on the ribs themselves, aren't counted",
     )
+
+
+def _turned_nm(build: Build, bay: Bay, spar: Key) -> FloatArray:
+    """(2, c) twist that goes through a rib's glue on its tube: the tube's share by stiffness of what its bay brings; at
+    the root rib, where tube and skin end and the pins hold what they took, all that the tube has taken [N m]."""
+    sections = outboard(build)
+    if not sections:
+        return turning_nm(build, bay)
+    section = min(sections, key=lambda one: abs(one.r_mm - bay.r_mm))
+    share = next((twist_share(section, piece) for piece in section.pieces if piece.key == spar), 1.0)
+    at_root = bay.key == rib_key(build.blanks[0].place)
+    turn = np.abs(build.loads.at(bay.high_mm).turn_nm) if at_root else turning_nm(build, bay)
+    return np.asarray(share * turn)
 
 
 def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link]:
