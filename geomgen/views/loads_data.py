@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import asdict
 from typing import Any
 
 from geomgen.arrays import FloatArray
@@ -61,6 +62,7 @@ def held_data(found: Held, chordwise: Chordwise) -> dict[str, Any]:
             "nose_weight_r_mm": chordwise.mends.r_mm,
             "nose_weight_forward_mm": chordwise.mends.forward_mm,
         },
+        "twisted_in_hover": None if craft.as_twisted is None else asdict(craft.as_twisted),
         "rests_on": [*found.words, *found.frequencies.words],
     }
 
