@@ -25,7 +25,10 @@ def loads_data(craft: Craft, option: str | None = None, warnings: Sequence[Fault
     """All that the page says, and every link by itself."""
     found = craft.held
     head = {"title": craft.design.title, "option": option, **verdict_data(craft.verdict, warnings)}
-    return head | {"loads": None if found is None else held_data(found, craft.balance.chordwise)}
+    if found is None:
+        return head | {"loads": None}
+    twisted = None if craft.as_twisted is None else asdict(craft.as_twisted)
+    return head | {"loads": held_data(found, craft.balance.chordwise) | {"twisted_in_hover": twisted}}
 
 
 def held_data(found: Held, chordwise: Chordwise) -> dict[str, Any]:
@@ -62,7 +65,6 @@ def held_data(found: Held, chordwise: Chordwise) -> dict[str, Any]:
             "nose_weight_r_mm": chordwise.mends.r_mm,
             "nose_weight_forward_mm": chordwise.mends.forward_mm,
         },
-        "twisted_in_hover": None if craft.as_twisted is None else asdict(craft.as_twisted),
         "rests_on": [*found.words, *found.frequencies.words],
     }
 
