@@ -42,7 +42,7 @@ def test_the_spar_is_bent_most_where_it_leaves_the_socket(build: Build) -> None:
     link = along(build, Fails.BENT)
     assert link.r_mm == build.hub.seat
     np.testing.assert_allclose(link.stress, moment * outside / 2 / second, rtol=1e-12)
-    assert link.strength.low == 500.0  # strength-data: against compression, never flexure
+    assert link.strength.low == 500.0  # bent against compression, never flexure: from memory
     area = math.pi * (outside**2 - inside**2) / 4
     pulled = along(build, Fails.PULLED_APART)
     np.testing.assert_allclose(pulled.stress, moment * outside / 2 / second + at.pull_n / area, rtol=1e-12)
