@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from made_up import build_of
+from root_build import build_of
 
 from geomgen.craft import Craft
 from geomgen.model.joint import Joint
