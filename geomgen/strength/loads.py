@@ -98,7 +98,7 @@ def states_of(air: AirLoads, cases: Sequence[Case], row: int, coning_rad: float)
 
 
 def _laid(air: AirLoads) -> FloatArray:
-    """(n PARTS, 3) where the air acts: each of its pieces evenly along its width, in line with its quarter chord [mm]."""
+    """(n PARTS, 3) where the air acts: each of its pieces evenly along its width, in line with its place [mm]."""
     off = (np.arange(PARTS) + 0.5) / PARTS - 0.5
     r_mm = (air.r_mm[:, None] + air.wide_mm[:, None] * off).ravel()
     return np.column_stack([r_mm, np.repeat(air.quarter_mm, PARTS, axis=0)])

@@ -119,7 +119,8 @@ def turning_nm(build: Build, bay: Bay, spar: Key) -> FloatArray:
         0.0 if bay.blank.place.number == free else _share(build, spar, r_mm) * build.loads.at(r_mm).turn_nm
         for r_mm, free in ends
     )
-    return np.abs(np.asarray(inner - outer))
+    turned: FloatArray = np.abs(np.asarray(inner - outer))
+    return turned
 
 
 def _share(build: Build, spar: Key, r_mm: float) -> float:

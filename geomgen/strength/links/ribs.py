@@ -37,7 +37,7 @@ def ribs_on_spars(build: Build) -> Iterator[Link]:
 
 
 def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link]:
-    """Sheared along the blade by the pull of all that hangs on the rib, and round by what twist it hands to the spar."""
+    """Sheared along the blade by the pull of all that hangs on the rib, round by what twist it hands to the spar."""
     spar = build.held.get(bay.key)
     joints = [each for each in build.joints(bay.key, spar) if each.bond is Bond.LET_IN] if spar else []
     if spar is None or not joints:
@@ -61,10 +61,10 @@ def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link
         strength=bonded.shear,
         unpublished=bonded.why_not_shear,
         alone=True,
-        helps=(*_thicker_rib(build, bay), *bonded.helps),
-        note="pull of the rib, of what is fixed to it and of its share of the cover by area, with what of the twist goes "
-        "over to the spar there, by stiffness; doublers count, by what their glue stands; other spars, which hang on the "
-        "ribs themselves, aren't counted",
+        helps=(*_thicker_rib(build, bay, thick - own), *bonded.helps),
+        note="pull of the rib, of what is fixed to it and of its share of the cover by area, with what of the twist "
+        "goes over to the spar there, by stiffness; doublers count, by what their glue stands; other spars, which hang "
+        "on the ribs themselves, aren't counted",
     )
 
 
@@ -134,7 +134,7 @@ def _crushed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
         strength=strength,
         unpublished="" if strength else of.why_not(wanted),
         helps=tuple(more_wall(build.design, name, lambda to: _ratio(stress(inside), stress(to)))),
-        note="as if only the rib, with its doublers, bore on it over its thickness, glued all round: a snug half-round bed",
+        note="as if only the rib and its doublers bore on it, glued all round: a snug half-round bed",
     )
 
 
@@ -144,9 +144,10 @@ def _tube(build: Build, spar: Key) -> LengthStock | None:
     return stock if isinstance(stock, LengthStock) and stock.outside is not None else None
 
 
-def _thicker_rib(build: Build, bay: Bay) -> Iterator[Help]:
-    was = bay.blank.place.thickness_mm
-    yield from thicker(build.design, bay.blank.place.stock, lambda to: to / was)
+def _thicker_rib(build: Build, bay: Bay, more_mm: float = 0.0) -> Iterator[Help]:
+    """more_mm : what counts beside the rib's own sheet [mm]"""
+    was = bay.blank.place.thickness_mm + more_mm
+    yield from thicker(build.design, bay.blank.place.stock, lambda to: (to + more_mm) / was)
 
 
 def _ratio(was: FloatArray, then: FloatArray) -> float:
