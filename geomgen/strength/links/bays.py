@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
@@ -66,12 +65,6 @@ def bays(build: Build) -> tuple[Bay, ...]:
         )
         for k, blank in enumerate(build.blanks)
     )
-
-
-def between_ribs(build: Build) -> Iterator[tuple[float, float]]:
-    """From which rib's middle to which there is nothing but spars and cover, root first [mm]."""
-    r = [blank.place.r_mm for blank in build.blanks]
-    return pairwise(r)
 
 
 def lift_n(build: Build, bay: Bay) -> FloatArray:

@@ -14,7 +14,7 @@ from geomgen.model.joint import Bond, Key
 from geomgen.model.role import Role
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.glue import ring_glue_twist_mpa
-from geomgen.strength.formulas.rib import rib_bearing_mpa
+from geomgen.strength.formulas.pin import bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, turning_nm
@@ -99,7 +99,7 @@ def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
         path=bay.key.path,
         r_mm=bay.r_mm,
         between=(bay.key, spar),
-        stress=rib_bearing_mpa(force, tube.outside or 0.0, place.thickness_mm),
+        stress=bearing_mpa(force, tube.outside or 0.0, place.thickness_mm),
         unit="MPa",
         strength=strength,
         unpublished="" if strength else of.why_not(wanted),

@@ -14,7 +14,7 @@ from geomgen.figures import at_most, mm
 from geomgen.materials.strength import Property
 from geomgen.root.root import HUB
 from geomgen.strength.build import Build
-from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa
+from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa, net_tension_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
@@ -97,7 +97,8 @@ def _split(build: Build, tube: RootTube, force: FloatArray) -> Link:
 
     def of(wall: float) -> Loaded:
         strength, _ = stands(build, hub, wall, Property.TENSION_ACROSS)
-        return Loaded(BRITTLE_HOLE_RISE * force / (2.0 * wall * over), strength)
+        whole = tube.outside + 2.0 * wall
+        return Loaded(net_tension_mpa(force, whole, tube.outside, over, BRITTLE_HOLE_RISE), strength)
 
     now, thicker = of(spec.wall), stepped(build.design, spec.wall, 1.0)
     why = stands(build, hub, spec.wall, Property.TENSION_ACROSS)[1]
