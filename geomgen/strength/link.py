@@ -59,6 +59,8 @@ class Link:
     strength    : what it stands in that unit; None where no figure is published
     unpublished : why not, where it is None
     alone       : glue or a print is all that holds there: a third more than the maker's factor is asked
+    gives_way   : it isn't broken then, as a sheet that goes into waves isn't while spars carry on: half of the maker's
+                  factor is asked
     helps       : what would help, each by one key
     note        : what the figure rests on, or leaves out
     """
@@ -73,5 +75,6 @@ class Link:
     strength: Figure | None
     unpublished: str = ""
     alone: bool = False
+    gives_way: bool = False
     helps: tuple[Help, ...] = ()
     note: str = ""

@@ -21,6 +21,9 @@ from geomgen.strength.link import Fails, Help, Link
 ALONE = 4.0 / 3.0
 """What is asked besides, where glue or a print is all that holds [-]. Source: from memory, common practice: a fitting
 that no test has proved, and that nothing backs, is given more than what is beside it."""
+GIVES_WAY = 0.5
+"""What is asked, of the factor, where nothing is broken by it [-]. Source: from memory: sheets may go into waves above
+the loads that are met, not below."""
 NO_STRESS = "what it takes couldn't be worked out"
 _Kind = tuple[str, Fails, str, tuple[Role, str], tuple[Role, str]]
 
@@ -31,7 +34,7 @@ class Margin:
 
     link      : it
     strength  : what it stands [link.unit]
-    asked     : the maker's factor, a third more where the link stands alone [-]
+    asked     : the maker's factor, a third more where the link stands alone, half where nothing is broken by it [-]
     stress    : (typical, greatest) over all cases, without the factor [link.unit]
     worst     : low strength / (greatest stress times `asked`) [-]
     typical   : typical strength / (typical stress times `asked`) [-]; inf where it typically carries nothing
@@ -148,7 +151,7 @@ def margin(link: Link, strength: Figure, factor: float) -> Margin:
 
     Stresses count by their size. The greatest is that of both rows: where more mass takes load off, the typical one.
     """
-    asked = factor * (ALONE if link.alone else 1.0)
+    asked = factor * (ALONE if link.alone else GIVES_WAY if link.gives_way else 1.0)
     size = np.abs(link.stress)
     usual, most = float(size[TYPICAL].max()), float(size.max())
     return Margin(

@@ -79,14 +79,19 @@ def lift_n(build: Build, bay: Bay) -> FloatArray:
 
 
 def across_n(build: Build, bay: Bay) -> FloatArray:
-    """(2, c) all that presses a rib across on what carries it: the drop of both shears over its bay; air, weight, what
-    is fixed to it and the pull's share across a coned blade [N]."""
+    """(2, c) all that presses a rib across on what carries it, whichever way [N]."""
+    return np.hypot(*across_each_n(build, bay))
+
+
+def across_each_n(build: Build, bay: Bay) -> tuple[FloatArray, FloatArray]:
+    """(2, c) forward, and up, what presses a rib on what carries it: the drop of either shear over its bay; air, weight,
+    what is fixed to it and the pull's share across a coned blade [N]."""
     inner, outer = build.loads.at(bay.low_mm), build.loads.at(bay.high_mm)
     last = bay.high_mm >= build.design.rotor.radius
     lag, flap = (
         one - (0.0 if last else other) for one, other in _pairs(inner.lag_n, outer.lag_n, inner.flap_n, outer.flap_n)
     )
-    return np.hypot(lag, flap)
+    return lag, flap
 
 
 def turning_nm(build: Build, bay: Bay) -> FloatArray:

@@ -52,7 +52,7 @@ def _buckled(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Ite
         run = near(some, span.inner.r_mm)
         figure = _stands(part, of, sheet.thickness, span, bending_share(run))
         why, note = of.why_not(Property.MODULUS), f"flat panel and its curve; {NOT_BROKEN}"
-        found.append(_link(build, part, span, Fails.BUCKLED, run.pressed, figure, why, note, power=2.0))
+        found.append(_link(build, part, span, Fails.BUCKLED, run.pressed, figure, why, note, power=2.0, gives_way=True))
     yield max(found, key=used)
 
 
@@ -158,6 +158,7 @@ def _link(
     note: str,
     unit: str = "MPa",
     power: float = 1.0,
+    gives_way: bool = False,
 ) -> Link:
     """A panel's link. power : of sheet's thickness and of the space between ribs by which its margin changes"""
     key: Key = part.key
@@ -171,6 +172,7 @@ def _link(
         between=(key, key),
         stress=stress,
         unit=unit,
+        gives_way=gives_way,
         strength=figure,
         unpublished="" if figure else why,
         helps=(

@@ -123,6 +123,7 @@ SCREWS = (
     Row(screw.washer_pressure_mpa, (100.0, 9.0, 3.0), 100.0 / (18.0 * 3.14159265), 1e-6, "by hand"),
     Row(screw.boss_mpa, (407.0, 6.6, 3.0), 15.0, 1e-3, ""),
     Row(screw.washer_bending_mpa, (5.0, 4.0, 1.0), 240.0, 1e-9, ""),
+    Row(screw.washer_bending_mpa, (5.0, 4.0, 2.0), 60.0, 1e-9, "twice as thick: a quarter"),
     Row(screw.washer_overhang, (200.0, 5.0, 0.8), 2.9, 1e-2, ""),
     Row(screw.screw_pull_mpa, (5.03, 3.0, 0.5), 1.0, 1e-3, "M3: stress area 5.03 mm2, ISO 898-1"),
     Row(screw.screw_pull_mpa, (14.2, 5.0, 0.8), 1.0, 2e-3, "M5: 14.2 mm2, ISO 898-1"),

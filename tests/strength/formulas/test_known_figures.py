@@ -17,7 +17,7 @@ from geomgen.strength.formulas.cell import cell_gj_nmm2
 from geomgen.strength.formulas.glue import SCARF_AT_MOST, scarf_cap
 from geomgen.strength.formulas.pin import circle_pin_n
 from geomgen.strength.formulas.print import corner_rise, wall_share
-from geomgen.strength.formulas.screw import clamp_pinch_n, clamp_torque_nmm, thread_that_bears
+from geomgen.strength.formulas.screw import FLAT_POINT, SET_SCREWS, clamp_pinch_n, clamp_torque_nmm, thread_that_bears
 from geomgen.strength.formulas.tube import hole_share, tube_section
 from geomgen.strength.formulas.wood import PLY, PRINT, PRINT_LAYERS_PULLED, strength_at_mpa, timber_edges
 
@@ -62,6 +62,12 @@ def test_clamp() -> None:
     least, greatest = clamp_torque_nmm(500.0, 0.2, 10.0)
     assert (least * 1e-3, greatest * 1e-3) == (pytest.approx(2.0), pytest.approx(3.14, abs=0.01))
     assert clamp_pinch_n(500.0) == 1000.0
+
+
+def test_set_screws() -> None:
+    """A maker's chart of cup points on steel (reference 141): force along or round the shaft, tightening torque."""
+    chart = {3: (222.0, 0.34), 4: (667.0, 1.47), 5: (890.0, 2.26)}
+    assert {size: (one.holds_n, one.torque_nm) for size, one in SET_SCREWS.items()} == chart and FLAT_POINT == 0.92
 
 
 def test_hole_in_a_tube() -> None:
