@@ -64,8 +64,8 @@ def coupons(design: Design, holes: PitchPattern) -> Made:
 
 
 @reads(
-    *PLACES, "blade", "rotor.blades", "stock.*.kind", "hub.bolt", "hub.bolts", "hub.collar.fixing", "pitch.set",
-    "pitch.pin.count", "rotor.coning", "units",
+    *PLACES, "blade", "rotor.blades", "stock.*.kind", "stock.*.of", "glue.on_tube", "hub.bolt", "hub.bolts",
+    "hub.collar.fixing", "pitch.set", "pitch.pin.count", "rotor.coning", "units",
 )  # fmt: skip
 def order(
     design: Design, layout: Layout, flying: Made, bench_parts: Made, hub: HubSpec, holes: PitchPattern

@@ -158,6 +158,7 @@ _OURS = {  # ours: what else it is called
     "wire": "wires, cable, cables, lead, leads",
     "fitting": "fittings, component, components, equipment, parts, item, items, bought, payload",
     "glue": "adhesive, glues, bond, gluing",
+    "on_tube": "tube, on tubes, for tubes, on carbon, tube glue, ribs to tube",
     "laser": "cutter, laser cutter",
     "printer": "3d printer, print",
     "option": "options, variant, variants, alternative, alternatives",

@@ -122,7 +122,7 @@ def _figure(part: Part, design: Design) -> StockFigure:
     if table == "wire":
         return of_wire(design, name)
     if table == "glue":
-        return of_glue(design)
+        return of_glue(design, on_tube=name == "on_tube")
     raise DesignError(Fault(part.path, "", f"{part.name} has no stock to weigh it by", remedy="name its stock"))
 
 

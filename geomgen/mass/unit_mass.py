@@ -75,9 +75,14 @@ def of_wire(design: Design, name: str) -> StockFigure:
     return StockFigure(_stated(design.wire[name].mass, "g/m"), "mm")
 
 
-def of_glue(design: Design) -> StockFigure:
-    """What the design's glue weighs for each mm2 of joint, once it has set; a stated coverage is taken as it stands."""
+def of_glue(design: Design, *, on_tube: bool = False) -> StockFigure:
+    """What the design's glue weighs for each mm2 of joint, once it has set; a stated coverage is taken as it stands.
+
+    on_tube : of the kind that is named for tubes
+    """
     glue = design.glue
+    if on_tube and glue is not None and glue.on_tube is not None:
+        return StockFigure(_from_catalogue(find_glue(glue.on_tube, "glue.on_tube").dry, glue.on_tube), "mm2")
     if glue is None or glue.mass is not None:
         raise DesignError(Fault("glue", "", "no figure for an area of glue", "kind, or coverage"))
     if glue.coverage is not None:

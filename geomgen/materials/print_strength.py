@@ -17,6 +17,7 @@ STEADY = Figure(
 FATIGUE = Figure(
     0.15, 0.25, 0.35, "-", "from memory: share of its strength that a print keeps through 1e5 loads from nothing"
 )
+SOLID = 0.999  # infill from which a print has no hollow
 BAND = (-0.15, 0.1)  # round the share of strength; from memory
 
 
@@ -36,8 +37,9 @@ def strength_share(walls: float, infill: float, words: str, *, across: bool = Fa
     walls  : share of its section that is in solid lines and layers, 0 to 1
     infill : share of the rest that is filled, 0 to 1
     words  : how it is printed, for the source
-    across : pulled across its layers, where only its walls count (from memory)
+    across : pulled across its layers, where only its walls count, unless it is solid (from memory)
     """
+    across = across and infill < SOLID
     share = walls if across else walls + (1.0 - walls) * infill * (0.5 + 0.4 * infill)
     low, high = (min(max(share + end, 0.05), 1.0) for end in BAND)
     law = "across its layers its walls alone" if across else "walls w, infill f, w + (1 - w) f (0.5 + 0.4 f)"

@@ -32,7 +32,8 @@ class Purchase:
 
 
 def purchases(parts: Sequence[Part], grams: Mapping[Key, float], design: Design) -> tuple[Purchase, ...]:
-    """What all blades and the hub take of what no stock is named for, in the parts' order; all glue as one.
+    """What all blades and the hub take of what no stock is named for, in the parts' order; all glue of one kind
+    as one.
 
     parts : every different part of one blade and of the hub
     grams : typical mass of one of each [g]
@@ -40,7 +41,7 @@ def purchases(parts: Sequence[Part], grams: Mapping[Key, float], design: Design)
     found: dict[str, list[Part]] = {}
     for part in parts:
         if not part.stock and part.assembly is not Assembly.BENCH:
-            found.setdefault("glue" if part.role is Role.GLUE else part.name, []).append(part)
+            found.setdefault("glue" if part.path == "glue" else part.name, []).append(part)
     return tuple(_purchase(name, alike, grams, design) for name, alike in found.items())
 
 

@@ -60,6 +60,7 @@ class CrossSection:
     cells    : what is closed
     taken_up : how much of their share of bending what bends with other numbers has: it has none at the root rib, and
                ribs hand it on from there to the next one [-]
+    over     : and how much more than that at most: about the second rib it is bent past its share [-]
     together : how much of what pulling on one and pressing another adds to bending forward there is, see `abreast` [-]
     """
 
@@ -67,6 +68,7 @@ class CrossSection:
     pieces: tuple[Piece, ...]
     cells: tuple[Cell, ...]
     taken_up: float = 1.0
+    over: float = 1.0
     together: float = 0.0
 
 

@@ -11,6 +11,7 @@ from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.part import Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.step import Phase, Task
+from geomgen.structure.glue_kind import is_tube
 
 
 @dataclass(frozen=True)
@@ -103,11 +104,25 @@ def framed(have: Bench, edges: str) -> Iterator[Task]:
     yield from have.at(Phase.PREPARE)
     yield from _on_feet(have, ribs) if have.on_feet else _over_a_table(have, ribs)
     yield from have.at(Phase.SLOT, Phase.LET_IN)
-    yield Task(Phase.LET_IN, "Glue ribs and spars; let it set before anything is lifted.", ribs)
+    tubes, caution = on_tubes(have)
+    yield Task(Phase.LET_IN, f"Glue ribs and spars; let it set before anything is lifted.{tubes}", ribs, caution)
     yield from have.at(Phase.LAY, Phase.WEB)
     if strips := have.of(Role.NOSE_STRIP, Role.TAIL_STRIP):
         yield Task(Phase.CLOSE, f"Glue the strips along nose and tail; {edges}.", strips)
     yield from corded(have, "while the ribs are still open")
+
+
+def on_tubes(have: Bench) -> tuple[str, str]:
+    """What spars of carbon, glass or metal are glued with, a sentence to follow another, and its caution; "" where the
+    design names no kind for them.
+    """
+    kind = have.design.glue.on_tube if have.design.glue is not None else None
+    if kind is None or not any(part.role is Role.SPAR and is_tube(have.design, part.stock) for part in have.parts):
+        return "", ""
+    return (
+        f" What sits on a tube or rod that isn't wood: with {kind}, the tube sanded and degreased first.",
+        "Gloves on and the room aired while glue is wet; a mask where carbon or glass is sanded.",
+    )
 
 
 def _on_feet(have: Bench, ribs: tuple[Key, ...]) -> Iterator[Task]:

@@ -1,24 +1,24 @@
 """Glue as a view of joints: every place where two parts are glued, as an area and where it lies, one line for each kind
 of joint; or one stated mass spread over them all.
 
-An area is that of the two faces that meet, counted once. Film brings its own glue and counts with its overlaps.
+An area is that of the two faces that meet, counted once. Film brings its own glue and counts with its overlaps. Wood
+glue doesn't hold on carbon or metal: a design may name another kind for what sits on these, which is a line of its own.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from enum import StrEnum
 
 import numpy as np
 
 from geomgen.design.schema import BoxSpar, Design
-from geomgen.errors import Fault
-from geomgen.materials.catalogue import find_glue, known
-from geomgen.model.joint import Bond, Joint, touching
+from geomgen.model.joint import Bond, Joint, Key, touching
 from geomgen.model.made import Made
 from geomgen.model.part import Area, Bought, Part
 from geomgen.model.role import Assembly, Role
 from geomgen.model.spread import second_of
+from geomgen.structure.glue_kind import ON_TUBE, glue_key, melts, melts_on_tube
 
 
 class GlueLine(StrEnum):
@@ -27,6 +27,7 @@ class GlueLine(StrEnum):
     SKIN_TO_RIBS = "skin to ribs"
     CAP_STRIPS = "cap strips to ribs"
     SPARS_TO_RIBS = "spars to ribs"
+    ON_TUBES = "on tubes"
     CAPS = "caps"
     WEBS = "webs to caps"
     BOXES = "boxes"
@@ -45,15 +46,20 @@ def glue(design: Design, parts: Sequence[Part], joints: Sequence[Joint]) -> Made
     parts  : every other part of one blade
     joints : theirs
     faults : the glue would melt the foam it is meant for
+
+    What sits on tubes has its own line where the design names both kinds; a stated coverage or mass is that of all.
     """
     if design.glue is None:
         return Made()
-    if faults := _melts(design, parts):
-        return Made(faults=tuple(faults))
+    stocks = {part.key: part.stock for part in parts}
+    if faults := (*melts(design, parts), *melts_on_tube(design, parts, joints)):
+        return Made(faults=faults)
+    both = design.glue.kind is not None and design.glue.on_tube is not None
     found: dict[GlueLine, list[Joint]] = {line: [] for line in GlueLine}
     for joint in joints:
         if joint.bond.wants_glue and joint.area_mm2 > 0.0 and (line := glue_line(design, joint)) is not None:
-            found[line].append(joint)
+            apart = both and _on_tube(design, joint, stocks)
+            found[GlueLine.ON_TUBES if apart else line].append(joint)
     lots: list[tuple[str, tuple[str, ...], list[Joint]]]
     lots = [(f"glue {line}", (line,), some) for line, some in found.items() if some]
     if (mass := design.glue.mass) is not None and lots:
@@ -68,7 +74,7 @@ def glue(design: Design, parts: Sequence[Part], joints: Sequence[Joint]) -> Made
 
 
 def glue_line(design: Design, joint: Joint) -> GlueLine | None:
-    """Which line of glue a glued joint belongs to, by what hangs on what; None where none is counted."""
+    """Which line of glue a joint belongs to where all is glued alike, by what hangs on what; None where none counts."""
     match joint.a.role:
         case Role.SKIN | Role.SHEETING | Role.FOLDED_SKIN:
             return _of_cover(joint)
@@ -112,6 +118,10 @@ def _of_spar(design: Design, joint: Joint) -> GlueLine:
     return GlueLine.BOXES if isinstance(table, BoxSpar) else GlueLine.CAPS
 
 
+def _on_tube(design: Design, joint: Joint, stocks: Mapping[Key, str]) -> bool:
+    return glue_key(design, stocks.get(joint.a, ""), stocks.get(joint.b, "")) == ON_TUBE
+
+
 def _part(name: str, mark: tuple[str, ...], joints: Sequence[Joint], mass_g: float | None) -> Part:
     """Glue of some joints, by area; or its whole mass as stated [g]."""
     rows = np.vstack([joint.contact for joint in joints])
@@ -123,7 +133,7 @@ def _part(name: str, mark: tuple[str, ...], joints: Sequence[Joint], mass_g: flo
         name=name,
         role=Role.GLUE,
         stock="",
-        path="glue",
+        path=ON_TUBE if mark == (GlueLine.ON_TUBES,) else "glue",
         shape=shape,
         assembly=Assembly.BLADE,
         count=1,
@@ -131,16 +141,3 @@ def _part(name: str, mark: tuple[str, ...], joints: Sequence[Joint], mass_g: flo
         mark=mark,
         second=second_of(spread, np.vstack(lies)),
     )
-
-
-def _melts(design: Design, parts: Sequence[Part]) -> list[Fault]:
-    """Whether the glue attacks the foam of any part."""
-    kind = design.glue.kind if design.glue is not None else None
-    if kind is None or not find_glue(kind).melts_foam:
-        return []
-    for part in parts:
-        material = known(design.stock[part.stock].of) if part.stock else None
-        if material is not None and (material.kind == "foam" or material.name == "foam board"):
-            wrong = f"melts polystyrene, and {part.name} is of {material.name}: {find_glue(kind).foam_source}"
-            return [Fault("glue.kind", "", wrong, remedy='for instance "wood glue", "epoxy" or a kind for foam')]
-    return []

@@ -42,6 +42,11 @@ FILM = (14e-6, 24e-6, 38e-6)  # g/mm2: article on coverings, laminating film: 14
 PLY = tuple(1e-6 * (a + (b - a) * 1.2 / 3.2) for a, b in ((685, 610), (759, 660), (835, 715)))
 # 200 to 300 ft2 a gallon at 1.1 g/cm3 is 149 to 224 g/m2 wet, of which 45 to 50 % stays
 GLUE = tuple(1e-6 * wet * solids for wet, solids in ((149, 0.45), (186, 0.475), (224, 0.50)))
+EPOXY = (
+    111e-6,
+    166e-6,
+    221e-6,
+)  # on the tube: films of 0.10, 0.15 and 0.20 mm at 1.106 g/cm3, a resin maker's constants
 SHEETS = {"ply_2": (2.0, PLY), "balsa_2": (2.0, BALSA), "balsa_3": (3.0, BALSA)}
 
 RUN_END = 0.9 * 800.0  # spar caps
@@ -245,11 +250,12 @@ def glue_lines(option: str) -> Iterator[tuple[str, Triple]]:
         ends = [0.32 * float(chord(rib.r)) if option == "balsa" else 999.0 for rib in every]
         contact = sum(rib.room.contact(high=end) * rib.thick for rib, end in zip(every, ends, strict=True))
         yield "glue skin to ribs", weighed(contact, GLUE)
-    held = sum(np.pi * 8.1 * rib.thick for rib in every if rib.r < SPAR_END)
+    yield "glue on tubes", weighed(sum(np.pi * 8.1 * rib.thick for rib in every if rib.r < SPAR_END), EPOXY)
+    held = 0.0  # of strips and boxes in ribs
     if option in ("base", "foam_on_ply"):
-        held += sum(2 * (3.1 + 6.1) * rib.thick for rib in every if rib.r < REAR_END)
+        held = sum(2 * (3.1 + 6.1) * rib.thick for rib in every if rib.r < REAR_END)
     if option in ("balsa", "film"):
-        held += sum(2 * (5.1 + 2 * 2.0 * rib.layers) * rib.thick for rib in every if rib.layers)
+        held = sum(2 * (5.1 + 2 * 2.0 * rib.layers) * rib.thick for rib in every if rib.layers)
         webs = sum(2 * wide * 2.0 * (2 if r < STOP else 1) for _, wide, r in bays(option))
         yield "glue webs to caps", weighed(webs, GLUE)
         outer = 0.0 if film else 2 * 5.0 * (RUN_END - ROOT)  # under the sheet; film brings its own
@@ -267,7 +273,7 @@ def glue_lines(option: str) -> Iterator[tuple[str, Triple]]:
         )  # at the nose
         yield "glue strips along the edges", weighed(ends + sheets, GLUE)
     if option == "foam_board":
-        held += sum((24.1 + 2 * box_height(r.room, r.r)) * r.thick for r in every if 140.0 < r.r < WEBS_END)
+        held = sum((24.1 + 2 * box_height(r.room, r.r)) * r.thick for r in every if 140.0 < r.r < WEBS_END)
         # three folds 3 mm deep, the lap of 10 mm, and the underside on the lower skin
         yield "glue boxes", weighed((WEBS_END - 140.0) * (3 * 3.0 + 10.0 + 24.0), GLUE)
         tail = np.array([placed(board(r)[0][[-1]], r)[0] for r in RADII])

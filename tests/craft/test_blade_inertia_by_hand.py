@@ -148,9 +148,10 @@ def by_hand(craft: Craft) -> Iterator[tuple[str, FloatArray]]:
     edges = [(*edge(rib), rib.thick) for rib in every]
     shares = [long * thick for _, long, thick in edges]
     yield "glue skin to ribs", sum(s * lies for (lies, *_), s in zip(edges, shares, strict=True)) / sum(shares)
-    holes_ = [(np.array([rib.r, 0.0, 0.0]), np.pi * 8.1 * rib.thick) for rib in every if rib.r < END]
+    round_ = [(np.array([rib.r, 0.0, 0.0]), np.pi * 8.1 * rib.thick) for rib in every if rib.r < END]
+    yield "glue on tubes", second(np.array([p for p, _ in round_]), np.array([w for _, w in round_]))
     rear = [at(ROOT, 0.62), at(REAR_END, 0.62)]
-    holes_ += [
+    holes_ = [
         (rear[0] + (rib.r - ROOT) / (REAR_END - ROOT) * (rear[1] - rear[0]), 2 * (3.1 + 6.1) * rib.thick)
         for rib in every
         if rib.r < REAR_END

@@ -22,6 +22,7 @@ ON_THE_RIBS = (
     "tie of power",
     "glue skin to ribs",
     "glue spars to ribs",
+    "glue on tubes",
     "glue tail seam",
     "glue tip",
     "turning cap",

@@ -61,3 +61,15 @@ def test_spars_from_below_and_boxes(craft_of: Callable[..., Craft]) -> None:
     assert rises(at(craft, "Glue up each box", "Thread the ribs", "Let the boxes into the ribs", "Glue ribs and spars"))
     named = {craft.names[key] for step in craft.order for key in step.keys}
     assert {part.name for part in craft.spars if part.role == "spar"} <= named
+
+
+def test_what_holds_on_the_tube_is_told_where_ribs_are_glued(craft_of: Callable[..., Craft]) -> None:
+    """The demo names epoxy; without the key, and with a spar of wood, nothing is said of it."""
+    named = craft_of("lantern")
+    (step,) = (step for step in named.order if "Glue ribs and spars" in step.does)
+    assert "isn't wood: with epoxy, the tube sanded" in step.does and "Gloves" in step.caution
+    line = 'on_tube = "epoxy"                   # wood glue doesn\'t hold on carbon\n'
+    for edits in (((line, ""),), (('of      = "carbon tube"', 'of      = "spruce"'),)):
+        craft = craft_of("lantern", *edits)
+        (step,) = (step for step in craft.order if "Glue ribs and spars" in step.does)
+        assert "epoxy" not in step.does and step.caution == ""

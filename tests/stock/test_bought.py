@@ -37,12 +37,17 @@ def test_wire_is_its_length_times_wires_times_blades(lantern: Craft) -> None:
     assert found.mass_g == pytest.approx(found.amount / 1000 * wire.mass, rel=1e-3)
 
 
-def test_all_glue_is_one(lantern: Craft) -> None:
-    areas = [part.shape.area_mm2 for part in lantern.glue if isinstance(part.shape, Area)]
-    found = bought(lantern)["glue"]
-    assert found.unit == "mm2" and found.amount == pytest.approx(2 * sum(areas))
-    lines = [line for line in lantern.mass.lines if line.role == "glue"]
-    assert found.mass_g == pytest.approx(2 * sum(line.set_g[1] for line in lines)) and found.pieces == len(lines)
+def test_all_glue_of_one_kind_is_one(lantern: Craft) -> None:
+    """What holds on the tube is bought apart, the rest together."""
+    for name, marks in (("glue on tubes", 1), ("glue", 4)):
+        parts = [part for part in lantern.glue if (part.name == "glue on tubes") == (name == "glue on tubes")]
+        areas = [part.shape.area_mm2 for part in parts if isinstance(part.shape, Area)]
+        found = bought(lantern)[name]
+        assert found.unit == "mm2" and found.amount == pytest.approx(2 * sum(areas))
+        names = {part.name for part in parts}
+        lines = [line for line in lantern.mass.lines if line.role == "glue" and line.name in names]
+        assert found.mass_g == pytest.approx(2 * sum(line.set_g[1] for line in lines))
+        assert found.pieces == len(lines) == marks
 
 
 def test_glue_whose_mass_is_stated_is_that_mass(craft_of: object) -> None:

@@ -65,19 +65,23 @@ def _level(design: Design, path: KeyPath, fitting: Fitting) -> Faults:
 
 
 def glue(design: Design) -> Faults:
-    """Glue is given in one way."""
+    """Glue is given in one way, by names of the catalogue."""
     if design.glue is None:
         return
     given = [key for key in ("kind", "coverage", "mass") if getattr(design.glue, key) is not None]
     if len(given) != 1:
         wrong = f"says {' and '.join(given)} at once" if given else "doesn't say which glue, or how much"
         yield fault(("glue",), wrong, "exactly one of kind, coverage, mass")
-    kind = design.glue.kind
+    names = ", ".join(map(quoted, catalogue.glue_names()))
+    yield from _named("kind", design.glue.kind, f"a coverage or mass of your own, or one of {names}")
+    yield from _named("on_tube", design.glue.on_tube, f"one of {names}")
+
+
+def _named(key: str, kind: str | None, allowed: str) -> Faults:
+    """A kind of glue is one of the catalogue."""
     meant = catalogue.meant_glue(kind) if kind is not None else ()
     if len(meant) > 1:
-        yield fault(("glue", "kind"), "is more than one glue", f"one of {', '.join(map(quoted, meant))}")
+        yield fault(("glue", key), "is more than one glue", f"one of {', '.join(map(quoted, meant))}")
     elif kind is not None and not meant:
-        names = ", ".join(map(quoted, catalogue.glue_names()))
         remedy = near(kind, catalogue.glue_words(), lambda word: catalogue.meant_glue(word)[0])
-        allowed = "" if remedy else f"a coverage or mass of your own, or one of {names}"
-        yield fault(("glue", "kind"), "is not in the catalogue", allowed, remedy)
+        yield fault(("glue", key), "is not in the catalogue", "" if remedy else allowed, remedy)

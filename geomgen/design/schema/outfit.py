@@ -141,8 +141,16 @@ class Pack(Table):
 
 
 class Glue(Table):
-    """Glue: exactly one of a name from the catalogue, a coverage [g/m2], or a mass for one blade [g]."""
+    """Glue: exactly one of a name from the catalogue, a coverage [g/m2], or a mass for one blade [g]; and a name for
+    what holds on tubes, by which only what is given by name is weighed.
+    """
 
     kind: Words | None = Field(None, description="name in the catalogue; weighed by joint area", examples=["wood glue"])
     coverage: Areal | None = Field(None, description="mass per joint area", examples=["180 g/m2"])
     mass: Mass | None = Field(None, description="mass for one blade, as known", examples=["12 g"])
+    on_tube: Words | None = Field(
+        None,
+        description="kind of glue where a part sits on a tube or rod that isn't wood, a name in the catalogue; left "
+        "out: kind; beside coverage or mass it counts for strength alone",
+        examples=["epoxy"],
+    )

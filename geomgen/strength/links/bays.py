@@ -13,6 +13,7 @@ from geomgen.model.joint import Key
 from geomgen.model.layout import rib_key
 from geomgen.model.part import Part
 from geomgen.strength.build import Build
+from geomgen.strength.sections.stress import handed_on_n
 from geomgen.structure.ribs.blank import Blank
 
 
@@ -80,12 +81,24 @@ def lift_n(build: Build, bay: Bay) -> FloatArray:
 
 def across_n(build: Build, bay: Bay) -> FloatArray:
     """(2, c) all that presses a rib across on what carries it, whichever way [N]."""
-    return np.hypot(*across_each_n(build, bay))
+    return np.hypot(*across_each_n(build, bay)) + handed_n(build, bay)
+
+
+def handed_n(build: Build, bay: Bay) -> FloatArray:
+    """(2, c) by which the first two ribs press on the main spar besides, the one this way and the other that: so what
+    begins at the root takes up its bending; 0 at all others [N]."""
+    first, second = (rib_key(blank.place) for blank in build.blanks[:2])
+    inner, outer = (blank.place.r_mm for blank in build.blanks[:2])
+    if bay.key not in (first, second):
+        return np.zeros_like(build.loads.fan_n)
+    section = min(build.sections, key=lambda one: abs(one.r_mm - outer))
+    there = build.loads.at(section.r_mm)
+    return handed_on_n(section, there, pitch_deg=build.design.pitch.set, bay_mm=outer - inner)
 
 
 def across_each_n(build: Build, bay: Bay) -> tuple[FloatArray, FloatArray]:
-    """(2, c) forward, and up, what presses a rib on what carries it: the drop of either shear over its bay; air, weight,
-    what is fixed to it and the pull's share across a coned blade [N]."""
+    """(2, c) forward, and up, what presses a rib on what carries it: the drop of either shear over its bay; air,
+    weight, what is fixed to it and the pull's share across a coned blade [N]."""
     inner, outer = build.loads.at(bay.low_mm), build.loads.at(bay.high_mm)
     last = bay.high_mm >= build.design.rotor.radius
     lag, flap = (

@@ -12,6 +12,7 @@ from geomgen.materials.strength import Property, Strength
 from geomgen.model.joint import Key
 from geomgen.strength.build import Build
 from geomgen.strength.link import Help
+from geomgen.structure.glue_kind import ON_TUBE, glue_key, glue_of
 
 BOUGHT = "unpublished: what it is made of isn't known"
 STRONG = ("epoxy", "polyurethane glue")  # kinds that hold on most of what a blade is built of
@@ -50,10 +51,13 @@ def bond(build: Build, a: Key, b: Key) -> Bonded:
     one, other = stock_of(build, a), stock_of(build, b)
     if one is None or other is None:
         return Bonded(None, None, BOUGHT, BOUGHT)
-    glue = build.design.glue.kind if build.design.glue is not None else None
+    stocks = build.part(a).stock, build.part(b).stock
+    glue, path = glue_of(build.design, *stocks), glue_key(build.design, *stocks)
     shear, why = _shear(glue, one, other)
     pulled, why_pulled = _pulled(build, glue, (a, one), (b, other))
-    helps = tuple(_other_glue(glue, one, other, shear)) if shear is not None else ()
+    if shear is None and path == ON_TUBE:
+        why += f"; {ON_TUBE} may name another kind"
+    helps = tuple(_other_glue(path, glue, one, other, shear)) if shear is not None else ()
     return Bonded(shear, pulled, why, why_pulled, helps)
 
 
@@ -92,9 +96,9 @@ def _off(of: Strength, kind: str) -> Known:
     return figure, ""
 
 
-def _other_glue(glue: str | None, one: Strength, other: Strength, shear: Figure) -> Iterator[Help]:
+def _other_glue(path: str, glue: str | None, one: Strength, other: Strength, shear: Figure) -> Iterator[Help]:
     for kind in STRONG:
         if glue is not None and find_glue(glue).name != kind:
             then, _ = _shear(kind, one, other)
             if then is not None and then.low > shear.low:
-                yield Help("glue.kind", glue, kind, then.low / shear.low)
+                yield Help(path, glue, kind, then.low / shear.low)

@@ -61,6 +61,7 @@ class Hole:
     name      : for people
     stock     : what they press on
     deep      : how much of its thickness they press on [mm]
+    around    : how thick it is beside them: walls of a print [mm]
     path      : key path of that thickness, "" where it isn't one key's
     thickness : [mm]
     """
@@ -68,6 +69,7 @@ class Hole:
     name: str
     stock: str
     deep: float
+    around: float
     path: str = ""
     thickness: float = 0.0
 
@@ -90,21 +92,23 @@ def cap_links(build: Build) -> Iterator[Link]:
 def _in_cap(build: Build, key: Key, cap: Cap) -> Hole:
     """Below the countersunk head."""
     path = f"{key.path}.thickness" if is_print(build.design, cap.stock) else ""  # of what is cut, the sheet is another
-    deep = cap.thickness - SCREWS[build.design.pitch.fixing.screw].head_height
-    return Hole(f"{key.role}'s screws in the cap", cap.stock, deep, path, cap.thickness)
+    pitch, screw = build.design.pitch, SCREWS[build.design.pitch.fixing.screw]
+    around = pitch.pin.web + (screw.head - screw.clearance()) / 2.0  # the web lies round the heads
+    deep = cap.thickness - screw.head_height
+    return Hole(f"{key.role}'s screws in the cap", cap.stock, deep, around, path, cap.thickness)
 
 
 def _in_rib(build: Build) -> Hole:
     stock = build.part(build.root.face.rib).stock
     sheet = build.design.sheet(stock).thickness
-    return Hole(f"{Role.TURNING_CAP}'s screws in the root rib", stock, build.root.face.thickness_mm,
-                f"stock.{stock}.thickness", sheet)  # fmt: skip
+    name, web = f"{Role.TURNING_CAP}'s screws in the root rib", build.design.blade.construction.web
+    return Hole(name, stock, build.root.face.thickness_mm, web, f"stock.{stock}.thickness", sheet)
 
 
 def _in_flange(build: Build) -> Hole:
     screw = SCREWS[build.root.seat.screw]
     deep = min(_grip(build), HELD * screw.diameter)
-    return Hole(f"{Role.FIXED_CAP}'s screws in the hub's flange", build.design.hub.stock, deep)
+    return Hole(f"{Role.FIXED_CAP}'s screws in the hub's flange", build.design.hub.stock, deep, build.hub.wall)
 
 
 def _circle(places: FloatArray) -> float:
@@ -123,10 +127,10 @@ def _bears(build: Build, screws: Screws, hole: Hole, r_mm: float, between: tuple
     d, force = screws.screw.diameter, screws.each_n(screws.count)
 
     def of(deep: float) -> Loaded:
-        return Loaded(bearing_mpa(force, d, deep), stands(build, hole.stock, deep, Property.BEARING)[0])
+        return Loaded(bearing_mpa(force, d, deep), stands(build, hole.stock, hole.around, Property.BEARING)[0])
 
     now = of(hole.deep)
-    solid = filled(build, hole.stock, hole.deep, now, Property.BEARING)
+    solid = filled(build, hole.stock, hole.around, now, Property.BEARING)
     helped = helps(now, *_thicker(build, hole, of), solid)
     printed = is_print(build.design, hole.stock)
     return Link(
@@ -138,7 +142,7 @@ def _bears(build: Build, screws: Screws, hole: Hole, r_mm: float, between: tuple
         stress=now.stress,
         unit="MPa",
         strength=now.strength,
-        unpublished=stands(build, hole.stock, hole.deep, Property.BEARING)[1],
+        unpublished=stands(build, hole.stock, hole.around, Property.BEARING)[1],
         alone=printed,
         helps=helped,
         note=noted(f"over {mm(hole.deep, 1)}, shared by all of them", print_note(build, hole.stock)),

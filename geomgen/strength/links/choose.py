@@ -7,7 +7,11 @@ from collections.abc import Callable, Hashable, Iterable, Iterator
 import numpy as np
 
 from geomgen.design.schema import Design, LengthStock, SheetStock
-from geomgen.figures import mm
+from geomgen.figures import figure, mm
+from geomgen.materials.catalogue import known
+from geomgen.materials.figure import DESIGN_FILE, Figure
+from geomgen.materials.strength import Property
+from geomgen.materials.strength_table import strength_of
 from geomgen.strength.blade_loads import GREATEST
 from geomgen.strength.link import Help, Link
 
@@ -68,6 +72,28 @@ def closer(design: Design, run: str, power: float = 1.0) -> Iterator[Help]:
     """
     every = design.blade.ribs[run].every
     yield from sized(design, f"blade.ribs.{run}.every", every, 0.75, lambda to: (every / to) ** power)
+
+
+def denser(design: Design, stock: str, wanted: Property) -> Iterator[Help]:
+    """What a wood does that is weighed and as heavy as is usual, where the design says nothing of how heavy it is.
+
+    wanted : what of it the link is held against
+    """
+    table = design.stock.get(stock)
+    material = known(table.of) if isinstance(table, SheetStock | LengthStock) else None
+    if material is None or material.kind != "wood" or material.density is None or weighed(table):
+        return
+    usual = material.density.typical
+    own = Figure(usual, usual, usual, "kg/m3", DESIGN_FILE)
+    was = strength_of(material.name, density=None).of(wanted)
+    then = strength_of(material.name, density=own).of(wanted)
+    if was is not None and then is not None and was.low > 0.0:
+        yield Help(f"stock.{stock}.density", "unstated", figure("kg/m3", usual), then.low / was.low)
+
+
+def weighed(stock: object) -> bool:
+    """Whether a stock's maker says how heavy it is."""
+    return any(getattr(stock, key, None) is not None for key in ("density", "areal", "linear"))
 
 
 def more_wall(design: Design, stock: str, times: Callable[[float], float]) -> Iterator[Help]:

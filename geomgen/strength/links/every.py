@@ -1,4 +1,5 @@
-"""All links, from the blade's skin to the mast: a new one is a maker of its own, and a line in `blade` or `root_links`."""
+"""All links, from the blade's skin to the mast: a new one is a maker of its own and a line in a list, of the blade's in
+blade.py, of the root's in root_links.py."""
 
 from __future__ import annotations
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.design.schema import HALVES, SheetStock
+from geomgen.design.schema import HALVES, Half, SheetStock
 from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property, Strength
 from geomgen.model.groups import is_cover
@@ -23,10 +24,27 @@ from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.boards import PAPER_MM, is_board
 from geomgen.strength.links.bonds import stock_of
 from geomgen.strength.links.choose import closer, thicker, used, weakest
-from geomgen.strength.links.running import Runs, across_grain, bending_share, near, running
+from geomgen.strength.links.running import Running, Runs, across_grain, bending_share, near, running
 from geomgen.strength.links.spans import PEAK_WORDS, Span, spans
 
+FLAT_MM = 1e-3  # a sagitta below that is none
 NOT_BROKEN = "what buckles isn't broken: the spars take over what it carried"
+
+
+@dataclass(frozen=True)
+class Curved:
+    """A panel between two ribs.
+
+    long_mm   : from face to face [mm]
+    wide_mm   : round the section [mm]
+    radius_mm : of its curve; inf where it's flat [mm]
+    across    : whether its grain runs across the blade
+    """
+
+    long_mm: float
+    wide_mm: float
+    radius_mm: float
+    across: bool
 
 
 def panels(build: Build, runs: Runs | None = None) -> Iterator[Link]:
@@ -50,30 +68,37 @@ def _buckled(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Ite
     found = list[Link]()
     for span in every:
         run = near(some, span.inner.r_mm)
-        figure = _stands(part, of, sheet.thickness, span, bending_share(run))
+        figure = _stands(of, sheet.thickness, _curved(part, span, _pressed_half(part, run)), bending_share(run))
         why, note = of.why_not(Property.MODULUS), f"flat panel and its curve; {NOT_BROKEN}"
         found.append(_link(build, part, span, Fails.BUCKLED, run.pressed, figure, why, note, power=2.0, gives_way=True))
     yield max(found, key=used)
 
 
-def _stands(part: Part, of: Strength, thick: float, span: Span, share: float) -> Figure | None:
+def _pressed_half(part: Part, run: Running) -> Half:
+    """The half of the section on which a sheet is pressed: its own; of one that lies on both, the one above where the
+    tip is bent up."""
+    marked = [half for half in HALVES if half in part.mark]
+    worst = int(np.argmax(run.pressed[GREATEST]))
+    return marked[0] if marked else HALVES[int(run.loads.flap_nm[GREATEST, worst] < 0.0)]
+
+
+def _stands(of: Strength, thick: float, panel: Curved, share: float) -> Figure | None:
     """Stress at which a panel buckles: as a flat one, and what its curve adds.
 
     share : of the bending stiffness that is the panel's own. Stress is told at typical moduli: the less that share,
             the less of it a softer sheet takes, for the spars say how far all is bent
     """
-    across = across_grain(part)
+    across = panel.across
     along = of.of(Property.MODULUS_ACROSS if across else Property.MODULUS)
     other = of.of(Property.MODULUS if across else Property.MODULUS_ACROSS, Property.MODULUS)
     bent = of.of(Property.BENDING_MODULUS_ACROSS if across else Property.BENDING_MODULUS)
     shear = of.of(Property.SHEAR_MODULUS)
     if along is None or other is None or shear is None:
         return None
-    wide, radius = _wide_mm(span, part), _radius_mm(span, part)
 
     def each(e: float, softer: float, e2: float, g: float) -> float:
-        flat = float(short_panel_mpa(min(e, softer), e2, g, thick, span.long_mm, wide))
-        return flat + float(curve_buckling_mpa(np.sqrt(e * e2), thick, radius))
+        flat = float(short_panel_mpa(min(e, softer), e2, g, thick, panel.long_mm, panel.wide_mm))
+        return flat + float(curve_buckling_mpa(np.sqrt(e * e2), thick, panel.radius_mm))
 
     soft = bent or along
     moduli = (
@@ -118,33 +143,18 @@ def _covers(part: Part, span: Span) -> bool:
     return float(out.min()) - span.long_mm <= span.r_mm <= float(out.max()) + span.long_mm
 
 
-def _sides(part: Part) -> list[int]:
-    """Which halves of the section a sheet lies on, 0 above and 1 below: both, where its mark doesn't say."""
-    marked = [k for k, half in enumerate(HALVES) if half in part.mark]
-    return marked or [0, 1]
-
-
-def _wide_mm(span: Span, part: Part) -> float:
-    """Girth of the face under a sheet, of the inner rib [mm]."""
-    outline = span.inner.blank.outline
-    cover = span.inner.blank.cover
-    share = cover.step if cover.step is not None and part.role is Role.SHEETING else 1.0
-    return share * max(outline.side(HALVES[k]).length_mm for k in _sides(part))
-
-
-def _radius_mm(span: Span, part: Part) -> float:
-    """Radius of the flatter face under a sheet, through the inner rib's edge at a sixth, half and five sixths [mm]."""
-    found = []
-    for k in _sides(part):
-        xy = span.inner.blank.outline.side(HALVES[k]).xy
-        x0, x1 = float(xy[:, 0].min()), float(xy[:, 0].max())
-        at = x0 + (x1 - x0) * np.array([1.0, 3.0, 5.0]) / 6.0
-        order = np.argsort(xy[:, 0])
-        y = np.interp(at, xy[order, 0], xy[order, 1])
-        chord = float(np.hypot(at[2] - at[0], y[2] - y[0]))
-        sagitta = abs(float(y[1] - (y[0] + y[2]) / 2.0))
-        found.append(chord**2 / (8.0 * sagitta) if sagitta > 1e-3 else np.inf)
-    return float(max(found))
+def _curved(part: Part, span: Span, half: Half) -> Curved:
+    """A panel by the inner rib's edge; its radius through the edge at a sixth, a half and five sixths."""
+    blank = span.inner.blank
+    side, step = blank.outline.side(half), blank.cover.step
+    share = step if step is not None and part.role is Role.SHEETING else 1.0
+    order = np.argsort(side.xy[:, 0])
+    x, y = side.xy[order, 0], side.xy[order, 1]
+    at = x[0] + (x[-1] - x[0]) * np.array([1.0, 3.0, 5.0]) / 6.0
+    high = np.interp(at, x, y)
+    chord, sagitta = float(np.hypot(at[2] - at[0], high[2] - high[0])), abs(float(high[1] - (high[0] + high[2]) / 2.0))
+    radius = chord**2 / (8.0 * sagitta) if sagitta > FLAT_MM else np.inf
+    return Curved(span.long_mm, share * side.length_mm, radius, across_grain(part))
 
 
 def _link(

@@ -181,13 +181,12 @@ def _bent(build: Build, locked: Locked) -> Link:
 def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
     """The hole's wall: bearing is counted up where its middle lies nearer to an edge than the rule for it asks."""
     printed = is_print(build.design, plate.stock)
-    strength, why = stands(build, plate.stock, plate.deep, Property.BEARING)
     asked = (PRINT if printed else PLY).loaded_edge
 
     def of(one: Locked, web: float) -> Loaded:
-        return Loaded(hole_mpa(one, web, asked), strength)
+        return Loaded(hole_mpa(one, web, asked), stands(build, plate.stock, web, Property.BEARING)[0])
 
-    now, wide = of(locked, plate.web), stepped(build.design, plate.web, 1.0)
+    now = of(locked, plate.web)
     return Link(
         name=f"pitch pin's hole in the {plate.name}",
         fails=Fails.BEARING,
@@ -196,21 +195,27 @@ def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
         between=(PIN, plate.key),
         stress=now.stress,
         unit="MPa",
-        strength=strength,
-        unpublished=why,
+        strength=now.strength,
+        unpublished=stands(build, plate.stock, plate.web, Property.BEARING)[1],
         alone=printed,
         helps=helps(
-            now,
-            _another(locked, of(_more(locked), plate.web)),
-            Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
-            *_deeper(build, locked, lambda one: of(one, plate.web)),
-            filled(build, plate.stock, plate.deep, now, Property.BEARING),
+            now, *_around(build, locked, plate, of), filled(build, plate.stock, plate.web, now, Property.BEARING)
         ),
         note=noted(
             SHARED,
             f"its middle wants {asked:g} diameters to an edge: what is missing of that raises stress alike",
             print_note(build, plate.stock),
         ),
+    )
+
+
+def _around(build: Build, locked: Locked, plate: Plate, of: Callable[[Locked, float], Loaded]) -> tuple[Change, ...]:
+    """What helps a hole: another pin, more web, more depth."""
+    wide = stepped(build.design, plate.web, 1.0)
+    return (
+        _another(locked, of(_more(locked), plate.web)),
+        Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
+        *_deeper(build, locked, lambda one: of(one, plate.web)),
     )
 
 
@@ -227,14 +232,12 @@ def hole_mpa(locked: Locked, web: float, asked: float) -> FloatArray:
 
 def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
     """The web beside the hole, torn out in the plate's plane."""
-    printed = is_print(build.design, plate.stock)
-    strength, why = stands(build, plate.stock, plate.deep, Property.SHEAR)
 
     def of(one: Locked, web: float) -> Loaded:
-        edge = web + one.diameter / 2.0
-        return Loaded(shear_out_mpa(one.force_n, one.diameter, one.bears_on, edge), strength)
+        stress = shear_out_mpa(one.force_n, one.diameter, one.bears_on, web + one.diameter / 2.0)
+        return Loaded(stress, stands(build, plate.stock, web, Property.SHEAR)[0])
 
-    now, wide = of(locked, plate.web), stepped(build.design, plate.web, 1.0)
+    now = of(locked, plate.web)
     return Link(
         name=f"web beside the pitch pin's hole in the {plate.name}",
         fails=Fails.SHEARED_OUT,
@@ -243,15 +246,11 @@ def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
         between=(PIN, plate.key),
         stress=now.stress,
         unit="MPa",
-        strength=strength,
-        unpublished=why,
-        alone=printed,
+        strength=now.strength,
+        unpublished=stands(build, plate.stock, plate.web, Property.SHEAR)[1],
+        alone=is_print(build.design, plate.stock),
         helps=helps(
-            now,
-            Change(WEB, mm(plate.web), mm(wide), of(locked, wide)),
-            _another(locked, of(_more(locked), plate.web)),
-            *_deeper(build, locked, lambda one: of(one, plate.web)),
-            filled(build, plate.stock, plate.deep, now, Property.SHEAR),
+            now, *_around(build, locked, plate, of), filled(build, plate.stock, plate.web, now, Property.SHEAR)
         ),
         note=noted(f"{mm(plate.web, 1)} of web", print_note(build, plate.stock)),
     )

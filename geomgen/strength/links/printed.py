@@ -5,7 +5,7 @@ from __future__ import annotations
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.figures import figure, percent
 from geomgen.materials.figure import Figure
-from geomgen.materials.print_strength import STEADY, print_heat, strength_share
+from geomgen.materials.print_strength import SOLID, STEADY, print_heat, strength_share
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Key
 from geomgen.root.root import HUB
@@ -17,7 +17,6 @@ from geomgen.strength.stock_strength import USUAL_WALLS, print_share
 
 CORNER = f"stress counted {SHARP_CORNER:g} times at a sharp inside corner"
 ACROSS = (Property.TENSION_ACROSS,)  # what pulls a print's layers apart; shear and pressing don't
-SOLID = 0.999  # share from which a print is solid
 Known = tuple[Figure | None, str]  # a strength, and why it isn't known
 
 

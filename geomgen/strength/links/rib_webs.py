@@ -17,7 +17,7 @@ from geomgen.strength.formulas.wood import strength_at_mpa
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bays import Bay, bays, lift_n
 from geomgen.strength.links.bonds import stock_of
-from geomgen.strength.links.choose import closer, sized, thicker, weakest
+from geomgen.strength.links.choose import closer, denser, sized, thicker, weakest
 from geomgen.strength.links.rib_cuts import RibCuts, rib_cuts, round_holes
 
 SQUARE, LONG = 0.9, 0.45  # a round hole counts as an opening of so many diameters high and long: see `hole_corner_mpa`
@@ -82,7 +82,7 @@ def _members(build: Build, cuts: RibCuts) -> Iterator[Link]:
 
 
 def _bowed(build: Build, cuts: RibCuts) -> Iterator[Link]:
-    """A diagonal of a truss that bows out of the rib's plane, its ends free to turn."""
+    """A diagonal of a truss that bows out of the rib's plane between its flanges, its ends free to turn."""
     of, found = stock_of(build, cuts.bay.key), list(_diagonals(build, cuts))
     stiff = of.of(Property.MODULUS) if of is not None else None
     across = of.of(Property.MODULUS_ACROSS) if of is not None else None
@@ -131,14 +131,16 @@ def _split(build: Build, cuts: RibCuts) -> Iterator[Link]:
 
 
 def _diagonals(build: Build, cuts: RibCuts) -> Iterator[tuple[float, float, float]]:
-    """Of members between two of a truss's holes: share of the lift, the rib's depth there, and their width [mm]."""
+    """Of members between two of a truss's holes: share of the lift, depth between its flanges there, and their width
+    [mm]."""
     lighten = build.design.blade.ribs[cuts.bay.blank.place.run].lighten
     x, left = cuts.cuts
     for one, other in zip(cuts.truss[:-1], cuts.truss[1:], strict=True):
         middle = (one.bounds()[2] + other.bounds()[0]) / 2.0
         at = left[int(np.argmin(np.abs(x - middle)))]
-        deep = float(at.ends[-1] - at.starts[0])
-        yield float(cuts.shear_share(np.array([middle]))[0]), deep, lighten.web if lighten else 0.0
+        wide = lighten.web if lighten else 0.0
+        clear = max(float(at.ends[-1] - at.starts[0]) - 2.0 * wide, wide)
+        yield float(cuts.shear_share(np.array([middle]))[0]), clear, wide
 
 
 def _at_angle(of: Strength, along: Property, across: Property) -> Figure | None:
@@ -183,7 +185,7 @@ def _link(
         unit="MPa",
         strength=found,
         unpublished=why,
-        helps=tuple(_helps(build, bay, web, power)),
+        helps=(*_helps(build, bay, web, power), *denser(build.design, bay.blank.place.stock, wanted)),
         note=CARRIED,
     )
 

@@ -16,9 +16,9 @@ from geomgen.strength.formulas.glue import ring_glue_twist_mpa
 from geomgen.strength.formulas.rib import rib_bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Help, Link
-from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, turning_nm
+from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, turning_nm
 from geomgen.strength.links.bonds import bond, kind_of, stock_of
-from geomgen.strength.links.choose import closer, more_wall, thicker, weakest
+from geomgen.strength.links.choose import closer, denser, more_wall, thicker, weakest
 from geomgen.strength.shares import Areas
 
 BONDED = (
@@ -70,24 +70,24 @@ def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
     if spar is None or of is None or tube is None:
         return
     wood = kind_of(build, bay.key) == "wood"  # lift presses it across its grain
-    wanted = Property.BEARING_ACROSS if wood else Property.BEARING
+    wanted, place = Property.BEARING_ACROSS if wood else Property.BEARING, bay.blank.place
     strength, along = of.of(wanted), of.of(Property.BEARING)
     forward, up = across_each_n(build, bay)
     if wood and strength and along:  # forward it presses along the grain
         forward = forward * strength.typical / along.typical
     glued = bond(build, bay.key, spar).shear is not None
-    force = np.hypot(forward, up) * (BONDED if glued else 1.0)
+    force = (np.hypot(forward, up) + handed_n(build, bay)) * (BONDED if glued else 1.0)
     yield Link(
         name=f"{bay.rib.name} under {build.part(spar).name}",
         fails=Fails.PRESSED,
         path=bay.key.path,
         r_mm=bay.r_mm,
         between=(bay.key, spar),
-        stress=rib_bearing_mpa(force, tube.outside or 0.0, bay.blank.place.thickness_mm),
+        stress=rib_bearing_mpa(force, tube.outside or 0.0, place.thickness_mm),
         unit="MPa",
         strength=strength,
         unpublished="" if strength else of.why_not(wanted),
-        helps=(*closer(build.design, bay.blank.place.run), *_thicker_rib(build, bay)),
+        helps=(*closer(build.design, place.run), *_thicker_rib(build, bay), *denser(build.design, place.stock, wanted)),
         note="what the bay brings across, over the tube's width"
         + ("; half of it pulls on the glue behind the tube" if glued else "; no glue is known to hold behind it"),
     )

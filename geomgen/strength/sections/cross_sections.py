@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from geomgen.blade.station import Station
 from geomgen.design.schema import Half
 from geomgen.materials.strength import Strength
@@ -20,6 +22,7 @@ from geomgen.strength.sections.cover_shapes import Side, cores, sheets, sides, s
 from geomgen.strength.sections.moduli import Moduli, moduli
 from geomgen.strength.sections.shapes import Shape
 from geomgen.strength.sections.spar_shapes import spars
+from geomgen.strength.sections.stress import OVER
 from geomgen.strength.sections.ties import Tie, numbered, runs_along, ties
 
 
@@ -59,7 +62,7 @@ def cross_sections(
         pieces = _pieces(shapes, parts, known, tied)
         closed = _cells(station, sheeted, pieces, shapes, tied, widths)
         whole = pieces and pieces[0].key.path == main
-        cut = CrossSection(r, pieces, closed, _taken_up(layout, r) if whole else 1.0)
+        cut = CrossSection(r, pieces, closed, *(_taken_up(layout, r) if whole else (1.0, 1.0)))
         found.append(replace(cut, together=cut.taken_up * together(cut, end - root)))
     return tuple(found)
 
@@ -70,11 +73,15 @@ def _film_mm(layout: Layout, flying: Made) -> float:
     return max((layout.design.sheet(part.stock).thickness for part in films), default=0.0)
 
 
-def _taken_up(layout: Layout, r_mm: float) -> float:
-    """Share of its bending that what ends at the root has taken up from the main spar: ribs press on it, they don't
-    bend it, so its moment grows evenly from nothing at the root rib to the next one."""
-    inner, outer = (rib.r_mm for rib in layout.ribs[:2])
-    return min(max((r_mm - inner) / (outer - inner), 0.0), 1.0)
+def _taken_up(layout: Layout, r_mm: float) -> tuple[float, float]:
+    """Share of its bending that what ends at the root has taken up from the main spar, and how much more it may have.
+
+    Ribs press on it, they don't bend it: its moment grows evenly from nothing at the root rib to the next one, where it
+    is more than its share, and back to that at the third.
+    """
+    ribs = [rib.r_mm for rib in layout.ribs[:3]]
+    share, over = np.array([0.0, 1.0, 1.0]), np.array([OVER, OVER, 1.0])
+    return float(np.interp(r_mm, ribs, share[: len(ribs)])), float(np.interp(r_mm, ribs, over[: len(ribs)]))
 
 
 def _pieces(

@@ -16,6 +16,10 @@ PULL_NOTE = (
 )
 
 
+OVER = 1.33  # moment at the second rib over its share of what begins at the root: beams joined at ribs in even bays say
+# 1.30 to 1.33, whether it is stiff or limp beside the spar, see tests/strength/sections
+
+
 def stress_at_rim(
     section: CrossSection, piece: Piece, loads: Resultants, *, pitch_deg: float, main_spar: str
 ) -> tuple[FloatArray, FloatArray]:
@@ -42,7 +46,8 @@ def curvature(section: CrossSection, loads: Resultants, *, pitch_deg: float, num
     """(2, c, 2) curvature forward and up in the blade frame, + where it bends the tip that way, of what bends with a
     number [1/m]; 0 where nothing bends.
 
-    All bend alike, but at the root: what hasn't taken up its share bends less, and what goes on to the hub more.
+    All bend alike, but at the root: what hasn't taken up its share bends less, and what goes on to the hub more. Past
+    the second rib both are taken at their most.
     """
     each = bodies(section)
     whole = np.asarray(sum((ei for _, _, ei, _ in each.values()), np.zeros((2, 2)))) * NM2
@@ -52,7 +57,25 @@ def curvature(section: CrossSection, loads: Resultants, *, pitch_deg: float, num
         return np.zeros_like(moments)
     shared = up * np.asarray(moments @ np.linalg.inv(whole))
     own = each[number][2] * NM2
-    return shared + (1.0 - up) * (moments @ np.linalg.inv(own)) if up < 1.0 and number == 0 else shared
+    if number > 0:
+        return shared * section.over
+    return shared + (1.0 - up) * (moments @ np.linalg.inv(own)) if up < 1.0 else shared
+
+
+def handed_on_n(section: CrossSection, loads: Resultants, *, pitch_deg: float, bay_mm: float) -> FloatArray:
+    """(2, c) force by which the root rib presses on the main spar one way and the second rib the other, so that what
+    begins at the root takes up its bending; what the ribs' own pulls and lift are comes on top [N].
+
+    section, loads : at the second rib
+    bay_mm         : between the two
+    source         : a couple, moment over bay
+    """
+    others = [ei for number, (_, _, ei, _) in bodies(section).items() if number > 0]
+    if section.taken_up <= 0.0 or not others:
+        return np.zeros_like(loads.flap_nm)
+    curved = curvature(section, loads, pitch_deg=pitch_deg, number=1) / section.taken_up / section.over * OVER
+    moments = curved @ (np.asarray(sum(others)) * NM2)
+    return np.asarray(np.hypot(moments[..., 0], moments[..., 1]) * 1e3 / bay_mm)
 
 
 def to_rotor(pitch_deg: float) -> FloatArray:

@@ -11,7 +11,7 @@ from geomgen.model.layout import Layout
 from geomgen.model.made import Made, together
 from geomgen.model.role import Role
 from geomgen.model.step import Phase, Task
-from geomgen.structure.building import Bench, corded, filmed
+from geomgen.structure.building import Bench, corded, filmed, on_tubes
 from geomgen.structure.construction import Construction
 from geomgen.structure.covers.contacts import sealed, sealed_on
 from geomgen.structure.covers.film import Film, films
@@ -56,12 +56,13 @@ class CoreBlade(Construction):
         yield Task(Phase.THREAD, "Thread the ribs on the round spar, each to its place.", (*ribs, *through))
         gauges = have.of(Role.GAUGE)
         told = "in its gauge" if gauges else "by its angle to the table"
+        tubes, caution = on_tubes(have)
         does = (
             "Set the foam between the ribs, its slit over the spar; glue foam, ribs and spar on a flat table, each "
-            f"piece in its offcuts, which lie level and set the twist: check each rib {told}."
+            f"piece in its offcuts, which lie level and set the twist: check each rib {told}.{tubes}"
         )
         angles = () if gauges else have.angles
-        yield Task(Phase.CLOSE, does, (*foam, *ribs, *through, *gauges), angles=angles)
+        yield Task(Phase.CLOSE, does, (*foam, *ribs, *through, *gauges), caution, angles=angles)
         yield from corded(have, "before the slits are closed for good")
         yield Task(Phase.CLOSE, "Close the slits with what came out.", foam)
         if self.built.cover is not None:

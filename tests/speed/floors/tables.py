@@ -194,6 +194,7 @@ class Glue(Table):
     kind: str | None = None
     coverage: Spread | None = None
     mass: Figure | None = None
+    on_tube: str | None = None
 
 
 class Colours(Table):

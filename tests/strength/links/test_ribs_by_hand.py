@@ -96,7 +96,7 @@ def test_web_against_cuts_of_the_drawn_rib() -> None:
 
 def test_a_truss_by_hand() -> None:
     """Option balsa: members of 3 x 2 mm at 45 deg: Hankinson of 10 and .5 MPa is .9524; Euler's at E of 1500 and 40:
-    77.92 MPa, .8225 E t2 / l2 with l the rib's depth by sqrt 2."""
+    77.92 MPa, .8225 E t2 / l2 with l the depth between flanges of 3 mm by sqrt 2."""
     links = list(rib_webs(build("lantern", "balsa")))
     (pulled, bowed) = (one((x for x in links if x.r_mm and x.r_mm < 700.0), "diagonal", fails) for fails in
                        (Fails.PULLED_APART, Fails.BUCKLED))  # fmt: skip
@@ -109,7 +109,7 @@ def test_a_truss_by_hand() -> None:
     assert bowed.strength is not None
     modulus = 2.0 * 1500.0 * 40.0 / 1540.0
     deep = math.sqrt(math.pi**2 * modulus * 4.0 / 12.0 / bowed.strength.low) / math.sqrt(2.0)
-    assert 10.0 < deep < bay.blank.station.chord_mm * 0.15
+    assert 0.5 < (deep + 6.0) / (bay.blank.station.chord_mm * 0.14) < 1.0  # of a section 14 % thick
     thicker = next(each for each in bowed.helps if each.path == "stock.balsa_2.thickness")
     assert (thicker.was, thicker.to) != ("", "") and thicker.times == pytest.approx(1.5**3)
 

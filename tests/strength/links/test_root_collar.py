@@ -97,7 +97,7 @@ def test_a_pin_shears_out_to_the_spars_inner_end(pinned: Build) -> None:
     edge = seat - 8.0 / 2 - 30.0  # the spar begins at 30
     np.testing.assert_allclose(link.stress, pulled(pinned) / (2 * 2 * 1.0 * (edge - 1.0)), rtol=1e-9)
     assert link.strength.low == 35.0
-    assert {one.path for one in link.helps} == {"blade.spar.main.from"}
+    assert "blade.spar.main.from" in {one.path for one in link.helps}
 
 
 def test_a_pins_hole_leaves_less_of_the_spar(pinned: Build) -> None:

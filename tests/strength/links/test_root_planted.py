@@ -38,10 +38,11 @@ STRONG = (
     ('step    = "6 deg"', 'step    = "12 deg"'),
     ('set     = "8 deg"', 'set     = "14 deg"'),
 )
-BESIDE, HOLE = "cup's wall beside the arm's root", "pitch pin's hole in the fixed cap"
+ABOVE = "cup's wall above and below the arm's root"
+BESIDE, HOLE = "cup's wall beside the arm's root", "pitch pin's hole in the turning cap"
 GLUE = "glue of the collar on the spar"
 PLANTED = {  # what is changed in the strong root, what is weakest then, and the key that mends it
-    "thin wall": (("wall   = 6\n", "wall   = 3.5\n"), BESIDE, Fails.BENT, "hub.wall"),
+    "thin wall": (("wall   = 6\n", "wall   = 3.5\n"), ABOVE, Fails.SPLIT, "hub.wall"),
     "thin floor": (("floor  = 9", "floor  = 6"), "hub's floor below the arm", Fails.BENT, "hub.floor"),
     "layers": (("wall   = 6\n", 'wall   = 6\nlayers = "upright"\n'), BESIDE, Fails.SPLIT, "hub.layers"),
     "short glue": (('"glued", length = 20', '"glued", length = 7'), GLUE, Fails.UNSTUCK, "hub.collar.fixing.length"),
@@ -131,18 +132,18 @@ def test_no_link_tells_more_than_it_knows(strong: Build) -> None:
 
 HELPS = (
     ("hub.wall", "4 mm"), ("hub.floor", "6 mm"), ("hub.socket.fit", "0.05 mm"), ("hub.collar.outside", "20 mm"),
-    ("hub.bolts", "5"), ("pitch.fixing.count", "5"), ("pitch.pin.count", "3"), ("pitch.pin.diameter", "4 mm"),
-    ("pitch.pin.web", "2.6 mm"), ("blade.construction.web", "3 mm"), ("stock.carbon_tube_8.inside", "5 mm"),
-    ("stock.carbon_tube_8.outside", "10 mm"), ("stock.print_petg.solid", "100 %"),
+    ("hub.bolts", "5"), ("pitch.fixing.count", "5"), ("pitch.pin.count", "3"), ("pitch.pin.web", "2.6 mm"),
+    ("pitch.turning_cap.thickness", "5 mm"), ("pitch.fixed_cap.thickness", "5 mm"), ("stock.ply_2.thickness", "3 mm"),
+    ("stock.carbon_tube_8.inside", "5 mm"), ("stock.carbon_tube_8.outside", "10 mm"),
+    ("stock.print_petg.solid", "100 %"),
 )  # fmt: skip
 DRAWN_ANEW = {  # more changes with the key than a help counts: by how much its `times` may be off, either way
     "pitch.pin.web": 0.35,  # a wider circle of pins, too
-    "pitch.pin.diameter": 0.35,
     "pitch.pin.count": 0.35,
     "pitch.fixing.count": 0.35,  # a wider circle of screws
-    "blade.construction.web": 0.35,
     "stock.carbon_tube_8.outside": 0.35,  # socket, arm and boss with it
 }
+ELSEWHERE = {"stock.carbon_tube_8.outside"}  # the demo's fan leaves no room for it: a fault tells that
 
 
 @pytest.fixture(scope="module")
@@ -157,8 +158,10 @@ def test_these_are_all_helps_of_the_demo(demo: Build) -> None:
 
 @pytest.mark.parametrize(("path", "to"), HELPS)
 def test_a_help_does_what_it_says(path: str, to: str, demo: Build, cache: Cache) -> None:
-    changed = vary(read_text(bare("lantern"), "lantern.toml"), {path: int(to) if to.isdecimal() else to})
-    craft = Craft(changed.design, example_path("lantern").parent, cache, exact=False)
+    name = "starter" if path in ELSEWHERE else "lantern"
+    demo = build_of(crafted(name, cache=cache)) if path in ELSEWHERE else demo
+    changed = vary(read_text(bare(name), f"{name}.toml"), {path: int(to) if to.isdecimal() else to})
+    craft = Craft(changed.design, example_path(name).parent, cache, exact=False)
     after = {(one.name, one.fails): one for one in root_links(build_of(craft, demo.loads))}
     told = 0
     for link in root_links(demo):

@@ -125,7 +125,14 @@ def test_the_socket_bears_and_is_pulled_apart(build: Build) -> None:
     length = min(outside, build.hub.flange_thickness)
     np.testing.assert_allclose(split.stress, 2.5 * force / (2 * build.design.hub.wall * length), rtol=1e-12)
     lines = 2 * 3 * build.design.printer.line / build.design.hub.wall
-    assert split.strength.low == pytest.approx(15.0 * min(1.0, lines))  # across layers, walls alone
+    assert split.strength.typical / split.strength.low == pytest.approx(
+        _across(build) * min(1.0, lines) / (15.0 * (min(1.0, lines) - 0.15))
+    )  # across layers, walls alone; low end .15 less
+
+
+def _across(build: Build) -> float:
+    """Typical tension across layers [MPa]."""
+    return {"PETG, printed": 27.0, "PLA, printed": 23.0}[build.design.stock[build.design.hub.stock].of]
 
 
 def test_stress_follows_the_loads(build: Build, cache: Cache) -> None:

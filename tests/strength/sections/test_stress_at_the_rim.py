@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -15,7 +16,7 @@ from geomgen.strength.cross_section import Cell, CrossSection, Piece
 from geomgen.strength.sections.cross_sections import cross_sections
 from geomgen.strength.sections.shapes import Shape, solid, tube
 from geomgen.strength.sections.stiffness import gj_nm2, stiffness
-from geomgen.strength.sections.stress import flow_n_mm, stress_at_rim, to_rotor, twist_share
+from geomgen.strength.sections.stress import OVER, flow_n_mm, handed_on_n, stress_at_rim, to_rotor, twist_share
 
 MAIN = "blade.spar.main"
 
@@ -171,7 +172,8 @@ def joined_at_ribs(tube_nm2: float, skin_nm2: float, ribs: int = 11, bay: float 
 def test_at_the_root_the_tube_carries_all_of_it(share: float) -> None:
     """A skin begins there and has no moment; ribs can only push it. What we take for the tube is never less than the
     beams say out to the second rib, and little more up to the middle of the bay."""
-    other = piece(rectangle((0.0, 0.0), 100.0, 2.0), "skin", 100e3 * 289.8 * (1.0 / share - 1.0) * 12.0 / 800.0, 1)
+    square = rectangle((0.0, 0.0), 10.0, 10.0)
+    other = piece(square, "skin", 100e3 * 289.8 * (1.0 / share - 1.0) / square.second[0, 0], 1)
     found = joined_at_ribs(share, 1.0 - share)
     assert len(found) == 5 and found[0, 1] == pytest.approx(1.0, abs=0.01)
     for x, beams in found:
@@ -180,16 +182,26 @@ def test_at_the_root_the_tube_carries_all_of_it(share: float) -> None:
         assert ours >= beams - 0.01
         assert x > 0.5 or ours == pytest.approx(beams, abs=0.15)
         assert stiffness([section]).share[TUBE.key][0] == pytest.approx(ours, rel=2e-3)
+        all_of_it = at(CrossSection(0.0, (other,), ()), other, flap=34.8)[0]
+        skin = at(replace(section, over=OVER), other, flap=34.8)[0] / all_of_it
+        assert skin >= 1.0 - beams - 0.01 and (x < 1.0 or skin == pytest.approx(1.0 - beams, rel=0.05))
         bent = 34.8 / stiffness([section]).ei_nm2[0, 1, 1]
         assert 100e3 * 5e-3 * bent == pytest.approx(600.4 * ours, rel=2e-3)
+    second = CrossSection(0.0, (TUBE, other), (), taken_up=1.0, over=OVER)
+    force = handed_on_n(second, loads(flap=3.0, lag=-4.0), pitch_deg=5.0, bay_mm=60.0)
+    assert force == pytest.approx(np.full((2, 1), 5e3 * (1.0 - beams) / 60.0), rel=0.05)
 
 
 def test_what_ribs_hand_on_grows_from_the_root_rib_to_the_next(craft_of: Callable[..., Craft]) -> None:
     craft = craft_of("kite_day")
     first, second = (rib.r_mm for rib in craft.rib_places[:2])
-    r = [first - 30.0, first, (first + second) / 2, second, second + 50.0]
+    r = [first - 30.0, first, (first + second) / 2, second, second + 10.0]
     sections = cross_sections(craft.layout, craft.flying, strengths(craft), r)
     assert [s.taken_up for s in sections] == pytest.approx([0.0, 0.0, 0.5, 1.0, 1.0])
+    third = craft.rib_places[2].r_mm
+    assert [s.over for s in sections[:4]] == [OVER] * 4
+    assert sections[4].over == pytest.approx(OVER - (OVER - 1.0) * 10.0 / (third - second))
+    assert at(sections[3], one(sections[3], "skin", "upper"), flap=3.0)[1] > 0.0
     spar = sections[1].pieces[0]
     of_itself = craft.design.stock["carbon_tube_5_16"]
     d, i = of_itself.outside, np.pi / 64 * (of_itself.outside**4 - of_itself.inside**4)  # type: ignore[union-attr]
