@@ -11,6 +11,7 @@ from geomgen.arrays import FloatArray
 from geomgen.blade.blade import Blade
 from geomgen.blade.planform import planform
 from geomgen.design.schema import Design
+from geomgen.figures import figure
 from geomgen.frames import applied, turn
 from geomgen.hover.air import Air
 from geomgen.hover.carried import Carried
@@ -181,4 +182,4 @@ def _fan_rad_s(rpm: float | None, fan: Fan) -> tuple[Three, str]:
         return (stated, stated, stated), "design file"
     radius = fan.inside_mm * 0.5e-3
     low, typical, high = (speed / radius for speed in TIP_M_S)
-    return (low, typical, high), f"its blades' tips at {TIP_M_S[0]:g} to {TIP_M_S[2]:g} m/s, from memory"
+    return (low, typical, high), f"its blades' tips at {figure('m/s', TIP_M_S[::2], 0, ' to ')}, from memory"

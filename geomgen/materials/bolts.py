@@ -29,12 +29,14 @@ def stress_area_mm2(size: str) -> float:
 
 def bolt_proof_n(size: str) -> Figure:
     """The pull that a steel bolt springs back from [N]; low is of the soft class that hardware shops sell."""
-    return _pull(size, PROOF_MPA, "proof stress 310 MPa of class 4.8 and 580 of 8.8, from memory")
+    stress = figure("MPa", PROOF_MPA, 0, "{} {u} of class 4.8 and {} of 8.8")
+    return _pull(size, PROOF_MPA, f"proof stress {stress}, from memory")
 
 
 def bolt_ultimate_n(size: str) -> Figure:
     """The pull that a steel bolt breaks at, at the least [N]; low is of the soft class that hardware shops sell."""
-    return _pull(size, ULTIMATE_MPA, "420 MPa of class 4.8, from memory, 800 of 8.8 (ISO 898-1 in a public copy, read)")
+    stress = figure("MPa", ULTIMATE_MPA, 0, "{} {u} of class 4.8, from memory, {} of 8.8")
+    return _pull(size, ULTIMATE_MPA, f"{stress} (ISO 898-1 in a public copy, read)")
 
 
 def _pull(size: str, mpa: tuple[float, float], words: str) -> Figure:

@@ -54,7 +54,8 @@ def glue(design: Design, parts: Sequence[Part], joints: Sequence[Joint]) -> Made
     stocks = {part.key: part.stock for part in parts}
     if faults := (*melts(design, parts), *melts_on_tube(design, parts, joints)):
         return Made(faults=faults)
-    both = design.glue.kind is not None and design.glue.on_tube is not None
+    weighed = design.glue.coverage is None and design.glue.mass is None  # by its kinds
+    both = weighed and design.glue.kind is not None and design.glue.on_tube is not None
     found: dict[GlueLine, list[Joint]] = {line: [] for line in GlueLine}
     for joint in joints:
         if joint.bond.wants_glue and joint.area_mm2 > 0.0 and (line := glue_line(design, joint)) is not None:

@@ -203,6 +203,12 @@ def at(r: float, share: float) -> np.ndarray:
     return np.asarray(placed(np.array([[share * c, c * float(mean_line(np.array([share]))[0][0])]]), r)[0])
 
 
+def askew(share: float, thick: float) -> float:
+    """How much longer two sides of a hole are, as what goes through slopes forward and up or down from face to face."""
+    way = at(REAR_END, share) - at(ROOT, share)
+    return float(np.abs(way[1:]).sum() / way[0]) * thick
+
+
 def bays(option: str) -> list[tuple[int, float, float]]:
     """Webs' bays: number, clear length, radius of the middle."""
     found = []
@@ -253,7 +259,7 @@ def glue_lines(option: str) -> Iterator[tuple[str, Triple]]:
     yield "glue on tubes", weighed(sum(np.pi * 8.1 * rib.thick for rib in every if rib.r < SPAR_END), EPOXY)
     held = 0.0  # of strips and boxes in ribs
     if option in ("base", "foam_on_ply"):
-        held = sum(2 * (3.1 + 6.1) * rib.thick for rib in every if rib.r < REAR_END)
+        held = sum(2 * (3.1 + 6.1 + askew(0.62, rib.thick)) * rib.thick for rib in every if rib.r < REAR_END)
     if option in ("balsa", "film"):
         held = sum(2 * (5.1 + 2 * 2.0 * rib.layers) * rib.thick for rib in every if rib.layers)
         webs = sum(2 * wide * 2.0 * (2 if r < STOP else 1) for _, wide, r in bays(option))
@@ -273,7 +279,8 @@ def glue_lines(option: str) -> Iterator[tuple[str, Triple]]:
         )  # at the nose
         yield "glue strips along the edges", weighed(ends + sheets, GLUE)
     if option == "foam_board":
-        held = sum((24.1 + 2 * box_height(r.room, r.r)) * r.thick for r in every if 140.0 < r.r < WEBS_END)
+        cut = [rib for rib in every if 140.0 < rib.r < WEBS_END]
+        held = sum((24.1 + askew(0.52, rib.thick) + 2 * box_height(rib.room, rib.r)) * rib.thick for rib in cut)
         # three folds 3 mm deep, the lap of 10 mm, and the underside on the lower skin
         yield "glue boxes", weighed((WEBS_END - 140.0) * (3 * 3.0 + 10.0 + 24.0), GLUE)
         tail = np.array([placed(board(r)[0][[-1]], r)[0] for r in RADII])

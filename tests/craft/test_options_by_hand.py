@@ -51,6 +51,7 @@ PUBLISHED = {
     "spruce_3x6": (18 * 0.432, 18 * 0.448),  # Engelmann spruce in a timber table; Sitka, specific gravity 0.40
     "spruce_2x5": (10 * 0.432, 10 * 0.448),
     "glue": (149 * 0.45, 224 * 0.50),  # 200 to 300 ft2 a gallon, and what stays of it when it is dry
+    "glue.on_tube": (0.10 * 1106, 0.20 * 1106),  # films of 0.10 to 0.20 mm at 1.106 g/cm3, a resin maker's constants
 }
 
 
@@ -176,7 +177,7 @@ def test_typical_figures_lie_in_what_was_published(crafts: dict[str, Craft]) -> 
     met = set()
     for craft in crafts.values():
         for line in craft.mass.lines:
-            stock = line.stock or line.role
+            stock = line.stock or line.path
             if stock not in PUBLISHED:
                 continue
             met.add(stock)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 import pytest
@@ -11,6 +11,8 @@ from geomgen.craft import Craft
 from geomgen.design.library import starter_text
 from geomgen.design.reader import read_text
 from geomgen.design.schema import Design
+from geomgen.mass.lines import Line
+from geomgen.mass.statement import weigh
 from geomgen.model.joint import Bond, Joint, Key
 from geomgen.model.part import Area, Bought, Length, Part
 from geomgen.model.role import Assembly, Role
@@ -106,13 +108,17 @@ def test_without_another_kind_or_by_coverage_all_is_as_ever(text: str) -> None:
     assert set(lines) == {"glue skin to ribs", "glue spars to ribs"}
 
 
+def of_blade(craft: Craft) -> Sequence[Line]:
+    return weigh([*craft.frame, *craft.glue], craft.design, {}).lines
+
+
 def test_both_glues_weigh_what_they_cover(craft_of: Callable[..., Craft]) -> None:
     """The starter's ribs, 2 mm ply or 3 mm balsa, on its tube in holes of 8 + 0.1 mm; without the key in wood glue, and
     nothing else moves."""
     both, one = craft_of("starter"), craft_of("starter", (TUBE_LINE, ""))
     thick = {"ply_2": 2.0, "balsa_3": 3.0}
     area = np.pi * 8.1 * sum(thick[part.stock] for part in both.ribs if part.role == "rib")
-    lines, plain = ({line.name: line for line in craft.mass.lines} for craft in (both, one))
+    lines, plain = ({line.name: line for line in of_blade(craft)} for craft in (both, one))
     assert lines["glue on tubes"].set_g[1] == pytest.approx(area * EPOXY_G_MM2, rel=1e-6)
     assert "catalogue, epoxy" in lines["glue on tubes"].figure.figure.source
     assert "catalogue, wood glue" in lines["glue skin to ribs"].figure.figure.source
@@ -148,3 +154,12 @@ def test_glue_for_tubes_melts_only_the_foam_that_sits_there(craft_of: Callable[.
     (fault,) = craft_of("starter", CA, FOAM_RIBS).outcome(Craft.glue).faults
     assert fault.path == "glue.on_tube" and "melts polystyrene, and rib" in fault.wrong
     assert craft_of("starter", FOAM_RIBS).outcome(Craft.glue).faults == ()
+
+
+def test_a_core_of_foam_lies_round_its_spars() -> None:
+    """No joint tells of it, as its glue isn't counted; a strip of wood in it wants no glue for tubes."""
+    design = read_text(starter_text().replace(*CA)).design
+    core = made(Key(Role.CORE, "blade.construction"), "foam_sheet_2")
+    (fault,) = glue(design, [core, made(SPAR, "carbon_tube_8")], []).faults
+    assert fault.path == "glue.on_tube" and "core is of extruded polystyrene" in fault.wrong
+    assert glue(design, [core, made(SPAR, "balsa_3")], []).faults == ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import posixpath
 import re
 import xml.etree.ElementTree as ET
@@ -19,6 +20,7 @@ from geomgen.making import make
 from geomgen.stock.tool import tool
 from geomgen.views.cautions import BALANCE, CUTTING, FANS, HOLDING, PACKS, PRINTING, SPIN_TEST, SPINNING
 from geomgen.views.file_names import cutting_file, place_of, printing_file
+from geomgen.views.loads_data import loads_data
 from geomgen.views.pitch_error import pitch_error_data
 from geomgen.views.weigh_data import weigh_data
 
@@ -175,6 +177,16 @@ def test_rpm_and_pulls_are_those_of_weigh(made: Made) -> None:
     for row, link in zip(table, links_, strict=True):
         grams, pulls = link["mass_g"][1:], link["pull_n"][1:]
         assert all(map(is_figure, row[2:], (*(g / G[unit] for g in grams), *(n / N[unit] for n in pulls))))
+
+
+def test_margins_are_those_of_loads(made: Made) -> None:
+    """Rounded down, so that none below 1 is told as 1."""
+    told = json.loads(json.dumps(loads_data(made.craft)))["loads"]
+    shown = table_under(made.root, "Margins of all links")[1:]
+    assert len(shown) > 10 and float(shown[0][3]) == math.floor(100 * told["links"][0]["margin"]["worst"] + 1e-9) / 100
+    rest = [math.floor(100 * one["margin"]["worst"] + 1e-9) / 100 for one in told["links"]]
+    assert all(float(row[3]) in rest or float(row[3]) >= 10 for row in shown)
+    assert {row[0].removesuffix(" *") for row in shown} <= {one["name"] for one in told["links"]}
 
 
 def test_pitch_and_tilt_are_those_of_check(made: Made) -> None:

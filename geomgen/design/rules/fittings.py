@@ -65,13 +65,14 @@ def _level(design: Design, path: KeyPath, fitting: Fitting) -> Faults:
 
 
 def glue(design: Design) -> Faults:
-    """Glue is given in one way, by names of the catalogue."""
+    """Glue is given by a name of the catalogue, or by what it weighs; both, where strength alone asks for the name."""
     if design.glue is None:
         return
-    given = [key for key in ("kind", "coverage", "mass") if getattr(design.glue, key) is not None]
-    if len(given) != 1:
-        wrong = f"says {' and '.join(given)} at once" if given else "doesn't say which glue, or how much"
-        yield fault(("glue",), wrong, "exactly one of kind, coverage, mass")
+    weighed = [key for key in ("coverage", "mass") if getattr(design.glue, key) is not None]
+    if len(weighed) > 1:
+        yield fault(("glue",), f"says {' and '.join(weighed)} at once", "one of coverage, mass")
+    elif not weighed and design.glue.kind is None:
+        yield fault(("glue",), "doesn't say which glue, or how much", "kind, or one of coverage, mass")
     names = ", ".join(map(quoted, catalogue.glue_names()))
     yield from _named("kind", design.glue.kind, f"a coverage or mass of your own, or one of {names}")
     yield from _named("on_tube", design.glue.on_tube, f"one of {names}")

@@ -141,11 +141,15 @@ class Pack(Table):
 
 
 class Glue(Table):
-    """Glue: exactly one of a name from the catalogue, a coverage [g/m2], or a mass for one blade [g]; and a name for
-    what holds on tubes, by which only what is given by name is weighed.
+    """Glue: a name from the catalogue, or its coverage [g/m2], or a mass for one blade [g], beside which names count for
+    strength alone; and a name for what holds on tubes.
     """
 
-    kind: Words | None = Field(None, description="name in the catalogue; weighed by joint area", examples=["wood glue"])
+    kind: Words | None = Field(
+        None,
+        description="name in the catalogue; weighed by joint area, or beside coverage or mass for strength alone",
+        examples=["wood glue"],
+    )
     coverage: Areal | None = Field(None, description="mass per joint area", examples=["180 g/m2"])
     mass: Mass | None = Field(None, description="mass for one blade, as known", examples=["12 g"])
     on_tube: Words | None = Field(

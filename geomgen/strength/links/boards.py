@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from geomgen.figures import mm
 from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property, Strength
 from geomgen.strength.formulas.sandwich import wrinkling_mpa
@@ -24,7 +25,7 @@ def wrinkles(of: Strength) -> Figure | None:
         return None
     pairs = ((board.low, core.low), (board.typical, core.typical), (board.high, core.high))
     low, typical, high = (float(wrinkling_mpa(w / PAPER_MM, CORE_MODULUS * g, g)) * PAPER_MM for w, g in pairs)
-    source = f"half of (E E G)^(1/3), a paper of {PAPER_MM:g} mm, from memory; {board.source}"
+    source = f"half of (E E G)^(1/3), a paper of {mm(PAPER_MM)}, from memory; {board.source}"
     return Figure(low, typical, high, "N/mm", source)
 
 

@@ -14,21 +14,18 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.design.schema.hub import Cap
 from geomgen.figures import mm
-from geomgen.mass.unit_mass import of_stock
 from geomgen.materials.screws import SCREWS, Screw
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Key
-from geomgen.model.part import Flat
 from geomgen.model.role import Role
 from geomgen.root.root import FIXED_CAP, FIXED_SCREW, HUB, TURNING_CAP, TURNING_SCREW
-from geomgen.strength.blade_loads import GREATEST, TYPICAL
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.pin import bearing_mpa, circle_pin_n, shear_out_mpa
 from geomgen.strength.formulas.screw import thread_shear_mpa, thread_that_bears
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
+from geomgen.strength.links.own_pull import own_pull_n
 from geomgen.strength.links.printed import filled, hub_link, is_print, noted, print_note, stands
-from geomgen.strength.load_path import pull_n
 
 COUNT = "pitch.fixing.count"
 HELD = 2.0  # diameters of a screw in plastic that bear across it; from memory
@@ -184,7 +181,7 @@ def _torn(build: Build, screws: Screws) -> Link:
 
 def _stripped(build: Build, screws: Screws) -> Link:
     """The fixed cap's own pull on the threads in the flange."""
-    hub, grip, pull = build.design.hub.stock, _grip(build), fixed_cap_n(build)
+    hub, grip, pull = build.design.hub.stock, _grip(build), own_pull_n(build, FIXED_CAP)
     strength, why = stands(build, hub, build.hub.wall, Property.THREAD)
 
     bears = thread_that_bears(screws.screw.diameter, grip)
@@ -199,16 +196,3 @@ def _stripped(build: Build, screws: Screws) -> Link:
     name = "threads of the fixed cap's screws in the hub"
     return hub_link(build, name, Fails.STRIPPED, now, helped, r_mm=build.hub.seat, why=why, notes=notes,
                     path="pitch.fixing", between=(FIXED_CAP, HUB))  # fmt: skip
-
-
-def fixed_cap_n(build: Build) -> FloatArray:
-    """(2, c) outward pull of one fixed cap, as if it were solid [N]."""
-    part = build.part(FIXED_CAP)
-    assert isinstance(part.shape, Flat)
-    figure, r_mm = of_stock(build.design, part.stock), build.root.fixed_mid_mm
-    amount = part.shape.volume_mm3 / (1.0 if figure.per == "mm3" else part.shape.thickness_mm)
-    grams = figure.grams
-    pulls = np.empty_like(build.loads.socket.collar_n)
-    for row, each in ((TYPICAL, grams[1]), (GREATEST, grams[2])):
-        pulls[row] = [pull_n(each * amount, r_mm, case.rad_s * 30.0 / np.pi) for case in build.loads.cases]
-    return pulls

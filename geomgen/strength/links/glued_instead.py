@@ -8,8 +8,8 @@ from geomgen.strength.build import Build
 from geomgen.strength.formulas.glue import ring_glue_pull_mpa
 from geomgen.strength.links.helping import Change, Loaded
 from geomgen.strength.links.root_tube import hanging_n, root_tube
+from geomgen.strength.margins import ALONE
 
-ALONE = 4.0 / 3.0  # what is asked beside the maker's factor where glue is all that holds, as in `margins`
 USUAL_GLUE = "epoxy"
 
 

@@ -25,7 +25,7 @@ from geomgen.strength.links.boards import PAPER_MM, is_board
 from geomgen.strength.links.bonds import stock_of
 from geomgen.strength.links.choose import closer, thicker, used, weakest
 from geomgen.strength.links.running import Running, Runs, across_grain, bending_share, near, running
-from geomgen.strength.links.spans import PEAK_WORDS, Span, spans
+from geomgen.strength.links.spans import FLAT_WORDS, Span, spans
 
 FLAT_MM = 1e-3  # a sagitta below that is none
 NOT_BROKEN = "what buckles isn't broken: the spars take over what it carried"
@@ -118,20 +118,20 @@ def _bent(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Iterat
     if of is None or not isinstance(sheet, SheetStock) or not some:
         return
     span = max(some, key=lambda one: float((one.pressure_mpa * one.long_mm**2)[GREATEST].max()))
-    moment = pressed_strip_nmm(span.pressure_mpa, span.long_mm)
+    moment = pressed_strip_nmm(span.flat_mpa, span.long_mm)
     if is_board(of):
         apart = sheet.thickness - PAPER_MM
         face, core = of.of(Property.WIDTH_TENSION), of.of(Property.SHEAR)
-        words = f"a face of the board, {PEAK_WORDS}"
+        words = f"a face of the board, {FLAT_WORDS}"
         why = of.why_not(Property.WIDTH_TENSION)
         yield _link(build, part, span, Fails.BENT, moment / apart, face, why, words, unit="N/mm", power=2.0)
-        shear = core_shear_mpa(0.6 * span.pressure_mpa * span.long_mm, 1.0, apart)
-        words = f"the board's core, beside a rib; {PEAK_WORDS}"
+        shear = core_shear_mpa(0.6 * span.flat_mpa * span.long_mm, 1.0, apart)
+        words = f"the board's core, beside a rib; {FLAT_WORDS}"
         yield _link(build, part, span, Fails.SHEARED, shear, core, of.why_not(Property.SHEAR), words)
         return
     wanted = (Property.BENDING_ACROSS, Property.TENSION_ACROSS) if across_grain(part) else (Property.BENDING,)
     figure, stress = of.of(*wanted), 6.0 * moment / sheet.thickness**2
-    why, words = of.why_not(wanted[0]), f"a strip over many ribs, {PEAK_WORDS}"
+    why, words = of.why_not(wanted[0]), f"a strip over many ribs, {FLAT_WORDS}"
     yield _link(build, part, span, Fails.BENT, stress, figure, why, words, power=2.0)
 
 

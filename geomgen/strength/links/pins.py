@@ -25,6 +25,7 @@ from geomgen.strength.formulas.single_shear import tilted_bending_nmm, tilted_le
 from geomgen.strength.formulas.wood import PLY, PRINT
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
+from geomgen.strength.links.own_pull import own_pull_n
 from geomgen.strength.links.printed import filled, is_print, noted, print_note, stands
 
 COUNT, WEB = "pitch.pin.count", "pitch.pin.web"
@@ -260,7 +261,7 @@ def _floor(build: Build, plate: Plate) -> Link:
     """The floor of a blind hole, on which a pin's own pull lies."""
     pin = build.design.pitch.pin
     strength, why = stands(build, plate.stock, FLOOR_MM, Property.SHEAR_ACROSS)
-    pull = build.loads.pull_of(PIN) / pin.count
+    pull = own_pull_n(build, PIN)
     return Link(
         name="floor of the turning cap's blind holes",
         fails=Fails.SHEARED,
@@ -286,7 +287,7 @@ def _ends(build: Build) -> Link:
         path=CLIP.path if clip else PIN.path,
         r_mm=build.root.seat_mm,
         between=(PIN, CLIP if clip else TURNING_CAP),
-        stress=build.loads.pull_of(PIN) / build.design.pitch.pin.count,
+        stress=own_pull_n(build, PIN),
         unit="N",
         strength=None,
         unpublished=f"unpublished: {why}",

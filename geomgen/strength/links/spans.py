@@ -14,6 +14,8 @@ from geomgen.strength.links.bays import Bay, bays
 
 PEAK = 3.0  # of the mean pressure, near the nose: from memory
 PEAK_WORDS = f"{PEAK:g} times the mean pressure, as near the nose: from memory"
+FLAT = 2.0  # of the mean pressure, behind the nose, where a sheet has hardly a curve to hold it: from memory
+FLAT_WORDS = f"{FLAT:g} times the mean pressure, as behind the nose, where it is nearly flat: from memory"
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,6 +31,11 @@ class Span:
     outer: Bay
     long_mm: float
     pressure_mpa: FloatArray
+
+    @property
+    def flat_mpa(self) -> FloatArray:
+        """(2, c) the same behind the nose, where a sheet is nearly flat [MPa]."""
+        return self.pressure_mpa * (FLAT / PEAK)
 
     @property
     def r_mm(self) -> float:

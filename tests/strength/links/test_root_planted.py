@@ -5,8 +5,10 @@ And what a help says is what comes of it: the key is changed, the hub drawn agai
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from known_options import bare
 from root_build import CLOCKWISE, build_of, crafted, margin, root_links, summed
@@ -180,3 +182,32 @@ def test_a_stock_of_ones_own_strength_counts(strong: Build) -> None:
     for one, other in zip(root_links(strong), root_links(replace(strong, strengths=twice)), strict=True):
         if one.path == "blade.spar.main" and one.fails in (Fails.BENT, Fails.PULLED_APART, Fails.SHEARED):
             assert margin(other) == pytest.approx(2 * margin(one))
+
+
+OTHERS = {  # an edit, and what is judged otherwise for it: present, or absent
+    "a rod": ((("outside = 8\ninside  = 6", "outside = 8"),), {Fails.BENT}, {Fails.BUCKLED}),
+    "metal": ((('of      = "carbon tube"', 'of = "aluminium"'),), {Fails.BENT, Fails.BUCKLED, Fails.CRUSHED}, set()),
+    "four blades": (
+        (("blades = 2", "blades = 4"), ("radius = 45", "radius = 80"), ("circle = 48", "circle = 80")),
+        {Fails.BENT, Fails.BUCKLED}, set(),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("other", OTHERS)
+def test_other_builds_are_judged(other: str, cache: Cache) -> None:
+    edits, present, absent = OTHERS[other]
+    links = root_links(build_of(crafted("lantern", *edits, cache=cache)))
+    spar = {one.fails for one in links if one.name.startswith("spar") and one.strength is not None}
+    assert present <= spar
+    assert not absent & spar
+    assert all(np.isfinite(one.stress).all() for one in links)
+
+
+def test_metal_is_held_to_its_yield(cache: Cache) -> None:
+    """Of a tube of unknown temper, as soft as it may be: 60 MPa along, and round it where it is crushed."""
+    links = root_links(build_of(crafted("lantern", ('of      = "carbon tube"', 'of = "aluminium"'), cache=cache)))
+    low = {one.fails: one.strength.low for one in links if one.name == "spar at the socket's outer end"}
+    assert (low[Fails.BENT], low[Fails.PULLED_APART], low[Fails.CRUSHED]) == (60.0, 60.0, 60.0)
+    knocked = 1 - 0.901 * (1 - math.exp(-math.sqrt(3.5) / 16))
+    assert low[Fails.BUCKLED] == pytest.approx(knocked * 65000.0 / 3.5 / math.sqrt(3 * (1 - 0.09)))
