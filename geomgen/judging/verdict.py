@@ -96,6 +96,7 @@ class Weakest:
     typical      : the same with typical load and strength [-]
     help, helped : the change that does most, (key path, from, to), and the margin after it; None where none is known
     judged, below, unknown : how many links have a margin, have one below 1, and have none for want of a figure [-]
+    gives_way    : nothing is broken by it, so that half the factor is asked
     """
 
     name: str
@@ -110,6 +111,7 @@ class Weakest:
     judged: int
     below: int
     unknown: int
+    gives_way: bool = False
 
 
 @dataclass(frozen=True)
@@ -222,6 +224,7 @@ def weakest(judged: Judged) -> Weakest | None:
         judged=len(judged.margins),
         below=len(judged.below),
         unknown=len(judged.unknown),
+        gives_way=link.gives_way,
     )
 
 

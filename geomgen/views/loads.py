@@ -40,7 +40,7 @@ def loads_sections(craft: Craft, found: Held) -> Iterator[Section]:
     yield from (section for section in (margins(found), unpublished(found)) if section)
     yield along(found)
     yield at_the_hub(found)
-    yield shape(found)
+    yield shape(found, craft.as_twisted)
     yield stiffness(found)
     yield frequencies(found)
     yield (divergence(found),)

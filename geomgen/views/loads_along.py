@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from geomgen.figures import fixed, mm
+from geomgen.hover.as_twisted import AsTwisted
 from geomgen.strength.blade_loads import GREATEST, TYPICAL, Case
 from geomgen.strength.held import Held, rpm_of
 from geomgen.views.page import Row, Section, Table, as_columns
@@ -58,8 +59,8 @@ def at_the_hub(found: Held) -> Section:
     return "At the hub", Table(columns, tuple(rows), left=1), words
 
 
-def shape(found: Held) -> Section:
-    """How far the tip comes up or hangs, and how far it twists, in every case."""
+def shape(found: Held, flies: AsTwisted | None = None) -> Section:
+    """How far the tip comes up or hangs, and how far it twists, in every case; what hover makes of that."""
     loads = found.loads
     rows: tuple[Row, ...] = tuple(
         (
@@ -75,7 +76,20 @@ def shape(found: Held) -> Section:
         "moduli as they typically are."
         f"{several(found)}"
     )
-    return "Droop, coning and twist under load", Table(columns, rows, left=1), words
+    return "Droop, coning and twist under load", Table(columns, rows, left=1), words, *_flies(flies)
+
+
+def _flies(flies: AsTwisted | None) -> tuple[str, ...]:
+    if flies is None:
+        return ()
+    way = "up" if flies.turned_deg > 0.0 else "down"
+    turned = f"In hover its loads turn it {fixed(abs(flies.turned_deg), 2)} deg nose {way} where a pitch is told of: "
+    if flies.rpm is None:
+        return (
+            f"{turned}no rpm carries the craft then; {fixed(flies.stiff_rpm, 0)} would carry one that isn't turned.",
+        )
+    carries = f"{fixed(flies.rpm, 0)} rpm carry the craft, {fixed(flies.stiff_rpm, 0)} one whose blades aren't turned."
+    return (turned + carries + " The verdict, and hover, have the latter.",)
 
 
 def stiffness(found: Held) -> Section:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import asdict
 from typing import Any
 
 from geomgen.arrays import FloatArray
@@ -24,7 +25,10 @@ def loads_data(craft: Craft, option: str | None = None, warnings: Sequence[Fault
     """All that the page says, and every link by itself."""
     found = craft.held
     head = {"title": craft.design.title, "option": option, **verdict_data(craft.verdict, warnings)}
-    return head | {"loads": None if found is None else held_data(found, craft.balance.chordwise)}
+    if found is None:
+        return head | {"loads": None}
+    twisted = None if craft.as_twisted is None else asdict(craft.as_twisted)
+    return head | {"loads": held_data(found, craft.balance.chordwise) | {"twisted_in_hover": twisted}}
 
 
 def held_data(found: Held, chordwise: Chordwise) -> dict[str, Any]:
@@ -75,6 +79,7 @@ def _link(link: Link) -> dict[str, Any]:
         "hangs": {"role": str(hangs.role), "path": hangs.path, "mark": list(hangs.mark)},
         "on": {"role": str(on.role), "path": on.path, "mark": list(on.mark)},
         "alone": link.alone,
+        "gives_way": link.gives_way,
         "note": link.note,
     }
 

@@ -126,9 +126,11 @@ def _hold(found: Verdict) -> str:
 def weakest_words(weakest: Weakest) -> str:
     """The weakest link in two sentences."""
     worst = Times(weakest.margin).shown()
-    said = f"Weakest: {weakest.name}, {weakest.fails}, margin {worst} at the factor of {weakest.factor:g}"
+    at = f"at {'half ' * weakest.gives_way}the factor of {weakest.factor:g}"
+    said = f"Weakest: {weakest.name}, {weakest.fails}, margin {worst} {at}"
     if weakest.margin < 1.0:
-        said += f": BELOW 1, it doesn't hold at that ({weakest.below} of {weakest.judged} links)"
+        ends = "gives way" if weakest.gives_way else "doesn't hold"
+        said += f": BELOW 1, it {ends} at that ({weakest.below} of {weakest.judged} links)"
     if weakest.help is not None and weakest.helped is not None:
         path, was, to = weakest.help
         said += f"; {path} {was} to {to} makes it {Times(weakest.helped).shown()}"

@@ -8,7 +8,7 @@ from geomgen.figures import figure, fixed, mm, percent
 from geomgen.strength.blade_loads import GREATEST
 from geomgen.strength.held import Held, rpm_of
 from geomgen.strength.link import Link
-from geomgen.strength.margins import ALONE, Kind, Margin, by_kind
+from geomgen.strength.margins import ALONE, GIVES_WAY, Kind, Margin, by_kind
 from geomgen.views.loads_along import case_words
 from geomgen.views.page import Cell, Item, Row, Section, Table, as_columns
 from geomgen.views.quantity import Length, Times
@@ -69,7 +69,11 @@ def margin_words(one: Margin, factor: float) -> str:
     """A margin at its worst and as it typically is; below 1 in plain words."""
     worst, usual = Times(one.worst).shown(), Times(one.typical).shown()
     said = f"Margin {worst} at its worst, {usual} typically"
-    return f"{said}: below 1, at the factor of {factor:g} it doesn't hold." if one.worst < 1.0 else f"{said}."
+    if one.worst >= 1.0:
+        return f"{said}."
+    if one.link.gives_way:
+        return f"{said}: below 1, at half the factor of {factor:g} it gives way."
+    return f"{said}: below 1, at the factor of {factor:g} it doesn't hold."
 
 
 def _where(link: Link) -> str:
@@ -77,8 +81,16 @@ def _where(link: Link) -> str:
 
 
 def _asked(one: Margin) -> str:
-    more = ", a third more than the factor, as glue or a print is all that holds there" if one.link.alone else ""
-    return f", taken {fixed(one.asked, 2).rstrip('0').rstrip('.')} times{more}"
+    more = ""
+    if one.link.alone:
+        more = ", a third more than the factor, as glue or a print is all that holds there"
+    elif one.link.gives_way:
+        more = ", half the factor, as nothing is broken by it"
+    return f", taken {_plain(one.asked)} times{more}"
+
+
+def _plain(times: float) -> str:
+    return fixed(times, 2).rstrip("0").rstrip(".")
 
 
 def _ended(words: str) -> str:
@@ -99,10 +111,11 @@ def margins(found: Held) -> Section:
     shown = kinds[:MOST_ROWS]
     columns = as_columns("link", "r, mm", "places", "worst", "typical")
     table = Table(columns, tuple(map(_row, shown)), left=1, behind=tuple(map(_behind, shown)))
+    alone, gives = _plain(found.factor * ALONE), _plain(found.factor * GIVES_WAY)
     words = (
         "One row for each kind of link, at its weakest place. worst: low strength over greatest stress times "
-        f"{found.factor:g}, or {fixed(found.factor * ALONE, 2).rstrip('0').rstrip('.')} (*) where glue or a print is "
-        "all that holds; typical: both typical, at the same factor. Behind it how it fails, and the one change that "
+        f"{found.factor:g}, or {alone} (*) where glue or a print is all that holds, or {gives} (~) where nothing is "
+        "broken by it; typical: both typical, at the same factor. Behind it how it fails, and the one change that "
         "does most with what that makes of the worst."
     )
     if len(kinds) > MOST_ROWS:
@@ -115,7 +128,8 @@ def _row(kind: Kind) -> Row:
     one = kind.weakest
     radius: Cell = "" if one.link.r_mm is None else Length(one.link.r_mm, 0)
     times = Times(one.worst), Times(one.typical)
-    return f"{one.link.name}{' *' * one.link.alone}", radius, 1 + len(kind.others), *times
+    mark = " *" if one.link.alone else " ~" * one.link.gives_way
+    return f"{one.link.name}{mark}", radius, 1 + len(kind.others), *times
 
 
 def _behind(kind: Kind) -> str:

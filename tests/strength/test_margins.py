@@ -45,6 +45,13 @@ def test_a_third_more_where_it_is_alone() -> None:
     assert one.typical == pytest.approx(30.0 / 8.0)
 
 
+def test_half_where_nothing_is_broken_by_it() -> None:
+    """20 MPa over 4 MPa times half of 3; glue that is alone is asked more all the same."""
+    (one,) = judged([link(gives_way=True)], 3.0).margins
+    assert one.worst == pytest.approx(20.0 / (4.0 * 1.5))
+    assert judged([link(gives_way=True, alone=True)], 3.0).margins[0].asked == pytest.approx(4.0)
+
+
 def test_where_more_mass_takes_load_off_the_typical_stress_counts() -> None:
     (one,) = judged([link(stress=([5.0, 1.0], [3.0, 1.0]))], 2.0).margins
     assert one.worst == pytest.approx(20.0 / 10.0) and (one.case, one.stress[1]) == (0, 5.0)

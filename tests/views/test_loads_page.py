@@ -154,6 +154,18 @@ def test_one_below_one_is_told_in_the_verdict_too(shown: Callable[..., Shown]) -
     assert (told["weakest"]["judged"], told["weakest"]["below"], told["weakest"]["unknown"]) == (16, 1, 2)
 
 
+def test_what_gives_way_is_told_so(shown: Callable[..., Shown]) -> None:
+    """A skin that goes into waves: 1.5 / (.96 x 1.25 x 3 / 2)."""
+    waves = link("skin", Fails.BUCKLED, "blade.skin.all", 0.96, strength(1.5, 2.0), gives_way=True)
+    page = shown(held(some=(waves, link("arm", Fails.BENT, "hub.wall", 1.0, strength(9.0, 9.0)))))
+    assert "skin, buckled, margin 0.83 at half the factor of 3: BELOW 1, it gives way at that (1 of 2" in page.flat
+    assert "1. skin: buckled. Margin 0.83 at its worst, 1.38 typically: below 1, at half the factor" in page.flat
+    assert "1.20 of 1.50 MPa, taken 1.5 times, half the factor, as nothing is broken by it." in page.flat
+    assert "or 1.5 (~) where nothing is broken by it" in page.flat
+    assert next(row for row in page.text.split("\n") if row.startswith("skin ~"))
+    assert page.data["loads"]["links"][0]["gives_way"] is True
+
+
 def test_links_that_are_alike_have_one_row(shown: Callable[..., Shown]) -> None:
     rows = section(shown().text, "Margins of all links").split("\n")
     rib = next(row for row in rows if row.startswith("rib R11"))

@@ -141,8 +141,8 @@ class Pack(Table):
 
 
 class Glue(Table):
-    """Glue: a name from the catalogue, or its coverage [g/m2], or a mass for one blade [g], beside which names count for
-    strength alone; and a name for what holds on tubes.
+    """Glue: a name from the catalogue, or its coverage [g/m2], or a mass for one blade [g], beside which names count
+    for strength alone; and a name for what holds on tubes.
     """
 
     kind: Words | None = Field(

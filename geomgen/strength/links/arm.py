@@ -17,7 +17,7 @@ from geomgen.root.cross_section import arm_cross_section
 from geomgen.root.hub_spec import HubSpec
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.print import SHARP_CORNER
-from geomgen.strength.formulas.tube import tube_shear_mpa, tube_twist_mpa
+from geomgen.strength.formulas.tube import tube_section
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.hub_changed import with_wall
@@ -104,19 +104,30 @@ def _bent(build: Build, *, at_root: bool) -> Link:
     return hub_link(build, name, fails, now, helps(now, *changes), r_mm=r_mm, why=why, notes=(lies(design), CORNER))
 
 
+def twisted_mpa(spec: HubSpec, pins_nm: FloatArray, outer_n: FloatArray) -> FloatArray:
+    """(2, c) greatest shear of an arm behind its taper [MPa].
+
+    pins_nm : (2, c) moment about the feather axis that the pins hold [N m]
+    outer_n : (2, c, 2) force on its end, forward and up [N]
+    source  : tubes round socket and ducts, side by side, which is less than they are as one: each turns by as much;
+              and twice the mean shear of the whole section, as in a thin tube
+    """
+    rings = [(spec.arm, spec.socket), *((duct.width + 2.0 * spec.wall, duct.width) for duct in spec.ducts)]
+    stiff = sum(float(tube_section(outside, inside).torsion_mm4) for outside, inside in rings)
+    twist = 1e3 * np.abs(pins_nm) * max(outside for outside, _ in rings) / 2.0 / stiff
+    across = np.hypot(outer_n[..., 0], outer_n[..., 1])
+    return np.asarray(twist + 2.0 * across / arm_section(spec, at_root=False).area_mm2)
+
+
 def _twisted(build: Build) -> Link:
-    """The round arm alone under what the pins hold, and the outer reaction's shear."""
     spec, socket = build.hub, build.loads.socket
-    across = np.hypot(socket.outer_n[..., 0], socket.outer_n[..., 1])
 
     def of(wall: float) -> Loaded:
-        size = spec.socket + 2.0 * wall, spec.socket
-        twist = tube_twist_mpa(1e3 * np.abs(socket.pins_nm), *size)
-        return Loaded(twist + tube_shear_mpa(across, *size), sheared(build, wall)[0])
+        return Loaded(twisted_mpa(with_wall(spec, wall), socket.pins_nm, socket.outer_n), sheared(build, wall)[0])
 
     now, thicker = of(spec.wall), stepped(build.design, spec.wall, 1.0)
     solid = filled(build, build.design.hub.stock, spec.wall, now, Property.SHEAR_ACROSS)
     helped = helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), solid)
-    notes, why = ("between layers; walls of ducts aren't counted",), sheared(build, spec.wall)[1]
+    notes, why = ("between layers; round socket and ducts side by side",), sheared(build, spec.wall)[1]
     name = "arm of the hub, twisted by the pins"
     return hub_link(build, name, Fails.SHEARED, now, helped, r_mm=spec.taper_end, why=why, notes=notes)

@@ -46,6 +46,7 @@ def _glued(build: Build, glued: Glued) -> Link:
 
     now = over(glued.length, tube.outside)
     longer = min(collar.length, stepped(build.design, glued.length, 4.0))
+    both = stepped(build.design, collar.length, 4.0)
     wider = stepped(build.design, tube.outside, 2.0)
     return Link(
         name="glue of the collar on the spar",
@@ -61,6 +62,12 @@ def _glued(build: Build, glued: Glued) -> Link:
         helps=helps(
             now,
             Change(f"{FIXING}.length", mm(glued.length), mm(longer), over(longer, tube.outside)),
+            Change(
+                "hub.collar.length",
+                mm(collar.length),
+                f"{mm(both)}, glued over all of it",
+                None if longer > glued.length else over(both, tube.outside),
+            ),
             Change(f"stock.{tube.stock}.outside", mm(tube.outside), mm(wider), over(glued.length, wider)),
         ),
         note="mean shear round the spar, sanded and degreased; it peaks at the ends, which its strength counts in",

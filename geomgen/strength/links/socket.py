@@ -26,14 +26,16 @@ FIT = "hub.socket.fit"
 
 
 def socket_links(build: Build) -> Iterator[Link]:
-    """Crushing of the tube at both ends of the socket, its bearing on the plastic, the socket's wall pulled apart."""
+    """Crushing of the tube at that end of the socket where it bears hardest, its bearing on the plastic there, and the
+    socket's wall at its outer end pulled apart."""
     tube, socket, spec = root_tube(build), build.loads.socket, build.hub
-    ends = (("outer", spec.seat, socket.outer_n), ("inner", spec.collar_seat, socket.inner_n))
-    for end, r_mm, forces in ends:
-        force = np.hypot(forces[..., 0], forces[..., 1])
-        yield _crushed(build, tube, end, r_mm, force)
-        yield _bears(build, tube, end, r_mm, force)
-    yield _split(build, tube, np.hypot(socket.outer_n[..., 0], socket.outer_n[..., 1]))
+    outer, inner = (np.hypot(each[..., 0], each[..., 1]) for each in (socket.outer_n, socket.inner_n))
+    end, r_mm, force = ("outer", spec.seat, outer)
+    if inner.max() > outer.max():
+        end, r_mm, force = ("inner", spec.collar_seat, inner)
+    yield _crushed(build, tube, end, r_mm, force)
+    yield _bears(build, tube, end, r_mm, force)
+    yield _split(build, tube, outer)
 
 
 def pressed(fit_mm: float) -> Pressed:
@@ -65,7 +67,7 @@ def _crushed(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatAr
             Change(FIT, mm(fit), at_most(SNUG_MM, 2), snug),
             *tube.thicker(build, lambda inside: with_(inside, pressed(fit))),
         ),
-        note=f"pressed {said}, over a length of its own diameter (from memory); a dowel in the tube there carries it",
+        note=f"pressed {said}, over its own diameter of length (from memory); a dowel in the tube carries it",
     )
 
 

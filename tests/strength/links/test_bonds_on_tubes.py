@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from made_up import build_of
+from root_build import build_of
 
 from geomgen.craft import Craft
 from geomgen.model.joint import Joint
@@ -15,7 +15,7 @@ from geomgen.strength.links.bonds import Bonded, bond
 
 CraftOf = Callable[..., Craft]
 # mean shear of a glue line, low and typical [MPa]
-EPOXY = (2.0, 5.0)  # on sanded carbon, to design with: strength-data, section 3; one fin joint, read: failed at 2.25
+EPOXY = (2.0, 5.0)  # on sanded carbon, to design with, from memory; a real fin joint, read, failed at 2.25
 PLY = (1.5, 2.5)  # on a face of ply, by its rolling shear: from memory, 1.5 to 3.5
 LINE = 'on_tube = "epoxy"                   # wood glue doesn\'t hold on carbon\n'
 

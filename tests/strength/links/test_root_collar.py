@@ -63,7 +63,7 @@ def test_glue_carries_all_that_hangs_on_it_over_its_area(glued: Build) -> None:
     area = math.pi * tube.outside * design.hub.collar.fixing.length
     np.testing.assert_allclose(link.stress, pulled(glued) / area, rtol=1e-12)
     assert link.alone
-    assert (link.strength.low, link.strength.typical) == (2.0, 5.0)  # strength-data: design at a mean of 2 to 5 MPa
+    assert (link.strength.low, link.strength.typical) == (2.0, 5.0)  # design at a mean of 2 to 5 MPa: from memory
 
 
 def test_a_glue_that_does_not_hold_on_carbon_has_no_margin(cache: Cache) -> None:

@@ -11,7 +11,9 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 from root_build import ANTICLOCKWISE, CLOCKWISE, build_of, crafted, named, root_links
+from scipy import sparse
 from scipy.integrate import solve_bvp
+from scipy.sparse.linalg import spsolve
 
 from geomgen.cache import Cache
 from geomgen.root.hub_spec import HubSpec
@@ -99,14 +101,58 @@ def test_a_force_up_stretches_an_arm_below() -> None:
 
 
 def test_an_arm_is_twisted_and_sheared(build: Build) -> None:
+    """Rings round socket and ducts turn alike; shear by the drawn section, twice its mean."""
     spec, socket = build.hub, build.loads.socket
-    a, b = spec.arm, spec.socket
-    torsion, second, first = math.pi * (a**4 - b**4) / 32, math.pi * (a**4 - b**4) / 64, (a**3 - b**3) / 12
-    twist = 1e3 * np.abs(socket.pins_nm) * a / 2 / torsion
-    across = np.hypot(socket.outer_n[..., 0], socket.outer_n[..., 1]) * first / (second * (a - b))
+    rings = [(spec.arm, spec.socket)] + [(duct.width + 2 * spec.wall, duct.width) for duct in spec.ducts]
+    torsion = sum(math.pi * (a**4 - b**4) / 32 for a, b in rings)
+    twist = 1e3 * np.abs(socket.pins_nm) * max(a for a, _ in rings) / 2 / torsion
+    across = np.hypot(socket.outer_n[..., 0], socket.outer_n[..., 1])
     link = named(root_links(build), "arm of the hub, twisted by the pins")
-    assert (link.stress >= twist + across).all()  # a thick tube has Poisson's share of the shear besides
-    assert (link.stress <= twist + 1.4 * across).all()
+    area = arm_of(spec, at_root=False).area
+    np.testing.assert_allclose(link.stress, twist + 2 * across / area, rtol=1e-3)
+
+
+@pytest.mark.parametrize("ducts", [0, 1])
+def test_an_arms_tubes_side_by_side_are_softer_than_as_one(ducts: int, cache: Cache) -> None:
+    """Stiffness of the drawn section by its warping, on a grid of 0.2 mm, which finds 4 % too little of a plain tube:
+    the warp that leaves least energy in the shears of a twist."""
+    spec = replace(crafted("lantern", cache=cache).hub_spec)
+    spec = spec if ducts else replace(spec, ducts=())
+    torsion = sum(
+        math.pi * (a**4 - b**4) / 32
+        for a, b in [(spec.arm, spec.socket), *((d.width + 2 * spec.wall, d.width) for d in spec.ducts)]
+    )
+    found = warped_torsion(arm_of(spec, at_root=False), 0.2)
+    assert found > (0.95 if ducts == 0 else 1.05) * torsion
+    if ducts == 0:
+        assert found == pytest.approx(torsion, rel=0.05)
+
+
+def warped_torsion(shape: shapely.Polygon, step: float) -> float:
+    """Torsion constant [mm4]: int (x2 + y2) less what warping gives back, by cells of so many mm."""
+    x0, y0, x1, y1 = shape.bounds
+    x, y = np.meshgrid(np.arange(x0 + step / 2, x1, step), np.arange(y0 + step / 2, y1, step), indexing="ij")
+    solid = shapely.contains_xy(shape, x, y)
+    number = np.cumsum(solid.ravel()).reshape(solid.shape) - 1
+    rows, gives = [], []
+    for axis, shear in ((0, -y), (1, x)):  # shear of the unwarped twist along each face between two cells
+        here, there = (
+            (slice(None, -1), slice(None)) if axis == 0 else (slice(None), slice(None, -1)),
+            (slice(1, None), slice(None)) if axis == 0 else (slice(None), slice(1, None)),
+        )
+        both = solid[here] & solid[there]
+        a, b = number[here][both], number[there][both]
+        rows.append((a, b))
+        gives.append(((shear[here] + shear[there]) / 2)[both])
+    a, b = (np.concatenate(each) for each in zip(*rows, strict=True))
+    face = np.concatenate(gives)
+    n = int(solid.sum())
+    count, ones = np.arange(len(a)), np.ones(len(a)) / step
+    places = np.concatenate([count, count]), np.concatenate([a, b])
+    edge = sparse.csr_matrix((np.concatenate([-ones, ones]), places), shape=(len(a), n))
+    normal = (edge.T @ edge + 1e-9 * sparse.eye(n)).tocsc()
+    warp = spsolve(normal, -edge.T @ face)
+    return float(((face + edge @ warp) * face).sum() * step**2)
 
 
 def _plain() -> HubSpec:
