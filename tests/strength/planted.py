@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pathlib
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from geomgen.cache import Cache
@@ -72,6 +73,7 @@ WEAK = {
 }  # fmt: skip
 
 
+@lru_cache
 def strong() -> DesignFile:
     """The design before anything is planted in it."""
     return read_text(STRONG.read_text(encoding="utf-8"), STRONG.name)

@@ -39,6 +39,7 @@ STIFF = {  # how far something gives, not what it stands: stiffer, it may take m
     Property.MODULUS, Property.MODULUS_ACROSS, Property.BENDING_MODULUS, Property.BENDING_MODULUS_ACROSS,
     Property.SHEAR_MODULUS, Property.WIDTH_STIFFNESS,
 }  # fmt: skip
+LOCAL = (Fails.PRESSED, Fails.BEARING, Fails.STRIPPED)
 MAKERS: dict[str, tuple[Made, ...]] = {
     "cover, ribs, fittings": tuple(maker for maker in PLACED if maker is not rib_webs),
     "ribs in their plane": (rib_webs,),
@@ -52,7 +53,7 @@ _kept: dict[str, Least] = {}
 
 @pytest.fixture(scope="module")
 def sound(cache: Cache) -> Sound:
-    """The strong design, all that its links are made from; called for, as what is shown of a failed test is short then."""
+    """The strong design, all that its links are made from; behind a call, so that little of it is shown."""
     craft = Craft(strong().design, None, cache, exact=False)
     build = Build(
         craft.design, craft.layout, craft.blanks, craft.flying, craft.hung, craft.root, craft.hub_spec, craft.loads,
@@ -90,8 +91,10 @@ def scaled(loads: BladeLoads, by: float) -> BladeLoads:
         return np.asarray(by * each)
 
     names = SocketForces.__dataclass_fields__
+    faster = [replace(case, rad_s=case.rad_s * by**0.5, gains=case.gains * by) for case in loads.cases]
     return replace(
         loads,
+        cases=tuple(faster),
         along=loads.along.each(much),
         socket=SocketForces(*(much(getattr(loads.socket, name)) for name in names)),
         pulls_n={key: much(pull) for key, pull in loads.pulls_n.items()},
@@ -133,7 +136,6 @@ BETTER = {  # key path -> what is written there, better the greater `by` is (1 t
     "stock.print_petg.print.infill": lambda by: f"{50.0 * by} %",
     "stock.print_petg.print.walls": lambda by: round(4 * by),
     "blade.spar.main.joint.length": lambda by: f"{60.0 * by} mm",
-    "hub.layers": lambda by: "upright" if by < 1.5 else "flat",
     "hub.bolts": lambda by: round(3 * by),
     "fitting.fan.mount.count": lambda by: round(2 * by),
     "stock.film.areal": lambda by: f"{20.0 * by} g/m2",
@@ -158,7 +160,8 @@ def test_a_better_key_takes_nothing_off(sound: Sound, data: st.DataObject, some:
 @RUN
 @given(field=st.sampled_from(["wall", "floor"]), walls=st.integers(2, 8), infill=st.integers(0, 100), by=MORE)
 def test_a_thicker_hub_takes_nothing_off(sound: Sound, field: str, walls: int, infill: int, by: float) -> None:
-    """Whatever lines and infill its print has."""
+    """Whatever lines and infill its print has; but what is pressed in one place stands by the share of plastic in all of
+    its wall, so that it may fall with that, no faster than the wall grows."""
     design = vary(
         strong(), {"stock.print_petg.print.walls": walls, "stock.print_petg.print.infill": f"{infill} %"}
     ).design
@@ -166,7 +169,8 @@ def test_a_thicker_hub_takes_nothing_off(sound: Sound, field: str, walls: int, i
     thicker = replace(now, hub=replace(now.hub, **{field: by * getattr(now.hub, field)}))
     was, then = least(now, "root"), least(thicker, "root")
     for alike, margin in was.items():
-        assert then[alike] >= margin * (1.0 - CLOSE), alike
+        falls = by if alike[0] in LOCAL else 1.0
+        assert then[alike] * falls >= margin * (1.0 - CLOSE), alike
 
 
 @RUN
