@@ -160,8 +160,8 @@ def test_a_better_key_takes_nothing_off(sound: Sound, data: st.DataObject, some:
 @RUN
 @given(field=st.sampled_from(["wall", "floor"]), walls=st.integers(2, 8), infill=st.integers(0, 100), by=MORE)
 def test_a_thicker_hub_takes_nothing_off(sound: Sound, field: str, walls: int, infill: int, by: float) -> None:
-    """Whatever lines and infill its print has; but what is pressed in one place stands by the share of plastic in all of
-    its wall, so that it may fall with that, no faster than the wall grows."""
+    """Whatever lines and infill its print has; but what is pressed in one place stands by the share of plastic in its
+    whole wall, so that it may fall with that, no faster than the wall grows."""
     design = vary(
         strong(), {"stock.print_petg.print.walls": walls, "stock.print_petg.print.infill": f"{infill} %"}
     ).design
