@@ -10,7 +10,10 @@ from geomgen.craft import Craft
 from geomgen.strength.link import Fails
 
 BELOW = {  # margins below 1: the option's remark says which and why
-    ("lantern", "film"): {("glue of rib R01 on spar main", Fails.UNSTUCK), ("glue of rib R16 on spar main", Fails.UNSTUCK)},
+    ("lantern", "film"): {
+        ("glue of rib R01 on spar main", Fails.UNSTUCK),
+        ("glue of rib R16 on spar main", Fails.UNSTUCK),
+    },
 }
 STUCK, COLLAR = ("fitting light_strip", Fails.PEELED), ("the collar itself", Fails.PULLED_APART)
 UNKNOWN = {

@@ -75,11 +75,11 @@ def test_a_glue_that_does_not_hold_on_carbon_has_no_margin(cache: Cache) -> None
 
 
 def test_a_shorter_glue_line_can_be_made_as_long_as_the_collar(cache: Cache) -> None:
-    build = build_of(crafted("lantern", ('kind = "glued", length = 12', 'kind = "glued", length = 5'), cache=cache))
+    build = build_of(crafted("lantern", ('kind = "glued", length = 12', 'kind = "glued", length = 8'), cache=cache))
     (help_,) = (
         one for one in named(root_links(build), "glue of the collar on the spar").helps if one.path.endswith("length")
     )
-    assert help_.times == pytest.approx(12 / 5)
+    assert help_.times == pytest.approx(12 / 8)
 
 
 def test_a_pin_is_cut_twice_and_bears_on_two_walls(pinned: Build) -> None:

@@ -270,7 +270,7 @@ def test_pull_on_one_half_of_a_hub(blades: int, share: float) -> None:
 
 def test_walls_changed_as_the_hub_is_drawn(cache: Cache) -> None:
     thick = crafted("lantern", ("wall   = 4.5 ", "wall   = 5.5 "), cache=cache).hub_spec
-    ours = with_wall(crafted("lantern", cache=cache).hub_spec, 4.0)
+    ours = with_wall(crafted("lantern", cache=cache).hub_spec, 5.5)
     for name in ("wall", "boss", "boss_end", "arm", "collar_seat", "socket", "pocket", "seat"):
         assert getattr(ours, name) == pytest.approx(getattr(thick, name)), name
 

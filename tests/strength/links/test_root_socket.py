@@ -57,7 +57,8 @@ def test_the_spar_is_sheared_by_what_goes_across_it(build: Build) -> None:
     second, first = math.pi * (outside**4 - inside**4) / 64, (outside**3 - inside**3) / 12
     thick = outside - inside
     link = along(build, Fails.SHEARED)
-    assert link.stress == pytest.approx(force * first / (second * thick), rel=0.2)  # Poisson's share besides, and a thick wall's
+    plain = force * first / (second * thick)  # a thick wall's inside, and Poisson's share, besides
+    assert (link.stress >= plain).all() and (link.stress <= 1.25 * plain).all()
     assert link.strength.low == 35.0
 
 
@@ -130,10 +131,9 @@ def test_the_socket_bears_and_is_pulled_apart(build: Build) -> None:
     split = named(root_links(build), "socket's wall beside the spar")
     length = min(outside, build.hub.flange_thickness)
     np.testing.assert_allclose(split.stress, 2.5 * force / (2 * build.design.hub.wall * length), rtol=1e-12)
-    lines = 2 * 3 * build.design.printer.line / build.design.hub.wall
     assert split.strength.typical / split.strength.low == pytest.approx(
-        _across(build) * min(1.0, lines) / (15.0 * (min(1.0, lines) - 0.15))
-    )  # across layers, walls alone; low end .15 less
+        _across(build) / (15.0 * 0.85)
+    )  # across layers, walls alone, all of them; low end .85 of it
 
 
 def _across(build: Build) -> float:

@@ -22,10 +22,10 @@ from geomgen.strength.links.splices import splices
 I_TUBE = math.pi / 64.0 * (8.0**4 - 5.0**4)
 SLEEVED = (
     ('[blade.spar.main]                   # round, on the feather axis; it turns in the hub\'s socket\n',
-     '[blade.spar.main]\njoint = { kind = "sleeve", stock = "carbon_rod_6", length = 60 }\n'),
+     '[blade.spar.main]\njoint = { kind = "sleeve", stock = "carbon_rod_5", length = 60 }\n'),
     ("inside  = 5                         # a wall of 1 would be crushed at the ends of the socket\nlength  = 1000\n"
      "price   = 11.50                     # of one length",
-     'inside  = 5\nlength  = 600\n[stock.carbon_rod_6]\nkind = "length"\nof = "carbon tube"\noutside = 6\ninside = 4'),
+     'inside  = 5\nlength  = 600\n[stock.carbon_rod_5]\nkind = "length"\nof = "carbon tube"\noutside = 5\ninside = 3'),
     ('kind = "wood glue"', 'kind = "epoxy"'),
 )  # fmt: skip
 SCARFED = (
@@ -58,7 +58,7 @@ def test_a_tube_alone_by_hand() -> None:
     sheared = one(links, "spar main", Fails.SHEARED)
     twist = TURN * square() * left * 1e3 * 8.0 / (4.0 * I_TUBE)
     across = math.hypot(LIFT, 4e-7) * square() * left * (8.0**3 - 5.0**3) / 12.0 / (I_TUBE * 3.0)
-    assert twist + across < greatest(sheared) < twist + 1.2 * across  # V Q / I b is a tenth low for a thick wall
+    assert twist + across < greatest(sheared) < twist + 1.22 * across  # V Q / I b is a sixth low for so thick a wall
 
 
 def test_a_tubes_wall_buckles_by_hand() -> None:
@@ -144,8 +144,8 @@ def test_a_scarf_by_hand() -> None:
 
 
 def test_a_sleeve_by_hand() -> None:
-    """A rod 6 x 4 inside the tube: all of the pull over 30 mm of its glue on either side, pi x 6 x 30; bent by what the
-    tube has there, M x 6/2I, and pulled."""
+    """A rod 5 x 3 inside the tube: all of the pull over 30 mm of its glue on either side, pi x 5 x 30; bent by what the
+    tube has there, M x 5/2I, and pulled."""
     judged = build("lantern", None, SLEEVED)
     links = list(splices(judged))
     glue = one(links, "glue of spar main sleeve", Fails.UNSTUCK)
@@ -154,16 +154,16 @@ def test_a_sleeve_by_hand() -> None:
     section = max((each.r_mm for each in judged.sections if each.r_mm <= place), default=0.0)
     pull = float(judged.loads.at(section).pull_n[1].max())
     assert glue.r_mm == pytest.approx(place) and greatest(glue) == pytest.approx(
-        pull / (math.pi * 6.0 * 30.0), rel=1e-6
+        pull / (math.pi * 5.0 * 30.0), rel=1e-6
     )
     assert glue.strength is not None and glue.strength.low == 2.0
     bent = one(links, "spar main sleeve", Fails.BENT)
-    rod = math.pi / 64.0 * (6.0**4 - 4.0**4)
-    moment = (greatest(bent) - pull / (math.pi / 4.0 * 20.0)) * 2.0 * rod / 6.0
+    rod = math.pi / 64.0 * (5.0**4 - 3.0**4)
+    moment = (greatest(bent) - pull / (math.pi / 4.0 * 16.0)) * 2.0 * rod / 5.0
     whole = square() * (800.0 - section) ** 2 / 2.0 * math.hypot(LIFT, 4e-7)
     assert 0.2 * whole < moment < whole
     mouth = one(links, "mouth of spar main", Fails.CRUSHED)
-    assert greatest(mouth) == pytest.approx(0.284 * 6.0 * moment / 30.0**2 * 3.5, rel=1e-6)
+    assert greatest(mouth) == pytest.approx(0.284 * 6.0 * moment / 30.0**2 * 3.25 / 1.5**2, rel=1e-6)
 
 
 def test_a_boards_papers_take_half_each() -> None:
