@@ -9,7 +9,7 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import HALVES, CapSpar, LengthStock, SheetStock
-from geomgen.materials.figure import Figure
+from geomgen.materials.figure import Figure, worked_out
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Bond, Key
 from geomgen.model.part import Flat
@@ -60,8 +60,7 @@ def _bowed(build: Build, caps: Runs, webs: Runs) -> Iterator[Link]:
             def stress(modulus: float, wide: float = wide, high: float = high, long: float = long) -> float:
                 return float(column_n(modulus, rectangle_second_mm4(wide, high), long)) / (wide * high)
 
-            ends = stress(stiff.low), stress(stiff.typical), stress(stiff.high)
-            figure = Figure(*ends, "MPa", f"Euler; {stiff.source}")
+            figure = worked_out(stress, stiff, unit="MPa", source=f"Euler; {stiff.source}")
             yield _link(
                 build,
                 run,
@@ -111,9 +110,11 @@ def _buckles(build: Build, key: Key, thick: float, short: float) -> Figure | Non
     across = of.of(Property.MODULUS_ACROSS) if of is not None else None
     if along is None or across is None:
         return None
-    pairs = ((along.low, across.low), (along.typical, across.typical), (along.high, across.high))
-    low, typical, high = (float(panel_buckling_mpa(np.sqrt(a * b), thick, short, SHEARED)) for a, b in pairs)
-    return Figure(low, typical, high, "MPa", f"a plate that is sheared; {along.source}")
+
+    def sheared(one: float, other: float) -> FloatArray:
+        return panel_buckling_mpa(np.sqrt(one * other), thick, short, SHEARED)
+
+    return worked_out(sheared, along, across, unit="MPa", source=f"a plate that is sheared; {along.source}")
 
 
 def _glued(build: Build, run: Running, flow: FloatArray) -> Iterator[Link]:

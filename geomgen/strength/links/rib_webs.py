@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.materials.figure import Figure
+from geomgen.materials.figure import Figure, worked_out
 from geomgen.materials.strength import Property, Strength
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.bar import rectangle_second_mm4, rectangle_shear_mpa
@@ -96,12 +96,8 @@ def _bowed(build: Build, cuts: RibCuts) -> Iterator[Link]:
         at = float(strength_at_mpa(modulus, less, DIAGONAL_DEG))
         return float(column_n(at, rectangle_second_mm4(wide, thick), deep / sine)) / (wide * thick)
 
-    low, usual, high = (
-        bows(a, b) for a, b in ((stiff.low, across.low), (stiff.typical, across.typical), (stiff.high, across.high))
-    )
-    strength = Figure(
-        low, usual, high, "MPa", f"Euler, ends free to turn; modulus at 45 deg to the grain; {stiff.source}"
-    )
+    source = f"Euler, ends free to turn; modulus at 45 deg to the grain; {stiff.source}"
+    strength = worked_out(bows, stiff, across, unit="MPa", source=source)
     yield _link(
         build, cuts, f"diagonal of {cuts.bay.rib.name}", Fails.BUCKLED, share / sine / (wide * thick), Property.MODULUS,
         strength, web=lambda to: to / wide, power=3.0,
@@ -148,9 +144,8 @@ def _at_angle(of: Strength, along: Property, across: Property) -> Figure | None:
     one, other = of.of(along), of.of(across)
     if one is None or other is None:
         return None
-    pairs = ((one.low, other.low), (one.typical, other.typical), (one.high, other.high))
-    low, typical, high = (float(strength_at_mpa(a, b, DIAGONAL_DEG)) for a, b in pairs)
-    return Figure(low, typical, high, "MPa", f"Hankinson at 45 deg to the grain, of {one.source}, and {other.source}")
+    source = f"Hankinson at 45 deg to the grain, of {one.source}, and {other.source}"
+    return worked_out(lambda a, b: strength_at_mpa(a, b, DIAGONAL_DEG), one, other, unit="MPa", source=source)
 
 
 def _link(
