@@ -123,10 +123,11 @@ def turning_nm(build: Build, bay: Bay, spar: Key) -> FloatArray:
 
 
 def _share(build: Build, spar: Key, r_mm: float) -> float:
-    """Share of the twist that a spar takes by itself at a radius [-]; all of it where no section is known there."""
-    if not build.sections:
+    """Share of the twist that a spar takes by itself in the nearest section that it is in [-]; 1 where none is known."""
+    some = [one for one in build.sections if any(piece.key == spar for piece in one.pieces)]
+    if not some:
         return 1.0
-    section = min(build.sections, key=lambda one: abs(one.r_mm - r_mm))
+    section = min(some, key=lambda one: abs(one.r_mm - r_mm))
     return sum(twist_share(section, piece) for piece in section.pieces if piece.key == spar)
 
 

@@ -58,7 +58,7 @@ PLANTED = {  # what is changed in the strong root, what is weakest then, and the
     ),
     "pin near an edge": (("web = 3,", "web = 1,"), HOLE, Fails.BEARING, "pitch.pin.web"),
     "one pin": (("count = 2, fit", "count = 1, fit"), HOLE, Fails.BEARING, "pitch.pin.count"),
-    "hollow print": (('solid = "100 %"', 'solid = "10 %"'), None, None, "stock.print_petg.solid"),
+    "hollow print": (('solid = "100 %"', 'solid = "5 %"'), None, None, "stock.print_petg.solid"),
 }  # fmt: skip
 
 
