@@ -125,7 +125,27 @@ def hub_link(
     path: str = "hub",
     between: tuple[Key, Key] = (HUB, HUB),
 ) -> Link:
-    """A link of the printed hub, which nothing backs. Stress in MPa."""
+    """A link of the hub. Stress in MPa."""
+    stock = build.design.hub.stock
+    return root_link(build, stock, name, fails, now, helped, r_mm=r_mm, why=why, notes=notes, path=path,
+                     between=between)  # fmt: skip
+
+
+def root_link(
+    build: Build,
+    stock: str,
+    name: str,
+    fails: Fails,
+    now: Loaded,
+    helped: tuple[Help, ...],
+    *,
+    r_mm: float | None,
+    why: str,
+    notes: tuple[str, ...],
+    path: str,
+    between: tuple[Key, Key],
+) -> Link:
+    """A link in what is cut, or printed, which nothing backs then. Stress in MPa."""
     return Link(
         name=name,
         fails=fails,
@@ -136,9 +156,9 @@ def hub_link(
         unit="MPa",
         strength=now.strength,
         unpublished=why,
-        alone=True,
+        alone=is_print(build.design, stock),
         helps=helped,
-        note=noted(*notes, print_note(build, build.design.hub.stock)),
+        note=noted(*notes, print_note(build, stock)),
     )
 
 
