@@ -157,8 +157,8 @@ def _bent(build: Build, locked: Locked) -> Link:
 
 def _pin(build: Build, fails: Fails, now: Loaded, helped: tuple[Help, ...], *, why: str, note: str) -> Link:
     stock, r_mm = build.design.pitch.pin.stock, build.root.seat_mm
-    return root_link(build, stock, "pitch pin between the caps", fails, now, helped, r_mm=r_mm, why=why, notes=(note,),
-                     path=PIN.path, between=(TURNING_CAP, PIN))  # fmt: skip
+    return root_link(build, "pitch pin between the caps", fails, now, helped, stock=stock, r_mm=r_mm, why=why,
+                     notes=(note,), path=PIN.path, between=(TURNING_CAP, PIN))  # fmt: skip
 
 
 def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
@@ -222,7 +222,7 @@ def _hole(
     """
     now, why = of(locked, plate.web), stands(build, plate.stock, plate.web, one)[1]
     helped = helps(now, *_around(build, locked, plate, of), filled(build, plate.stock, plate.web, now, one))
-    return root_link(build, plate.stock, name, fails, now, helped, r_mm=build.root.seat_mm, why=why, notes=notes,
+    return root_link(build, name, fails, now, helped, stock=plate.stock, r_mm=build.root.seat_mm, why=why, notes=notes,
                      path=plate.path, between=(PIN, plate.key))  # fmt: skip
 
 
@@ -232,8 +232,8 @@ def _floor(build: Build, plate: Plate) -> Link:
     strength, why = stands(build, plate.stock, FLOOR_MM, Property.SHEAR_ACROSS)
     now = Loaded(own_pull_n(build, PIN) / (np.pi * pin.diameter * FLOOR_MM), strength)
     name, r_mm = "floor of the turning cap's blind holes", build.root.face.r_mm
-    return root_link(build, plate.stock, name, Fails.SHEARED, now, (), r_mm=r_mm, why=why, notes=("a pin's own pull",),
-                     path=plate.path, between=(PIN, TURNING_CAP))  # fmt: skip
+    return root_link(build, name, Fails.SHEARED, now, (), stock=plate.stock, r_mm=r_mm, why=why,
+                     notes=("a pin's own pull",), path=plate.path, between=(PIN, TURNING_CAP))  # fmt: skip
 
 
 def _ends(build: Build) -> Link:

@@ -112,7 +112,7 @@ def filled(build: Build, stock: str, wall_mm: float, now: Loaded, one: Property)
     return Change(key, percent(share), percent(1.0), Loaded(now.stress, strength.times(whole, strength.unit)))
 
 
-def hub_link(
+def root_link(
     build: Build,
     name: str,
     fails: Fails,
@@ -122,30 +122,12 @@ def hub_link(
     r_mm: float | None,
     why: str,
     notes: tuple[str, ...],
+    stock: str = "",
     path: str = "hub",
     between: tuple[Key, Key] = (HUB, HUB),
 ) -> Link:
-    """A link of the hub. Stress in MPa."""
-    stock = build.design.hub.stock
-    return root_link(build, stock, name, fails, now, helped, r_mm=r_mm, why=why, notes=notes, path=path,
-                     between=between)  # fmt: skip
-
-
-def root_link(
-    build: Build,
-    stock: str,
-    name: str,
-    fails: Fails,
-    now: Loaded,
-    helped: tuple[Help, ...],
-    *,
-    r_mm: float | None,
-    why: str,
-    notes: tuple[str, ...],
-    path: str,
-    between: tuple[Key, Key],
-) -> Link:
-    """A link in what is cut, or printed, which nothing backs then. Stress in MPa."""
+    """A link of the hub, or of a stock that is cut, or printed, which nothing backs then. Stress in MPa."""
+    stock = stock or build.design.hub.stock
     return Link(
         name=name,
         fails=fails,

@@ -17,7 +17,7 @@ from geomgen.strength.formulas.pin import bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, turning_nm
-from geomgen.strength.links.bonds import bond, kind_of, stock_of
+from geomgen.strength.links.bonds import bond, glue_link, kind_of, stock_of
 from geomgen.strength.links.choose import closer, denser, more_wall, thicker, weakest
 from geomgen.strength.shares import Areas
 
@@ -46,17 +46,14 @@ def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link
     if tube is not None:
         outside, thick = tube.outside or 0.0, bay.blank.place.thickness_mm
         stress = np.hypot(stress, ring_glue_twist_mpa(1e3 * turning_nm(build, bay), outside, thick))
-    yield Link(
-        name=f"glue of {bay.rib.name} on {build.part(spar).name}",
-        fails=Fails.UNSTUCK,
+    yield glue_link(
+        bonded,
+        f"glue of {bay.rib.name} on {build.part(spar).name}",
+        Fails.UNSTUCK,
+        stress,
         path=bay.key.path,
         r_mm=bay.r_mm,
         between=(bay.key, spar),
-        stress=stress,
-        unit="MPa",
-        strength=bonded.shear,
-        unpublished=bonded.why_not_shear,
-        alone=True,
         helps=(*_thicker_rib(build, bay), *bonded.helps),
         note="pull of the rib, of what is fixed to it and of its share of the cover by area, with the bay's share of "
         "the twist; other spars, which hang on the ribs themselves, aren't counted",

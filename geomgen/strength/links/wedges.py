@@ -46,5 +46,5 @@ def _pressed(build: Build, name: str, wedge: Key, what: Key, stock: str, area_mm
     more = Change(COUNT, f"{pins}", f"{pins + 1}", of(pins + 1))
     helped = helps(now, more, filled(build, stock, thick, now, Property.COMPRESSION))
     notes, r_mm = ("over the end's breadth beside its clipped corner",), build.root.fixed_mid_mm
-    return root_link(build, stock, name, Fails.PRESSED, now, helped, r_mm=r_mm, why=why, notes=notes, path=what.path,
-                     between=(wedge, FIXED_CAP))  # fmt: skip
+    return root_link(build, name, Fails.PRESSED, now, helped, stock=stock, r_mm=r_mm, why=why, notes=notes,
+                     path=what.path, between=(wedge, FIXED_CAP))  # fmt: skip
