@@ -18,7 +18,8 @@ FATIGUE = Figure(
     0.15, 0.25, 0.35, "-", "from memory: share of its strength that a print keeps through 1e5 loads from nothing"
 )
 SOLID = 0.999  # infill from which a print has no hollow
-BAND = (-0.15, 0.1)  # round the share of strength; from memory
+LEAST = 0.05  # share of strength that any print has; from memory
+BAND = (0.85, 1.1)  # of the share of strength, so that a thicker wall never carries less; from memory
 
 
 def print_heat(material: str) -> Figure | None:
@@ -41,7 +42,7 @@ def strength_share(walls: float, infill: float, words: str, *, across: bool = Fa
     """
     across = across and infill < SOLID
     share = walls if across else walls + (1.0 - walls) * infill * (0.5 + 0.4 * infill)
-    low, high = (min(max(share + end, 0.05), 1.0) for end in BAND)
+    low, high = (min(max(share * end, LEAST), 1.0) for end in BAND)
     law = "across its layers its walls alone" if across else "walls w, infill f, w + (1 - w) f (0.5 + 0.4 f)"
     source = (
         f"{words}: {law}, from memory; papers' abstracts, read, say that walls count twice as much as infill; ends "

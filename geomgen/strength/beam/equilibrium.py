@@ -105,8 +105,11 @@ def _about_origin(at: FloatArray, force: FloatArray) -> FloatArray:
 
 
 def _beyond(loads: Acting, x_m: FloatArray) -> FloatArray:
-    """(s, 6, k) sum of what acts further out than some x (k,)."""
-    return np.asarray(loads.each @ (loads.x_m[:, None] > x_m).astype(np.float64))
+    """(s, 6, k) sum of what acts further out than some x (k,): added up once, from the outermost in."""
+    outermost = np.argsort(-loads.x_m, kind="stable")
+    sums = np.zeros((*loads.each.shape[:2], len(outermost) + 1))
+    np.cumsum(loads.each[..., outermost], axis=-1, out=sums[..., 1:])
+    return np.asarray(sums[..., np.searchsorted(-loads.x_m[outermost], -x_m, side="left")])
 
 
 def _held(beam: Beam, found: Reactions) -> Acting:
