@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -36,6 +36,18 @@ class Figure:
             unit,
             f"{self.source}; times {other.typical:g}: {other.source}",
         )
+
+
+def worked_out(law: Callable[..., Any], *some: Figure, unit: str, source: str) -> Figure:
+    """What a law makes of figures, their low ends together, their typical ones, their high ones.
+
+    law    : from one number of each figure to a number
+    source : of the law and of what it is made from
+    """
+    low, typical, high = (
+        float(law(*ends)) for ends in zip(*((one.low, one.typical, one.high) for one in some), strict=True)
+    )
+    return Figure(low, typical, high, unit, source)
 
 
 Rows = tuple[tuple[float, Figure], ...]

@@ -20,6 +20,7 @@ from geomgen.strength.places import Places
 from geomgen.strength.sections.stress import to_rotor
 
 GRAVITY_M_S2 = 9.80665
+PARTS = 6  # in which each of the air's pieces is laid along the blade, lest a bay has the whole of it or none
 STIFF_NM2 = 1e6  # of a piece whose modulus isn't known: it hardly bends, and doesn't change what others carry
 WORDS = (
     "Loads are those of still air at the pitch to fly at: no gusts, no landing, no blow. The blade bends about the "
@@ -78,10 +79,11 @@ def states_of(air: AirLoads, cases: Sequence[Case], row: int, coning_rad: float)
     speed = np.array([case.rad_s for case in cases])
     more = air.spread[2] if row == GREATEST else 1.0
     square = (more * speed**2)[:, None]
-    places = np.column_stack([air.r_mm, air.quarter_mm]) * 1e-3
+    places = _laid(air) * 1e-3
     none = np.zeros((len(cases), len(places)))
-    forces = np.stack([none, -square * air.back_n_s2, square * air.up_n_s2], axis=-1)
-    moments = np.stack([square * air.turn_nm_s2, none, none], axis=-1)
+    up, back, turn = (square * np.repeat(one, PARTS) / PARTS for one in (air.up_n_s2, air.back_n_s2, air.turn_nm_s2))
+    forces = np.stack([none, -back, up], axis=-1)
+    moments = np.stack([turn, none, none], axis=-1)
     if air.fans is not None:
         pull = fans_n(air, cases, row)
         own = pull[:, None] * air.fans.forward - square * air.fans.drag_n_s2 * np.array([0.0, 1.0, 0.0])
@@ -93,6 +95,13 @@ def states_of(air: AirLoads, cases: Sequence[Case], row: int, coning_rad: float)
         moments = np.concatenate([moments, couple[:, None]], axis=1)
     gains = np.array([case.gains for case in cases])
     return States(coning_rad, speed, gains, np.full(len(cases), GRAVITY_M_S2), places, forces, moments)
+
+
+def _laid(air: AirLoads) -> FloatArray:
+    """(n PARTS, 3) where the air acts: each of its pieces evenly along its width, in line with its place [mm]."""
+    off = (np.arange(PARTS) + 0.5) / PARTS - 0.5
+    r_mm = (air.r_mm[:, None] + air.wide_mm[:, None] * off).ravel()
+    return np.column_stack([r_mm, np.repeat(air.quarter_mm, PARTS, axis=0)])
 
 
 def fans_n(air: AirLoads, cases: Sequence[Case], row: int) -> FloatArray:

@@ -139,7 +139,11 @@ def divergence(design: Design, placed: Places, stiff: Stiffness, points: MassPoi
     return swinging.diverges(beam, masses, stiff, air, coning_rad=math.radians(design.rotor.coning))
 
 
-@reads("hub", "pitch", "rotor", "duty", "blade", "stock", "fitting", "fan", "wire", "glue", "printer", "units")
+@reads(
+    "rotor.blades", "rotor.root", "rotor.radius", "blade.spar", "blade.ribs.*.every", "blade.ribs.*.lighten",
+    "blade.construction.web", "pitch.set", "pitch.pin", "pitch.fixing", "pitch.fixed_cap", "pitch.turning_cap",
+    "pitch.wedge", "hub", "fitting", "glue.kind", "glue.on_tube", "stock", "printer.line", "units",
+)  # fmt: skip
 def links(
     design: Design,
     layout: Layout,

@@ -109,7 +109,7 @@ TOO_MANY = {  # what is written instead, path, words
     "bolts": (("bolts = 4", "bolts = 1000"), "hub.bolts", "at most 24"),
     "wires of a kind": (("count   = 3", "count = 1000"), "wire.fan.count", "at most 50"),
     "a hub's height": (("height = 32 }", "height = 32000 }"), "hub.bay.height", "to 500 mm"),
-    "a wall": (('bore  = 8 ', 'wall = 20000\nbore = 8 '), "hub.wall", "to 100 mm"),
+    "a wall": (("wall  = 4.5", "wall  = 20000"), "hub.wall", "to 100 mm"),
     "a cap": (('turning_cap = { stock = "print_petg", ', 'turning_cap = { stock = "print_petg", thickness = 999 } # '),
               "pitch.turning_cap.thickness", "to 100 mm"),
     "a chord": (("chord = 150", "chord = 90000"), "blade.along[1].chord", "to 2000 mm"),

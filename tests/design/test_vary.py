@@ -92,6 +92,9 @@ def test_a_table_is_laid_over_as_an_option_is() -> None:
         "blade.ribs.rest.stock": "balsa_3",
         "blade.ribs.rest.every": 120,
         "blade.ribs.rest.lighten": False,
+        "blade.doubler.second": option["blade"]["doubler"]["second"],
+        "stock.balsa_3.density": option["stock"]["balsa_3"]["density"],
+        "duty.rpm": 280,
     }
     assert vary(demo(), paths).design == demo("foam_board").design
 

@@ -21,6 +21,7 @@ from geomgen.cache import Cache
 from geomgen.craft import Craft
 from geomgen.design.library import example_path
 from geomgen.design.reader import read
+from geomgen.hover.as_twisted import AsTwisted
 from geomgen.judging.verdict import weakest
 from geomgen.making import loads_files
 from geomgen.render.data import csv_text, json_text
@@ -77,7 +78,8 @@ def with_loads(craft: Craft, found: Held | None) -> Any:
     """What the page reads of a craft, with loads of another."""
     least = None if found is None else weakest(found.judged)
     verdict = replace(craft.verdict, weakest=least)
-    return SimpleNamespace(design=craft.design, verdict=verdict, balance=craft.balance, held=found)
+    twisted = AsTwisted(-0.416, 254.8, 249.7)
+    return SimpleNamespace(design=craft.design, verdict=verdict, balance=craft.balance, held=found, as_twisted=twisted)
 
 
 @pytest.fixture(scope="module")
@@ -230,6 +232,15 @@ def test_loads_swings_and_the_chord_are_told(shown: Callable[..., Shown]) -> Non
     assert "no speed was found at which lift twists it" in shown(held(divergence_rad_s=None)).flat
     assert "mm behind the feather axis" in page.flat and "would bring that to the quarter chord" in page.flat
     assert "strength of collar by its glue: From memory." in page.flat
+
+
+def test_what_hover_makes_of_the_twist_is_told(shown: Callable[..., Shown]) -> None:
+    page = shown()
+    assert (
+        "In hover its loads turn it 0.42 deg nose down where a pitch is told of: 255 rpm carry the craft, 250"
+        in page.flat
+    )
+    assert page.data["loads"]["twisted_in_hover"] == {"turned_deg": -0.416, "rpm": 254.8, "stiff_rpm": 249.7}
 
 
 def test_without_loads_it_says_so(lantern: Craft) -> None:

@@ -1,4 +1,4 @@
-"""Closed cells that are twisted, by Bredt, and open ones beside them."""
+"""Closed cells that are twisted, by Bredt."""
 
 from __future__ import annotations
 
@@ -17,17 +17,6 @@ def cell_flow_n_mm(torque_nmm: Values, area_mm2: Values) -> FloatArray:
     return array(torque_nmm) / (2.0 * array(area_mm2))
 
 
-def cell_shear_mpa(torque_nmm: Values, area_mm2: Values, thickness: Values) -> FloatArray:
-    """Shear of a wall of a closed cell, or of a seam as wide as that.
-
-    torque_nmm : [N mm]
-    area_mm2   : within the middle line of its walls [mm2]
-    thickness  : of the wall, or width of the seam [mm]
-    source     : Bredt, closed form
-    """
-    return cell_flow_n_mm(torque_nmm, area_mm2) / thickness
-
-
 def cell_gj_nmm2(area_mm2: Values, lengths: Values, thicknesses: Values, shear_mpa: Values) -> FloatArray:
     """Twisting stiffness of one closed cell.
 
@@ -40,27 +29,3 @@ def cell_gj_nmm2(area_mm2: Values, lengths: Values, thicknesses: Values, shear_m
     """
     around = (array(lengths) / (array(shear_mpa) * thicknesses)).sum(axis=-1)
     return array(4.0 * array(area_mm2) ** 2 / around)
-
-
-def open_gj_nmm2(lengths: Values, thicknesses: Values, shear_mpa: Values) -> FloatArray:
-    """Twisting stiffness of walls that don't close: a torn skin, an open seam.
-
-    lengths     : (..., n) of each wall's middle line [mm]
-    thicknesses : (..., n) of each wall [mm]
-    shear_mpa   : (..., n) shear modulus of each wall [MPa]
-    returns     : (...,) [N mm2]
-    source      : closed form, sum(G s t3) / 3; thin walls
-    """
-    return array((array(shear_mpa) * lengths * array(thicknesses) ** 3).sum(axis=-1) / 3.0)
-
-
-def open_shear_mpa(torque_nmm: Values, thickness: Values, shear_mpa: Values, gj_nmm2: Values) -> FloatArray:
-    """Greatest shear of one wall of a twisted open section.
-
-    torque_nmm : [N mm]
-    thickness  : of that wall [mm]
-    shear_mpa  : its shear modulus [MPa]
-    gj_nmm2    : of the whole section [N mm2]
-    source     : closed form, G t T / GJ; thin walls
-    """
-    return array(torque_nmm) * thickness * shear_mpa / gj_nmm2

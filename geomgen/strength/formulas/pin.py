@@ -21,18 +21,6 @@ def pin_shear_mpa(force_n: Values, diameter: Values, planes: Values = 2.0) -> Fl
     return 4.0 * array(force_n) / (array(planes) * np.pi * array(diameter) ** 2)
 
 
-def pin_shear_n(stress_mpa: Values, diameter: Values, planes: Values = 2.0) -> FloatArray:
-    """Force at which a pin reaches a shear stress.
-
-    stress_mpa : shear strength [MPa]
-    diameter   : of the pin [mm]
-    planes     : places where it would be cut: 2 in double shear [-]
-    returns    : [N]
-    source     : closed form
-    """
-    return array(stress_mpa) / pin_shear_mpa(1.0, diameter, planes)
-
-
 def bearing_mpa(force_n: Values, diameter: Values, thickness: Values) -> FloatArray:
     """Pressure of a pin on its hole, spread over its diameter.
 
@@ -79,45 +67,6 @@ def rod_bending_mpa(moment_nmm: Values, diameter: Values) -> FloatArray:
     source     : closed form, 32 M / (pi d3)
     """
     return 32.0 * array(moment_nmm) / (np.pi * array(diameter) ** 3)
-
-
-def pin_bending_mpa(force_n: Values, diameter: Values, middle: Values, outer: Values, gap: Values) -> FloatArray:
-    """Greatest stress of a pin in double shear that is bent by plates pressing evenly.
-
-    force_n  : on the middle plate [N]
-    diameter : of the pin [mm]
-    middle   : thickness of the middle plate [mm]
-    outer    : thickness of each outer plate [mm]
-    gap      : between neighbours [mm]
-    source   : textbook, moment F/2 (t_outer/2 + t_middle/4 + gap); a high figure, for real plates press at their rims
-    """
-    arm = array(outer) / 2.0 + array(middle) / 4.0 + gap
-    return rod_bending_mpa(array(force_n) / 2.0 * arm, diameter)
-
-
-def pin_bending_lap_mpa(force_n: Values, diameter: Values, one: Values, other: Values, gap: Values) -> FloatArray:
-    """Greatest stress of a pin through two plates side by side, held straight by both.
-
-    force_n    : [N]
-    diameter   : of the pin [mm]
-    one, other : thicknesses of the plates [mm]
-    gap        : between them [mm]
-    source     : moment F (t1/2 + t2/2 + gap) / 2, turned evenly by both plates; from memory
-    """
-    arm = (array(one) + other) / 2.0 + gap
-    return rod_bending_mpa(array(force_n) * arm / 2.0, diameter)
-
-
-def cross_pin_n(torque_nmm: Values, outside: Values, wall: Values) -> FloatArray:
-    """Force on each of a tube's walls from a pin across it that holds a twisting moment.
-
-    torque_nmm : [N mm]
-    outside    : diameter of the tube [mm]
-    wall       : its thickness [mm]
-    returns    : [N]; then `bearing_mpa` on the wall, `pin_shear_mpa` with one plane
-    source     : equilibrium, T / (D - t)
-    """
-    return array(torque_nmm) / (array(outside) - wall)
 
 
 def circle_pin_n(torque_nmm: Values, circle: Values, pins: Values) -> FloatArray:

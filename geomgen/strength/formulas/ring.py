@@ -33,16 +33,3 @@ def crushing_mpa(force_n: Values, length: Values, outside: Values, inside: Value
     """
     wall = wall_thickness(outside, inside)
     return how.value * array(force_n) * mean_radius(outside, inside) / (length * wall**2)
-
-
-def crushing_n(stress_mpa: Values, length: Values, outside: Values, inside: Values, how: Pressed) -> FloatArray:
-    """Force across a tube at which its wall reaches a stress.
-
-    stress_mpa      : tension across the fibres [MPa]
-    length          : along the tube that the force spreads over [mm]
-    outside, inside : diameters [mm]
-    how             : what it bears on [-]
-    returns         : [N]
-    source          : as `crushing_mpa`
-    """
-    return array(stress_mpa) / crushing_mpa(1.0, length, outside, inside, how)

@@ -7,8 +7,7 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.strength.formulas.values import Values, array
 
-AXIAL_KNOCK_DOWN = 0.901  # NASA SP-8007, second hand
-BENDING_KNOCK_DOWN = 0.731  # the same, from memory. Public copies swap the two: the axial one serves for both here
+KNOCK_DOWN = 0.901  # NASA SP-8007 for thrust, second hand; bending's .731 (from memory) isn't used, copies swap the two
 
 
 def mean_radius(outside: Values, inside: Values) -> FloatArray:
@@ -29,15 +28,14 @@ def wall_thickness(outside: Values, inside: Values) -> FloatArray:
     return (array(outside) - inside) / 2.0
 
 
-def wall_knock_down(radius: Values, wall: Values, coefficient: float = AXIAL_KNOCK_DOWN) -> FloatArray:
+def wall_knock_down(radius: Values, wall: Values) -> FloatArray:
     """Share of a perfect cylinder's buckling stress that a real one bears.
 
-    radius      : of the wall's middle [mm]
-    wall        : thickness [mm]
-    coefficient : greatest share lost [-]
-    source      : NASA SP-8007, 1 - c (1 - exp(-sqrt(r / t) / 16)); second hand for thrust, used for bending as well
+    radius : of the wall's middle [mm]
+    wall   : thickness [mm]
+    source : NASA SP-8007, 1 - c (1 - exp(-sqrt(r / t) / 16)); second hand for thrust, used for bending as well
     """
-    return 1.0 - coefficient * (1.0 - np.exp(-np.sqrt(array(radius) / wall) / 16.0))
+    return 1.0 - KNOCK_DOWN * (1.0 - np.exp(-np.sqrt(array(radius) / wall) / 16.0))
 
 
 def wall_buckling_mpa(modulus_mpa: Values, radius: Values, wall: Values, poisson: float = 0.3) -> FloatArray:

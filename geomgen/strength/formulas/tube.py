@@ -9,8 +9,6 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.strength.formulas.values import Values, array
 
-HOLE_RISE = (1.5, 2.5)  # how much worse than its net section a tube along its fibres is at a hole: from memory
-
 
 @dataclass(frozen=True, eq=False)
 class TubeSection:
@@ -120,17 +118,6 @@ def pierced_tube(outside: Values, inside: Values, hole: Values) -> PiercedTube:
     big, small = _strip(array(outside) / 2.0, array(hole) / 2.0), _strip(array(inside) / 2.0, array(hole) / 2.0)
     area, along, across = (full - hollow for full, hollow in zip(big, small, strict=True))
     return PiercedTube(whole.area_mm2 - area, whole.second_mm4 - across, whole.second_mm4 - along)
-
-
-def hole_share(outside: Values, hole: Values, rise: Values) -> FloatArray:
-    """Share of its bending strength that a tube along its fibres keeps at a hole through both walls.
-
-    outside, hole : diameters [mm]
-    rise          : how much worse the hole is than the section it leaves, `HOLE_RISE` [-]
-    source        : the share of the wall that is left over the rise; from memory. Holes lie on the neutral axis if
-                    they must be
-    """
-    return (1.0 - 2.0 * array(hole) / (np.pi * array(outside))) / rise
 
 
 def _strip(radius: FloatArray, half: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:

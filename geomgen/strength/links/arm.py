@@ -16,12 +16,21 @@ from geomgen.plane.polar import on_circle
 from geomgen.root.cross_section import arm_cross_section
 from geomgen.root.hub_spec import HubSpec
 from geomgen.strength.build import Build
-from geomgen.strength.formulas.print import SHARP_CORNER
 from geomgen.strength.formulas.tube import tube_section
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.hub_changed import with_wall
-from geomgen.strength.links.printed import CORNER, filled, flat, hub_link, in_plane, lies, sheared, upright
+from geomgen.strength.links.printed import (
+    CORNER,
+    SHARP_CORNER,
+    filled,
+    flat,
+    hub_link,
+    in_plane,
+    lies,
+    sheared,
+    upright,
+)
 
 ROUND = np.arange(0.0, 360.0, 5.0)  # [deg]
 

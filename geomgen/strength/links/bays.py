@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
@@ -13,7 +12,7 @@ from geomgen.model.joint import Key
 from geomgen.model.layout import rib_key
 from geomgen.model.part import Part
 from geomgen.strength.build import Build
-from geomgen.strength.sections.stress import handed_on_n
+from geomgen.strength.sections.stress import handed_on_n, twist_share
 from geomgen.structure.ribs.blank import Blank
 
 
@@ -68,12 +67,6 @@ def bays(build: Build) -> tuple[Bay, ...]:
     )
 
 
-def between_ribs(build: Build) -> Iterator[tuple[float, float]]:
-    """From which rib's middle to which there is nothing but spars and cover, root first [mm]."""
-    r = [blank.place.r_mm for blank in build.blanks]
-    return pairwise(r)
-
-
 def lift_n(build: Build, bay: Bay) -> FloatArray:
     """(2, c) how much the air lifts or presses a bay [N]."""
     return np.abs(build.loads.air_between(bay.low_mm, bay.high_mm)[0])
@@ -107,10 +100,28 @@ def across_each_n(build: Build, bay: Bay) -> tuple[FloatArray, FloatArray]:
     return lag, flap
 
 
-def turning_nm(build: Build, bay: Bay) -> FloatArray:
-    """(2, c) moment about the feather axis that comes in over a bay, the drop of the twist [N m]."""
-    inner, outer = build.loads.at(bay.low_mm).turn_nm, build.loads.at(bay.high_mm).turn_nm
-    return np.abs(inner - (0.0 if bay.high_mm >= build.design.rotor.radius else outer))
+def turning_nm(build: Build, bay: Bay, spar: Key) -> FloatArray:
+    """(2, c) moment about the feather axis that a rib hands on to a spar over its bay: what the spar has of the twist
+    inboard, by stiffness beside all else that twists there, less what it has outboard [N m].
+
+    Inboard of the root rib a spar that turns in its socket has none: caps and pins hold it. So that rib takes it all.
+    """
+    first, last = build.blanks[0].place.number, build.blanks[-1].place.number
+    ends = ((bay.low_mm, first), (bay.high_mm, last))
+    inner, outer = (
+        0.0 if bay.blank.place.number == free else _share(build, spar, r_mm) * build.loads.at(r_mm).turn_nm
+        for r_mm, free in ends
+    )
+    turned: FloatArray = np.abs(np.asarray(inner - outer))
+    return turned
+
+
+def _share(build: Build, spar: Key, r_mm: float) -> float:
+    """Share of the twist that a spar takes by itself at a radius [-]; all of it where no section is known there."""
+    if not build.sections:
+        return 1.0
+    section = min(build.sections, key=lambda one: abs(one.r_mm - r_mm))
+    return sum(twist_share(section, piece) for piece in section.pieces if piece.key == spar)
 
 
 def _pairs(*some: FloatArray) -> Iterator[tuple[FloatArray, FloatArray]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from geomgen.figures import mm
-from geomgen.materials.figure import Figure
+from geomgen.materials.figure import Figure, worked_out
 from geomgen.materials.strength import Property, Strength
 from geomgen.strength.formulas.sandwich import wrinkling_mpa
 
@@ -23,10 +23,12 @@ def wrinkles(of: Strength) -> Figure | None:
     board, core = of.of(Property.WIDTH_STIFFNESS), of.of(Property.SHEAR_MODULUS)
     if board is None or core is None:
         return None
-    pairs = ((board.low, core.low), (board.typical, core.typical), (board.high, core.high))
-    low, typical, high = (float(wrinkling_mpa(w / PAPER_MM, CORE_MODULUS * g, g)) * PAPER_MM for w, g in pairs)
+
+    def by_width(w: float, g: float) -> float:
+        return float(wrinkling_mpa(w / PAPER_MM, CORE_MODULUS * g, g)) * PAPER_MM
+
     source = f"half of (E E G)^(1/3), a paper of {mm(PAPER_MM)}, from memory; {board.source}"
-    return Figure(low, typical, high, "N/mm", source)
+    return worked_out(by_width, board, core, unit="N/mm", source=source)
 
 
 def paper_shear(of: Strength) -> Figure | None:

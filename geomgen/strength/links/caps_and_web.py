@@ -9,20 +9,20 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import HALVES, CapSpar, LengthStock, SheetStock
-from geomgen.materials.figure import Figure
+from geomgen.materials.figure import Figure, worked_out
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Bond, Key
 from geomgen.model.part import Flat
 from geomgen.model.role import Role
 from geomgen.strength.build import Build
+from geomgen.strength.formulas.bar import rectangle_second_mm4
 from geomgen.strength.formulas.panel import SHEARED, panel_buckling_mpa
 from geomgen.strength.formulas.tube import column_n
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bonds import bond, stock_of
 from geomgen.strength.links.choose import closer, sized, thicker, weakest
 from geomgen.strength.links.running import Running, Runs, body_shear_n, near, running
-from geomgen.strength.sections.stiffness import TYPICAL, bodies
-from geomgen.strength.sections.stress import flow_n_mm
+from geomgen.strength.sections.stress import flow_n_mm, web_flow_n_mm
 from geomgen.structure.spars.kinds.caps import FEATHERED
 
 FLOW = "shear flow of all that bends together, and of the twist where the web closes a cell; the web takes all of it"
@@ -58,10 +58,9 @@ def _bowed(build: Build, caps: Runs, webs: Runs) -> Iterator[Link]:
             run, long = near(some, low), far - low
 
             def stress(modulus: float, wide: float = wide, high: float = high, long: float = long) -> float:
-                return float(column_n(modulus, wide * high**3 / 12.0, long)) / (wide * high)
+                return float(column_n(modulus, rectangle_second_mm4(wide, high), long)) / (wide * high)
 
-            ends = stress(stiff.low), stress(stiff.typical), stress(stiff.high)
-            figure = Figure(*ends, "MPa", f"Euler; {stiff.source}")
+            figure = worked_out(stress, stiff, unit="MPa", source=f"Euler; {stiff.source}")
             yield _link(
                 build,
                 run,
@@ -97,15 +96,8 @@ def _webs(build: Build, webs: Runs) -> Iterator[Link]:
 
 
 def _flow(build: Build, run: Running) -> FloatArray:
-    """(2, c) greatest shear flow in a web: V S / I of what lies above the middle of all that bends with it, and the
-    twist's [N/mm]."""
-    _, centre, stiff, pieces = bodies(run.section)[run.piece.bends_with]
-    first = sum(
-        one.modulus_mpa[TYPICAL] * one.area_mm2 * max(float(one.centre[1] - centre[1]), 0.0)
-        for one in pieces
-        if one is not run.piece
-    )
-    flow = body_shear_n(build, run) * first / float(stiff[1, 1])
+    """(2, c) greatest shear flow in a web: of bending, and the twist's [N/mm]."""
+    flow = web_flow_n_mm(run.section, run.piece, body_shear_n(build, run))
     for cell in run.section.cells:
         if any(key == run.key for key, *_ in cell.walls):
             flow = flow + flow_n_mm(run.section, cell, run.loads.turn_nm)
@@ -118,9 +110,11 @@ def _buckles(build: Build, key: Key, thick: float, short: float) -> Figure | Non
     across = of.of(Property.MODULUS_ACROSS) if of is not None else None
     if along is None or across is None:
         return None
-    pairs = ((along.low, across.low), (along.typical, across.typical), (along.high, across.high))
-    low, typical, high = (float(panel_buckling_mpa(np.sqrt(a * b), thick, short, SHEARED)) for a, b in pairs)
-    return Figure(low, typical, high, "MPa", f"a plate that is sheared; {along.source}")
+
+    def sheared(one: float, other: float) -> FloatArray:
+        return panel_buckling_mpa(np.sqrt(one * other), thick, short, SHEARED)
+
+    return worked_out(sheared, along, across, unit="MPa", source=f"a plate that is sheared; {along.source}")
 
 
 def _glued(build: Build, run: Running, flow: FloatArray) -> Iterator[Link]:

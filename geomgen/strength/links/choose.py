@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator
+from functools import cache
 
 import numpy as np
 
 from geomgen.design.schema import Design, LengthStock, SheetStock
 from geomgen.figures import figure, mm
-from geomgen.materials.catalogue import known
+from geomgen.materials.catalogue import find, known
 from geomgen.materials.figure import DESIGN_FILE, Figure
 from geomgen.materials.strength import Property
 from geomgen.materials.strength_table import strength_of
@@ -83,12 +84,19 @@ def denser(design: Design, stock: str, wanted: Property) -> Iterator[Help]:
     material = known(table.of) if isinstance(table, SheetStock | LengthStock) else None
     if material is None or material.kind != "wood" or material.density is None or weighed(table):
         return
-    usual = material.density.typical
-    own = Figure(usual, usual, usual, "kg/m3", DESIGN_FILE)
-    was = strength_of(material.name, density=None).of(wanted)
-    then = strength_of(material.name, density=own).of(wanted)
-    if was is not None and then is not None and was.low > 0.0:
-        yield Help(f"stock.{stock}.density", "unstated", figure("kg/m3", usual), then.low / was.low)
+    if (more := _at_usual_density(material.name, wanted)) is not None:
+        yield Help(f"stock.{stock}.density", "unstated", figure("kg/m3", material.density.typical), more)
+
+
+@cache
+def _at_usual_density(material: str, wanted: Property) -> float | None:
+    """What a wood of its usual density stands at the least, over what it does where that isn't known [-]."""
+    density = find(material).density
+    if density is None:
+        return None
+    own = Figure(density.typical, density.typical, density.typical, "kg/m3", DESIGN_FILE)
+    was, then = (strength_of(material, density=one).of(wanted) for one in (None, own))
+    return then.low / was.low if was is not None and then is not None and was.low > 0.0 else None
 
 
 def weighed(stock: object) -> bool:

@@ -10,7 +10,7 @@ from geomgen.arrays import FloatArray
 from geomgen.design.schema import Clamped
 from geomgen.figures import mm
 from geomgen.materials.bolts import bolt_proof_n
-from geomgen.materials.figure import Figure
+from geomgen.materials.figure import Figure, worked_out
 from geomgen.materials.screws import SCREWS
 from geomgen.materials.strength import Property
 from geomgen.root.root import COLLAR, COLLAR_SCREW
@@ -21,7 +21,7 @@ from geomgen.strength.formulas.screw import PRELOAD_LEFT, clamp_torque_nmm
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.glued_instead import glued_instead
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.root_tube import RootTube, hanging_n, root_tube
+from geomgen.strength.links.root_tube import RootTube, collar_mm, hanging_n, root_tube, spar_link
 
 FRICTION = Figure(0.15, 0.20, 0.25, "-", "metal or plastic on carbon, from memory")
 TIGHTENED = Figure(
@@ -48,16 +48,12 @@ def grip_n(size: str, count: int, diameter: float) -> Figure:
     diameter    : of the tube [mm]
     source      : 2 mu F for each screw, two rigid halves
     """
-    proof = bolt_proof_n(size)
-    ends = (
-        (TIGHTENED.low * proof.low, FRICTION.low),
-        (TIGHTENED.typical * proof.typical, FRICTION.typical),
-        (TIGHTENED.high * proof.high, FRICTION.high),
-    )
-    low, typical, high = (
-        float(clamp_torque_nmm(pull, friction, diameter)[0]) / diameter * count for pull, friction in ends
-    )
-    return Figure(low, typical, high, "N", f"2 mu F for each screw; F: {TIGHTENED.source}; mu: {FRICTION.source}")
+
+    def held(tightened: float, proof: float, friction: float) -> float:
+        return float(clamp_torque_nmm(tightened * proof, friction, diameter)[0]) / diameter * count
+
+    source = f"2 mu F for each screw; F: {TIGHTENED.source}; mu: {FRICTION.source}"
+    return worked_out(held, TIGHTENED, bolt_proof_n(size), FRICTION, unit="N", source=source)
 
 
 def _slips(build: Build, tube: RootTube, clamped: Clamped, pull: FloatArray) -> Link:
@@ -66,23 +62,15 @@ def _slips(build: Build, tube: RootTube, clamped: Clamped, pull: FloatArray) -> 
 
     now, more = by(clamped.screw, clamped.count), clamped.count + 1
     larger = _larger(clamped.screw)
-    return Link(
-        name="clamp of the collar on the spar",
-        fails=Fails.SLIPS,
-        path=COLLAR_SCREW.path,
-        r_mm=_middle_mm(build),
-        between=(tube.key, COLLAR),
-        stress=now.stress,
-        unit="N",
-        strength=now.strength,
-        helps=helps(
-            now,
-            Change(SCREWS_KEY, f"{clamped.count}", f"{more}", by(clamped.screw, more)),
-            *(Change("hub.collar.fixing.screw", clamped.screw, size, by(size, clamped.count)) for size in larger),
-            glued_instead(build, "clamped"),
-        ),
-        note="friction alone; a screw that works loose lets go",
+    helped = helps(
+        now,
+        Change(SCREWS_KEY, f"{clamped.count}", f"{more}", by(clamped.screw, more)),
+        *(Change("hub.collar.fixing.screw", clamped.screw, size, by(size, clamped.count)) for size in larger),
+        glued_instead(build, "clamped"),
     )
+    name, note = "clamp of the collar on the spar", "friction alone; a screw that works loose lets go"
+    return spar_link(tube, collar_mm(build), Fails.SLIPS, now, helped, name=name, why="", note=note, unit="N",
+                     path=COLLAR_SCREW.path, between=(tube.key, COLLAR))  # fmt: skip
 
 
 def _pinched(build: Build, tube: RootTube, pull: FloatArray) -> Link:
@@ -98,24 +86,16 @@ def _pinched(build: Build, tube: RootTube, pull: FloatArray) -> Link:
 
     length, inside = build.design.hub.collar.length, tube.inside
     longer, now = stepped(build.design, length, 4.0), over(length, inside)
-    return Link(
-        name="spar under the collar's clamp",
-        fails=Fails.CRUSHED,
-        path=COLLAR_SCREW.path,
-        r_mm=_middle_mm(build),
-        between=(tube.key, COLLAR),
-        stress=now.stress,
-        unit="MPa",
-        strength=strength,
-        unpublished=tube.strength.why_not(Property.TENSION_ACROSS),
-        helps=helps(
-            now,
-            Change(LENGTH_KEY, mm(length), mm(longer), over(longer, inside)),
-            *tube.thicker(build, lambda inside: over(length, inside)),
-            glued_instead(build, "clamped"),
-        ),
-        note="by the grip that this pull needs, pinched along two lines; a dowel in the tube under it carries that",
+    helped = helps(
+        now,
+        Change(LENGTH_KEY, mm(length), mm(longer), over(longer, inside)),
+        *tube.thicker(build, lambda inside: over(length, inside)),
+        glued_instead(build, "clamped"),
     )
+    why, name = tube.strength.why_not(Property.TENSION_ACROSS), "spar under the collar's clamp"
+    note = "by the grip that this pull needs, pinched along two lines; a dowel in the tube under it carries that"
+    return spar_link(tube, collar_mm(build), Fails.CRUSHED, now, helped, name=name, why=why, note=note,
+                     path=COLLAR_SCREW.path, between=(tube.key, COLLAR))  # fmt: skip
 
 
 def _larger(size: str) -> tuple[str, ...]:
@@ -123,7 +103,3 @@ def _larger(size: str) -> tuple[str, ...]:
     alike = [name for name in SCREWS if name.startswith("M") == size.startswith("M")]
     larger = [name for name in alike if SCREWS[name].diameter > SCREWS[size].diameter + 1e-9]
     return (min(larger, key=lambda name: SCREWS[name].diameter),) if larger else ()
-
-
-def _middle_mm(build: Build) -> float:
-    return build.hub.collar_seat - build.design.hub.collar.length / 2

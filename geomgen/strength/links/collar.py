@@ -17,7 +17,7 @@ from geomgen.strength.links.clamp import clamp_links
 from geomgen.strength.links.cross_pin import cross_pin_links
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.printed import filled, hub_link, stands
-from geomgen.strength.links.root_tube import hanging_n, root_tube
+from geomgen.strength.links.root_tube import collar_mm, hanging_n, root_tube, spar_link
 
 FIXING = "hub.collar.fixing"
 
@@ -48,60 +48,37 @@ def _glued(build: Build, glued: Glued) -> Link:
     longer = min(collar.length, stepped(build.design, glued.length, 4.0))
     both = stepped(build.design, collar.length, 4.0)
     wider = stepped(build.design, tube.outside, 2.0)
-    return Link(
-        name="glue of the collar on the spar",
-        fails=Fails.UNSTUCK,
-        path=FIXING,
-        r_mm=build.hub.collar_seat - collar.length / 2,
-        between=(tube.key, COLLAR),
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=why,
-        alone=True,
-        helps=helps(
-            now,
-            Change(f"{FIXING}.length", mm(glued.length), mm(longer), over(longer, tube.outside)),
-            Change(
-                "hub.collar.length",
-                mm(collar.length),
-                f"{mm(both)}, glued over all of it",
-                None if longer > glued.length else over(both, tube.outside),
-            ),
-            Change(f"stock.{tube.stock}.outside", mm(tube.outside), mm(wider), over(glued.length, wider)),
+    helped = helps(
+        now,
+        Change(f"{FIXING}.length", mm(glued.length), mm(longer), over(longer, tube.outside)),
+        Change(
+            "hub.collar.length",
+            mm(collar.length),
+            f"{mm(both)}, glued over all of it",
+            None if longer > glued.length else over(both, tube.outside),
         ),
-        note="mean shear round the spar, sanded and degreased; it peaks at the ends, which its strength counts in",
+        Change(f"stock.{tube.stock}.outside", mm(tube.outside), mm(wider), over(glued.length, wider)),
     )
+    note = "mean shear round the spar, sanded and degreased; it peaks at the ends, which its strength counts in"
+    return spar_link(tube, collar_mm(build), Fails.UNSTUCK, now, helped, name="glue of the collar on the spar", why=why,
+                     note=note, path=FIXING, between=(tube.key, COLLAR), alone=True)  # fmt: skip
 
 
 def _unfixed(build: Build) -> Link:
-    tube = root_tube(build)
-    return Link(
-        name="collar on the spar",
-        fails=Fails.SLIPS,
-        path="hub.collar",
-        r_mm=build.hub.collar_seat - build.design.hub.collar.length / 2,
-        between=(tube.key, COLLAR),
-        stress=hanging_n(build),
-        unit="N",
-        strength=None,
-        unpublished=f"no fixing is stated in {FIXING}: nothing says what holds the blade in",
-    )
+    why = f"no fixing is stated in {FIXING}: nothing says what holds the blade in"
+    return _unknown(build, "collar on the spar", Fails.SLIPS, why)
 
 
 def _itself(build: Build) -> Link:
-    tube = root_tube(build)
-    return Link(
-        name="the collar itself",
-        fails=Fails.PULLED_APART,
-        path="hub.collar",
-        r_mm=build.hub.collar_seat - build.design.hub.collar.length / 2,
-        between=(tube.key, COLLAR),
-        stress=hanging_n(build),
-        unit="N",
-        strength=None,
-        unpublished="unpublished: the design doesn't say what it is made of",
-    )
+    why = "unpublished: the design doesn't say what it is made of"
+    return _unknown(build, "the collar itself", Fails.PULLED_APART, why)
+
+
+def _unknown(build: Build, name: str, fails: Fails, why: str) -> Link:
+    """All that hangs on the spar, on what nothing is known of."""
+    tube, now = root_tube(build), Loaded(hanging_n(build), None)
+    return spar_link(tube, collar_mm(build), fails, now, (), name=name, why=why, note="", unit="N", path="hub.collar",
+                     between=(tube.key, COLLAR))  # fmt: skip
 
 
 def _face(build: Build) -> Link:

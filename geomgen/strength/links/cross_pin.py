@@ -16,7 +16,7 @@ from geomgen.strength.formulas.tube import pierced_tube
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.glued_instead import glued_instead
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.root_tube import RootTube, hanging_n, root_tube
+from geomgen.strength.links.root_tube import RootTube, collar_mm, hanging_n, root_tube, spar_link
 
 
 def cross_pin_links(build: Build, pinned: Pinned) -> Iterator[Link]:
@@ -52,7 +52,7 @@ def _bears(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray) -> Li
 def _torn_out(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray) -> Link:
     """The spar between its inner end and the pin, which that end is pulled against."""
     face = build.root.face
-    middle = build.hub.collar_seat - build.design.hub.collar.length / 2
+    middle = collar_mm(build)
     strength = tube.strength.of(Property.SHEAR)
 
     def to(end: float, inside: float) -> Loaded:
@@ -86,17 +86,6 @@ def _left(build: Build, tube: RootTube, pinned: Pinned, pull: FloatArray) -> Lin
 def _link(
     build: Build, tube: RootTube, name: str, fails: Fails, now: Loaded, helped: tuple[Help, ...], *, why: str, note: str
 ) -> Link:
-    pin = fails is Fails.SHEARED
-    return Link(
-        name=name,
-        fails=fails,
-        path=COLLAR_PIN.path,
-        r_mm=build.hub.collar_seat - build.design.hub.collar.length / 2,
-        between=(COLLAR_PIN, COLLAR) if pin else (tube.key, COLLAR_PIN),
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=why,
-        helps=helped,
-        note=note,
-    )
+    between = (COLLAR_PIN, COLLAR) if fails is Fails.SHEARED else (tube.key, COLLAR_PIN)
+    return spar_link(tube, collar_mm(build), fails, now, helped, name=name, why=why, note=note, path=COLLAR_PIN.path,
+                     between=between)  # fmt: skip

@@ -12,14 +12,15 @@ from geomgen.materials.strength import Property
 from geomgen.root.hub_spec import HubSpec
 from geomgen.root.root import COLLAR, HUB
 from geomgen.strength.build import Build
+from geomgen.strength.formulas.bar import rectangle_bending_mpa
 from geomgen.strength.formulas.boss_plate import boss_plate_mpa, round_wall_reach
 from geomgen.strength.formulas.plate import ring_shear_mpa
-from geomgen.strength.formulas.print import SHARP_CORNER
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.hub_changed import with_wall
 from geomgen.strength.links.printed import (
     CORNER,
+    SHARP_CORNER,
     bent_as_mm,
     filled,
     flat,
@@ -116,7 +117,7 @@ def floor_mpa(spec: HubSpec, collar_n: FloatArray, circle: float, floor: float) 
     rise = spec.axis_height + spec.bay_radius * float(np.sin(np.radians(spec.coning)))
     lever = rise - spec.floor + floor / 2.0  # the arms rise with the floor
     wide = min(spec.boss + 2.0 * (spec.bay_radius - circle), 2.0 * spec.bay_radius)
-    return np.asarray(6.0 * collar_n * lever / (wide * floor**2))
+    return rectangle_bending_mpa(collar_n * lever, wide, floor)
 
 
 def _floor_bent(build: Build) -> Link:

@@ -159,12 +159,12 @@ def _tie(build: Build, bay: Bay, path: str, wires: Sequence[Key], shear: Figure 
         path=path,
         r_mm=bay.r_mm,
         between=(wires[0], bay.key),
-        stress=build.loads.pull_of(*wires) / (2.0 * web * bay.blank.place.thickness_mm),
+        stress=build.loads.pull_of(*wires) / (2.0 * web * build.layout.through_mm(bay.blank.place)),
         unit="MPa",
         strength=None if isinstance(shear, str) else shear,
         unpublished=shear if isinstance(shear, str) else "",
         helps=(*sized(build.design, "blade.construction.web", web, 1.5, lambda to: to / web), *_thicker(build, bay)),
-        note="all of the wires' pull, for a wire can't push; the tie itself isn't judged",
+        note="all of the wires' pull, for a wire can't push, on rib and doublers; the tie itself isn't judged",
     )
 
 

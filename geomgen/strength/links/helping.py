@@ -59,12 +59,6 @@ def helps(now: Loaded, *changes: Change) -> tuple[Help, ...]:
     return tuple(found)
 
 
-def worst_of(*links: Loaded) -> int:
-    """Number of the link with the least margin; the first where none has one."""
-    margins = [np.inf if each.margin is None else each.margin for each in links]
-    return int(np.argmin(margins))
-
-
 def stepped(design: Design, value_mm: float, by_mm: float) -> float:
     """A length some larger, or smaller: by whole sixteenths in a design in inches [mm]."""
     if not is_imperial(design.units or "mm"):

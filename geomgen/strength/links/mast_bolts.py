@@ -13,8 +13,7 @@ from geomgen.materials.screws import SCREWS
 from geomgen.materials.strength import Property
 from geomgen.root.root import HUB, MAST_BOLT
 from geomgen.strength.build import Build
-from geomgen.strength.formulas.plate import ring_shear_mpa
-from geomgen.strength.formulas.screw import washer_pressure_mpa
+from geomgen.strength.formulas.plate import face_pressure_mpa, ring_shear_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.printed import filled, hub_link, sheared, stands, upright
@@ -61,7 +60,7 @@ def _pressed(build: Build, lift: FloatArray) -> Link:
     strength, why = stands(build, hub.stock, spec.floor, which)
 
     def of(count: int) -> Loaded:
-        return Loaded(washer_pressure_mpa(lift / count, washer, spec.bolt), strength)
+        return Loaded(face_pressure_mpa(lift / count, washer, spec.bolt), strength)
 
     now = of(hub.bolts)
     helped = helps(now, Change(BOLTS, f"{hub.bolts}", f"{hub.bolts + 1}", of(hub.bolts + 1)))

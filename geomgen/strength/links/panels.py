@@ -17,6 +17,7 @@ from geomgen.model.part import Flat, Part
 from geomgen.model.role import Role
 from geomgen.strength.blade_loads import GREATEST
 from geomgen.strength.build import Build
+from geomgen.strength.formulas.bar import rectangle_bending_mpa
 from geomgen.strength.formulas.panel import curve_buckling_mpa
 from geomgen.strength.formulas.sandwich import core_shear_mpa
 from geomgen.strength.formulas.short_panel import pressed_strip_nmm, short_panel_mpa
@@ -130,7 +131,7 @@ def _bent(build: Build, part: Part, every: Sequence[Span], runs: Runs) -> Iterat
         yield _link(build, part, span, Fails.SHEARED, shear, core, of.why_not(Property.SHEAR), words)
         return
     wanted = (Property.BENDING_ACROSS, Property.TENSION_ACROSS) if across_grain(part) else (Property.BENDING,)
-    figure, stress = of.of(*wanted), 6.0 * moment / sheet.thickness**2
+    figure, stress = of.of(*wanted), rectangle_bending_mpa(moment, 1.0, sheet.thickness)
     why, words = of.why_not(wanted[0]), f"a strip over many ribs, {FLAT_WORDS}"
     yield _link(build, part, span, Fails.BENT, stress, figure, why, words, power=2.0)
 

@@ -22,13 +22,13 @@ from geomgen.root.wedges import wedge_key
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.pin import bearing_mpa, pin_shear_mpa, rod_bending_mpa, shear_out_mpa
 from geomgen.strength.formulas.single_shear import tilted_bending_nmm, tilted_length
-from geomgen.strength.formulas.wood import PLY, PRINT
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.own_pull import own_pull_n
 from geomgen.strength.links.printed import filled, is_print, noted, print_note, stands
 
 COUNT, WEB = "pitch.pin.count", "pitch.pin.web"
+EDGE_OF_PLY, EDGE_OF_PRINT = 3.0, 2.5  # diameters from a pin's middle to the edge that it presses at: from memory
 SHARED = "shared by all pins, a loose pin tilts in both caps"
 
 
@@ -182,7 +182,7 @@ def _bent(build: Build, locked: Locked) -> Link:
 def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
     """The hole's wall: bearing is counted up where its middle lies nearer to an edge than the rule for it asks."""
     printed = is_print(build.design, plate.stock)
-    asked = (PRINT if printed else PLY).loaded_edge
+    asked = EDGE_OF_PRINT if printed else EDGE_OF_PLY
 
     def of(one: Locked, web: float) -> Loaded:
         return Loaded(hole_mpa(one, web, asked), stands(build, plate.stock, web, Property.BEARING)[0])

@@ -5,16 +5,16 @@ from __future__ import annotations
 from geomgen.design.schema import Design, VolumeStock
 from geomgen.figures import figure, percent
 from geomgen.materials.figure import Figure
-from geomgen.materials.print_strength import SOLID, STEADY, print_heat, strength_share
+from geomgen.materials.print_strength import FATIGUE, SOLID, STEADY, print_heat, strength_share
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Key
 from geomgen.root.root import HUB
 from geomgen.strength.build import Build
-from geomgen.strength.formulas.print import SHARP_CORNER
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.helping import Change, Loaded
 from geomgen.strength.stock_strength import USUAL_WALLS, print_share
 
+SHARP_CORNER = 2.0  # rise of stress at a sharp inside corner of a print: from memory
 CORNER = f"stress counted {SHARP_CORNER:g} times at a sharp inside corner"
 ACROSS = (Property.TENSION_ACROSS,)  # what pulls a print's layers apart; shear and pressing don't
 Known = tuple[Figure | None, str]  # a strength, and why it isn't known
@@ -154,7 +154,8 @@ def print_note(build: Build, stock: str) -> str:
         return ""
     heat = print_heat(table.of)
     softens = f"softens at {figure('degC', heat.low, 0)}, " if heat else ""
-    return f"{softens}a load of months leaves {STEADY.low:g} to {STEADY.high:g} of it"
+    months = f"a load of months leaves {STEADY.low:g} to {STEADY.high:g} of it"
+    return f"{softens}{months}, 1e5 loads from nothing {FATIGUE.low:g} to {FATIGUE.high:g}"
 
 
 def noted(*notes: str) -> str:

@@ -18,8 +18,8 @@ from geomgen.strength.links.bays import Bay
 from geomgen.strength.links.chordwise import ahead_share, behind_share
 
 BARE_MM = 0.1  # what is thinner is film
-NEAR_MM = 0.02  # arcs are taken as chords that near them
-PLACES = 48  # cuts between nose and tail, besides one in the middle of each hole
+NEAR_MM = 0.05  # arcs are taken as chords that near them
+PLACES = 36  # cuts between nose and tail, besides one in the middle of each hole
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,10 +7,11 @@ from collections.abc import Callable, Iterator
 import numpy as np
 
 from geomgen.arrays import FloatArray
-from geomgen.materials.figure import Figure
+from geomgen.materials.figure import Figure, worked_out
 from geomgen.materials.strength import Property, Strength
 from geomgen.strength.build import Build
-from geomgen.strength.formulas.rib import opening_corner_mpa, web_shear_mpa
+from geomgen.strength.formulas.bar import rectangle_second_mm4, rectangle_shear_mpa
+from geomgen.strength.formulas.rib import opening_corner_mpa
 from geomgen.strength.formulas.split import hole_split_mpa
 from geomgen.strength.formulas.tube import column_n
 from geomgen.strength.formulas.wood import strength_at_mpa
@@ -20,7 +21,7 @@ from geomgen.strength.links.bonds import stock_of
 from geomgen.strength.links.choose import closer, denser, sized, thicker, weakest
 from geomgen.strength.links.rib_cuts import RibCuts, rib_cuts, round_holes
 
-SQUARE, LONG = 0.9, 0.45  # a round hole counts as an opening of so many diameters high and long: see `hole_corner_mpa`
+SQUARE, LONG = 0.9, 0.45  # a round hole counts as an opening of so many diameters high and long: from memory
 DIAGONAL_DEG = 45.0  # a truss's flattest member, against the chord
 CARRIED = "the bay's lift, of a flat plate ahead of the tube and of a bent one behind it, carried to the tube alone"
 
@@ -37,7 +38,7 @@ def _sheared(build: Build, cuts: RibCuts) -> Iterator[Link]:
     """The web where the least of it is left for what passes there."""
     x, left = cuts.cuts
     tall = np.array([one.area_mm2 / cuts.thick_mm for one in left])
-    for_each_n = web_shear_mpa(cuts.shear_share(x), tall, cuts.thick_mm)
+    for_each_n = rectangle_shear_mpa(cuts.shear_share(x), cuts.thick_mm, tall)
     yield _link(build, cuts, f"web of {cuts.bay.rib.name}", Fails.SHEARED, float(for_each_n.max()), Property.SHEAR)
 
 
@@ -93,14 +94,10 @@ def _bowed(build: Build, cuts: RibCuts) -> Iterator[Link]:
 
     def bows(modulus: float, less: float) -> float:
         at = float(strength_at_mpa(modulus, less, DIAGONAL_DEG))
-        return float(column_n(at, wide * thick**3 / 12.0, deep / sine)) / (wide * thick)
+        return float(column_n(at, rectangle_second_mm4(wide, thick), deep / sine)) / (wide * thick)
 
-    low, usual, high = (
-        bows(a, b) for a, b in ((stiff.low, across.low), (stiff.typical, across.typical), (stiff.high, across.high))
-    )
-    strength = Figure(
-        low, usual, high, "MPa", f"Euler, ends free to turn; modulus at 45 deg to the grain; {stiff.source}"
-    )
+    source = f"Euler, ends free to turn; modulus at 45 deg to the grain; {stiff.source}"
+    strength = worked_out(bows, stiff, across, unit="MPa", source=source)
     yield _link(
         build, cuts, f"diagonal of {cuts.bay.rib.name}", Fails.BUCKLED, share / sine / (wide * thick), Property.MODULUS,
         strength, web=lambda to: to / wide, power=3.0,
@@ -147,9 +144,8 @@ def _at_angle(of: Strength, along: Property, across: Property) -> Figure | None:
     one, other = of.of(along), of.of(across)
     if one is None or other is None:
         return None
-    pairs = ((one.low, other.low), (one.typical, other.typical), (one.high, other.high))
-    low, typical, high = (float(strength_at_mpa(a, b, DIAGONAL_DEG)) for a, b in pairs)
-    return Figure(low, typical, high, "MPa", f"Hankinson at 45 deg to the grain, of {one.source}, and {other.source}")
+    source = f"Hankinson at 45 deg to the grain, of {one.source}, and {other.source}"
+    return worked_out(lambda a, b: strength_at_mpa(a, b, DIAGONAL_DEG), one, other, unit="MPa", source=source)
 
 
 def _link(

@@ -11,13 +11,14 @@ from geomgen.design.schema import LengthStock
 from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property
 from geomgen.model.joint import Bond, Key
+from geomgen.model.role import Role
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.glue import ring_glue_twist_mpa
-from geomgen.strength.formulas.rib import rib_bearing_mpa
+from geomgen.strength.formulas.pin import bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, turning_nm
-from geomgen.strength.links.bonds import bond, kind_of, stock_of
+from geomgen.strength.links.bonds import Bonded, bond, kind_of, stock_of
 from geomgen.strength.links.choose import closer, denser, more_wall, thicker, weakest
 from geomgen.strength.shares import Areas
 
@@ -36,16 +37,19 @@ def ribs_on_spars(build: Build) -> Iterator[Link]:
 
 
 def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link]:
-    """Sheared along the blade by the pull of all that hangs on the rib, and round by its share of the twist."""
+    """Sheared along the blade by the pull of all that hangs on the rib, round by what twist it hands to the spar."""
     spar = build.held.get(bay.key)
     joints = [each for each in build.joints(bay.key, spar) if each.bond is Bond.LET_IN] if spar else []
     if spar is None or not joints:
         return
-    area, bonded, tube = sum(each.area_mm2 for each in joints), bond(build, bay.key, spar), _tube(build, spar)
+    bonded, tube = bond(build, bay.key, spar), _tube(build, spar)
+    own = bay.blank.place.thickness_mm
+    thick = own + _doubled_mm(build, bay, spar, bonded)
+    area = sum(each.area_mm2 for each in joints) * thick / own
     stress = pulls[bay.key] / area
     if tube is not None:
-        outside, thick = tube.outside or 0.0, bay.blank.place.thickness_mm
-        stress = np.hypot(stress, ring_glue_twist_mpa(1e3 * turning_nm(build, bay), outside, thick))
+        twist = ring_glue_twist_mpa(1e3 * turning_nm(build, bay, spar), tube.outside or 0.0, thick)
+        stress = np.hypot(stress, twist)
     yield Link(
         name=f"glue of {bay.rib.name} on {build.part(spar).name}",
         fails=Fails.UNSTUCK,
@@ -57,10 +61,22 @@ def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link
         strength=bonded.shear,
         unpublished=bonded.why_not_shear,
         alone=True,
-        helps=(*_thicker_rib(build, bay), *bonded.helps),
-        note="pull of the rib, of what is fixed to it and of its share of the cover by area, with the bay's share of "
-        "the twist; other spars, which hang on the ribs themselves, aren't counted",
+        helps=(*_thicker_rib(build, bay, thick - own), *bonded.helps),
+        note="pull of the rib, of what is fixed to it and of its share of the cover by area, with what of the twist "
+        "goes over to the spar there, by stiffness; doublers count, by what their glue stands; other spars, which hang "
+        "on the ribs themselves, aren't counted",
     )
+
+
+def _doubled_mm(build: Build, bay: Bay, spar: Key, bonded: Bonded) -> float:
+    """By how much more of its own sheet a rib were as well glued on a spar as it is by its doublers, which are cut and
+    glued round it alike [mm]; one whose glue isn't known counts for nothing."""
+    found = 0.0
+    for each in build.layout.doublers:
+        if each.place.number == bay.blank.place.number and bonded.shear is not None:
+            other = bond(build, Key(Role.DOUBLER, f"blade.doubler.{each.name}"), spar).shear
+            found += each.place.thickness_mm * other.low / bonded.shear.low if other is not None else 0.0
+    return found
 
 
 def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link]:
@@ -83,7 +99,7 @@ def _pressed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
         path=bay.key.path,
         r_mm=bay.r_mm,
         between=(bay.key, spar),
-        stress=rib_bearing_mpa(force, tube.outside or 0.0, place.thickness_mm),
+        stress=bearing_mpa(force, tube.outside or 0.0, place.thickness_mm),
         unit="MPa",
         strength=strength,
         unpublished="" if strength else of.why_not(wanted),
@@ -99,7 +115,7 @@ def _crushed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
     tube, of = (_tube(build, spar), stock_of(build, spar)) if spar else (None, None)
     if spar is None or of is None or tube is None or not tube.inside:
         return
-    outside, inside, thick = tube.outside or 0.0, tube.inside, bay.blank.place.thickness_mm
+    outside, inside, thick = tube.outside or 0.0, tube.inside, build.layout.through_mm(bay.blank.place)
 
     def stress(within: float) -> FloatArray:
         return crushing_mpa(across_n(build, bay), thick, outside, within, Pressed.IN_A_SNUG_BED)
@@ -118,7 +134,7 @@ def _crushed(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[L
         strength=strength,
         unpublished="" if strength else of.why_not(wanted),
         helps=tuple(more_wall(build.design, name, lambda to: _ratio(stress(inside), stress(to)))),
-        note="as if only the rib's own thickness bore on it, glued all round: a snug half-round bed",
+        note="as if only the rib and its doublers bore on it, glued all round: a snug half-round bed",
     )
 
 
@@ -128,9 +144,10 @@ def _tube(build: Build, spar: Key) -> LengthStock | None:
     return stock if isinstance(stock, LengthStock) and stock.outside is not None else None
 
 
-def _thicker_rib(build: Build, bay: Bay) -> Iterator[Help]:
-    was = bay.blank.place.thickness_mm
-    yield from thicker(build.design, bay.blank.place.stock, lambda to: to / was)
+def _thicker_rib(build: Build, bay: Bay, more_mm: float = 0.0) -> Iterator[Help]:
+    """more_mm : what counts beside the rib's own sheet [mm]"""
+    was = bay.blank.place.thickness_mm + more_mm
+    yield from thicker(build.design, bay.blank.place.stock, lambda to: (to + more_mm) / was)
 
 
 def _ratio(was: FloatArray, then: FloatArray) -> float:

@@ -16,11 +16,6 @@ from geomgen.strength.links.socket import socket_links
 from geomgen.strength.links.spar_root import spar_root_links
 from geomgen.strength.links.wedges import wedge_links
 
-READS = (
-    "units", "rotor.blades", "blade.spar", "blade.construction.web", "pitch", "hub", "printer", "stock",
-)  # fmt: skip
-"""What these makers read of a design."""
-
 ROOT_MAKERS: tuple[Callable[[Build], Iterable[Link]], ...] = (
     spar_root_links,
     socket_links,

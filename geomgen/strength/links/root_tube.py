@@ -12,6 +12,7 @@ from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property, Strength
 from geomgen.model.joint import Key
 from geomgen.strength.build import Build
+from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.helping import Change, Loaded, stepped
 
 
@@ -59,6 +60,11 @@ class RootTube:
         return (Change(f"stock.{self.stock}.inside", mm(self.inside), mm(to), then),)
 
 
+def collar_mm(build: Build) -> float:
+    """s of the collar's middle [mm]."""
+    return build.hub.collar_seat - build.design.hub.collar.length / 2.0
+
+
 def root_tube(build: Build) -> RootTube:
     """The main spar."""
     face, name = build.root.face, build.design.blade.spar[build.design.main_spar].stock
@@ -72,3 +78,35 @@ def hanging_n(build: Build) -> FloatArray:
     """(2, c) pull of the main spar and of all that hangs on it [N]: what the collar's fixing holds."""
     spar = build.root.face.spar
     return build.loads.pull_of(spar, *build.hanging_on(spar))
+
+
+def spar_link(
+    tube: RootTube,
+    r_mm: float,
+    fails: Fails,
+    now: Loaded,
+    helped: tuple[Help, ...],
+    *,
+    name: str,
+    why: str,
+    note: str,
+    unit: str = "MPa",
+    path: str = "",
+    between: tuple[Key, Key] | None = None,
+    alone: bool = False,
+) -> Link:
+    """A link of the spar; within it where nothing else is said."""
+    return Link(
+        name=name,
+        fails=fails,
+        path=path or tube.path,
+        r_mm=r_mm,
+        between=between or (tube.key, tube.key),
+        stress=now.stress,
+        unit=unit,
+        strength=now.strength,
+        unpublished=why,
+        alone=alone,
+        helps=helped,
+        note=note,
+    )

@@ -14,12 +14,12 @@ from geomgen.figures import at_most, mm
 from geomgen.materials.strength import Property
 from geomgen.root.root import HUB
 from geomgen.strength.build import Build
-from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa
+from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa, net_tension_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.printed import filled, hub_link, stands
-from geomgen.strength.links.root_tube import RootTube, root_tube
+from geomgen.strength.links.root_tube import RootTube, root_tube, spar_link
 
 SNUG_MM = 0.05  # play on the diameter up to which a socket presses half round; from memory
 FIT = "hub.socket.fit"
@@ -52,23 +52,11 @@ def _crushed(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatAr
     now = with_(tube.inside, pressed(fit))
     snug = with_(tube.inside, Pressed.IN_A_SNUG_BED)
     said = "half round" if fit <= SNUG_MM else f"along a line, as {mm(fit)} of play lets it"
-    return Link(
-        name=f"spar at the socket's {end} end",
-        fails=Fails.CRUSHED,
-        path=tube.path,
-        r_mm=r_mm,
-        between=(tube.key, HUB),
-        stress=now.stress,
-        unit="MPa",
-        strength=strength,
-        unpublished=tube.strength.why_not(Property.TENSION_ACROSS),
-        helps=helps(
-            now,
-            Change(FIT, mm(fit), at_most(SNUG_MM, 2), snug),
-            *tube.thicker(build, lambda inside: with_(inside, pressed(fit))),
-        ),
-        note=f"pressed {said}, over its own diameter of length (from memory); a dowel in the tube carries it",
-    )
+    thicker = tube.thicker(build, lambda inside: with_(inside, pressed(fit)))
+    helped = helps(now, Change(FIT, mm(fit), at_most(SNUG_MM, 2), snug), *thicker)
+    name, why = f"spar at the socket's {end} end", tube.strength.why_not(Property.TENSION_ACROSS)
+    note = f"pressed {said}, over its own diameter of length (from memory); a dowel in the tube carries it"
+    return spar_link(tube, r_mm, Fails.CRUSHED, now, helped, name=name, why=why, note=note, between=(tube.key, HUB))
 
 
 def _bears(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatArray) -> Link:
@@ -97,7 +85,8 @@ def _split(build: Build, tube: RootTube, force: FloatArray) -> Link:
 
     def of(wall: float) -> Loaded:
         strength, _ = stands(build, hub, wall, Property.TENSION_ACROSS)
-        return Loaded(BRITTLE_HOLE_RISE * force / (2.0 * wall * over), strength)
+        whole = tube.outside + 2.0 * wall
+        return Loaded(net_tension_mpa(force, whole, tube.outside, over, BRITTLE_HOLE_RISE), strength)
 
     now, thicker = of(spec.wall), stepped(build.design, spec.wall, 1.0)
     why = stands(build, hub, spec.wall, Property.TENSION_ACROSS)[1]

@@ -11,24 +11,17 @@ import numpy as np
 
 from geomgen.arrays import FloatArray
 from geomgen.figures import mm
-from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property
 from geomgen.strength.blade_loads import Resultants
 from geomgen.strength.build import Build
-from geomgen.strength.formulas.shell import (
-    mean_radius,
-    ovalising_nmm,
-    wall_buckling_along_mpa,
-    wall_buckling_mpa,
-    wall_thickness,
-)
 from geomgen.strength.formulas.tube import tube_bending_mpa, tube_pull_mpa, tube_shear_mpa
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.root_tube import RootTube, root_tube
+from geomgen.strength.links.root_tube import RootTube, root_tube, spar_link
+from geomgen.strength.links.tube_wall import KNOCK_DOWN, buckles_mpa, flattens_nm
 
+OUTER_END = "spar at the socket's outer end"
 Stress = Callable[[float, float], FloatArray]  # of a spar by its diameters, outside and inside [mm]
-KNOCK_DOWN = "NASA SP-8007's knock-down for a real wall"
 
 
 def spar_root_links(build: Build) -> Iterator[Link]:
@@ -83,7 +76,7 @@ def _at(
     strength = tube.strength.of(stands)
     now = Loaded(stress(tube.outside, tube.inside), strength)
     helped = by_size(build, tube, now, lambda outside, inside: Loaded(stress(outside, inside), strength))
-    return spar_link(tube, r_mm, fails, now, helped, why=tube.strength.why_not(stands), note=note)
+    return spar_link(tube, r_mm, fails, now, helped, why=tube.strength.why_not(stands), note=note, name=OUTER_END)
 
 
 def by_size(build: Build, tube: RootTube, now: Loaded, of: Callable[[float, float], Loaded]) -> tuple[Help, ...]:
@@ -93,80 +86,25 @@ def by_size(build: Build, tube: RootTube, now: Loaded, of: Callable[[float, floa
     return helps(now, outside, *tube.thicker(build, lambda inside: of(tube.outside, inside)))
 
 
-def spar_link(
-    tube: RootTube,
-    r_mm: float,
-    fails: Fails,
-    now: Loaded,
-    helped: tuple[Help, ...],
-    *,
-    why: str,
-    note: str,
-    unit: str = "MPa",
-    name: str = "spar at the socket's outer end",
-) -> Link:
-    """A link within the spar."""
-    return Link(
-        name=name,
-        fails=fails,
-        path=tube.path,
-        r_mm=r_mm,
-        between=(tube.key, tube.key),
-        stress=now.stress,
-        unit=unit,
-        strength=now.strength,
-        unpublished=why,
-        helps=helped,
-        note=note,
-    )
-
-
 def _buckled(build: Build, tube: RootTube, r_mm: float, bent_nmm: FloatArray) -> Link:
     def of(outside: float, inside: float) -> Loaded:
-        return Loaded(tube_bending_mpa(bent_nmm, outside, inside), buckles_mpa(tube, outside, inside))
+        return Loaded(
+            tube_bending_mpa(bent_nmm, outside, inside),
+            buckles_mpa(tube.strength, outside, inside, of_fibres=tube.of_fibres),
+        )
 
     now = of(tube.outside, tube.inside)
     helped = by_size(build, tube, now, of)
     why = tube.strength.why_not(Property.MODULUS)
-    return spar_link(tube, r_mm, Fails.BUCKLED, now, helped, why=why, note=f"its wall, by {KNOCK_DOWN}")
-
-
-def buckles_mpa(tube: RootTube, outside: float, inside: float) -> Figure | None:
-    """Stress at which the wall of such a tube buckles [MPa]; None where a modulus isn't known."""
-    along, round_, shear = (
-        tube.strength.of(one) for one in (Property.MODULUS, Property.MODULUS_ACROSS, Property.SHEAR_MODULUS)
-    )
-    size = mean_radius(outside, inside), wall_thickness(outside, inside)
-    if along is None:
-        return None
-    if not tube.of_fibres:
-        each = [float(wall_buckling_mpa(e, *size)) for e in (along.low, along.typical, along.high)]
-        return Figure(each[0], each[1], each[2], "MPa", f"{along.source}; thin wall, {KNOCK_DOWN}")
-    if round_ is None or shear is None:
-        return None
-    moduli = zip(*((one.low, one.typical, one.high) for one in (along, round_, shear)), strict=True)
-    each = [float(wall_buckling_along_mpa(e, t, g, *size)) for e, t, g in moduli]
-    return Figure(each[0], each[1], each[2], "MPa", f"{along.source}; thin wall of fibres along, {KNOCK_DOWN}")
+    return spar_link(tube, r_mm, Fails.BUCKLED, now, helped, why=why, note=f"its wall, by {KNOCK_DOWN}", name=OUTER_END)
 
 
 def _flattened(build: Build, tube: RootTube, r_mm: float, bent_nmm: FloatArray) -> Link:
     def of(outside: float, inside: float) -> Loaded:
-        return Loaded(bent_nmm * 1e-3, flattens_nm(tube, outside, inside))
+        return Loaded(bent_nmm * 1e-3, flattens_nm(tube.strength, outside, inside, of_fibres=tube.of_fibres))
 
     now = of(tube.outside, tube.inside)
     helped = by_size(build, tube, now, of)
     why = tube.strength.why_not(Property.MODULUS)
     name, note = "spar flattened as it bends", "a long tube (Brazier)"
     return spar_link(tube, r_mm, Fails.CRUSHED, now, helped, why=why, note=note, unit="N m", name=name)
-
-
-def flattens_nm(tube: RootTube, outside: float, inside: float) -> Figure | None:
-    """Bending at which such a tube goes flat [N m]; None where a modulus isn't known."""
-    along = tube.strength.of(Property.MODULUS)
-    round_ = tube.strength.of(Property.MODULUS_ACROSS) if tube.of_fibres else along
-    if along is None or round_ is None:
-        return None
-    size = mean_radius(outside, inside), wall_thickness(outside, inside)
-    pairs = ((along.low, round_.low), (along.typical, round_.typical), (along.high, round_.high))
-    each = [1e-3 * float(ovalising_nmm(e, t, *size)) for e, t in pairs]
-    return Figure(each[0], each[1], each[2], "N m", f"{along.source}; a long tube, closed form")

@@ -9,15 +9,15 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import LengthStock
 from geomgen.materials.figure import Figure
-from geomgen.materials.strength import Property, Strength
+from geomgen.materials.strength import Property
 from geomgen.model.joint import Key
 from geomgen.strength.build import Build
-from geomgen.strength.formulas.shell import mean_radius, wall_buckling_along_mpa, wall_buckling_mpa, wall_thickness
 from geomgen.strength.formulas.tube import tube_section, tube_shear_mpa, tube_twist_mpa
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bonds import kind_of, stock_of
 from geomgen.strength.links.choose import more_wall, weakest
 from geomgen.strength.links.running import Running, Runs, main_spar, running, stands
+from geomgen.strength.links.tube_wall import buckles_mpa
 from geomgen.strength.sections.stress import PULL_NOTE, twist_share
 
 BENDS = "by bending of all that bends together, plane sections, typical moduli"
@@ -52,7 +52,7 @@ def _each(build: Build, key: Key, some: Sequence[Running]) -> Iterator[Link]:
     if tube.inside:
         note = "a cylinder's wall, knocked down as NASA SP-8007 does for thrust; bending gets no more"
         pressed = [one.pressed for one in some]
-        figure = _wall(of, kind_of(build, key), tube.outside or 0.0, tube.inside)
+        figure = buckles_mpa(of, tube.outside or 0.0, tube.inside, of_fibres=kind_of(build, key) != "metal")
         yield _link(build, some, pressed, part.name, Fails.BUCKLED, figure, of.why_not(Property.MODULUS_ACROSS), note)
 
 
@@ -67,27 +67,6 @@ def _sheared(tube: LengthStock, run: Running) -> FloatArray:
     turn = 1e3 * np.abs(run.loads.turn_nm) * twist_share(run.section, run.piece)
     across = np.hypot(run.loads.lag_n, run.loads.flap_n)
     return tube_twist_mpa(turn, outside, inside) + tube_shear_mpa(across, outside, inside)
-
-
-def _wall(of: Strength, kind: str, outside: float, inside: float) -> Figure | None:
-    """Stress at which a tube's wall buckles."""
-    along = of.of(Property.MODULUS)
-    across, shear = of.of(Property.MODULUS_ACROSS), of.of(Property.SHEAR_MODULUS)
-    radius, wall = float(mean_radius(outside, inside)), float(wall_thickness(outside, inside))
-    if along is None:
-        return None
-    if kind == "metal":
-        low, typical, high = (float(wall_buckling_mpa(e, radius, wall)) for e in (along.low, along.typical, along.high))
-        return Figure(low, typical, high, "MPa", f"worked out from its modulus: {along.source}")
-    if across is None or shear is None:
-        return None
-    ends = (
-        (along.low, across.low, shear.low),
-        (along.typical, across.typical, shear.typical),
-        (along.high, across.high, shear.high),
-    )
-    low, typical, high = (float(wall_buckling_along_mpa(e, f, g, radius, wall)) for e, f, g in ends)
-    return Figure(low, typical, high, "MPa", f"worked out from its moduli: {along.source}")
 
 
 def _link(

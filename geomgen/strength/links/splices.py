@@ -9,7 +9,7 @@ import numpy as np
 from geomgen.arrays import FloatArray
 from geomgen.design.schema import LengthStock
 from geomgen.design.schema.spar import Joint as SpliceTable
-from geomgen.materials.figure import Figure
+from geomgen.materials.figure import Figure, worked_out
 from geomgen.materials.strength import Property, Strength
 from geomgen.model.joint import Key
 from geomgen.model.part import Length, Part
@@ -76,14 +76,13 @@ def _share_of(build: Build, part: Part, of: Strength, slope: float) -> tuple[Fig
     bonded = bond(build, part.key, part.key)
     if whole is None or across is None or bonded.shear is None:
         return None, bonded.why_not_shear or of.why_not(Property.TENSION)
-    cap, glue = float(scarf_cap(slope)), bonded.shear
-    ends = (
-        (whole.low, glue.low, across.low),
-        (whole.typical, glue.typical, across.typical),
-        (whole.high, glue.high, across.high),
-    )
-    low, typical, high = (s * min(cap, float(scarf_share(s, tau, off, slope))) for s, tau, off in ends)
-    return Figure(low, typical, high, "MPa", f"of a scarf 1 in {slope:g}, never over {cap:.2g} of: {whole.source}"), ""
+    cap = float(scarf_cap(slope))
+
+    def left(s: float, tau: float, off: float) -> float:
+        return s * min(cap, float(scarf_share(s, tau, off, slope)))
+
+    source = f"of a scarf 1 in {slope:g}, never over {cap:.2g} of: {whole.source}"
+    return worked_out(left, whole, bonded.shear, across, unit="MPa", source=source), ""
 
 
 def _sleeved(build: Build, part: Part, sleeve: Part, run: Running, r_mm: float) -> Iterator[Link]:

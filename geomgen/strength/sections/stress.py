@@ -100,6 +100,18 @@ def flow_n_mm(section: CrossSection, cell: Cell, turn_nm: FloatArray) -> FloatAr
     return np.abs(cell_flow_n_mm(turn_nm * 1e3 * share, cell.area_mm2))
 
 
+def web_flow_n_mm(section: CrossSection, web: Piece, force_n: FloatArray) -> FloatArray:
+    """Shear flow that a web hands from what lies below it to what lies above, the web's own bending left out [N/mm].
+
+    force_n : shear up, square to the chord, of all that bends with it, in any shape [N]
+    source  : closed form, V sum(E A z) / EI of what lies above the middle; typical moduli
+    """
+    _, centre, stiff, pieces = bodies(section)[web.bends_with]
+    above = [(one, max(float(one.centre[1] - centre[1]), 0.0)) for one in pieces if one is not web]
+    first = sum(one.modulus_mpa[TYPICAL] * one.area_mm2 * up for one, up in above)
+    return np.asarray(force_n * first / float(stiff[1, 1]))
+
+
 def _pulled(section: CrossSection, piece: Piece, pull_n: FloatArray, main_spar: str) -> FloatArray:
     """Strain by pull of a piece [-]."""
     carries = [one for one in section.pieces if one.key.path == main_spar] or list(section.pieces)

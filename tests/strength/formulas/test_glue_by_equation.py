@@ -1,16 +1,11 @@
-"""Laps and scarfs another way: the shear lag's differential equation solved by scipy, stress turned as a tensor."""
+"""Glue another way: stress on a scarf turned as a tensor, glue round a tube summed piece by piece."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
-from scipy.integrate import solve_bvp
 
 from geomgen.strength.formulas.glue import (
-    glue_gap_share,
-    glue_lambda,
-    glue_peak,
-    glue_reach,
     ring_glue_pull_mpa,
     ring_glue_twist_mpa,
     scarf_cap,
@@ -18,45 +13,6 @@ from geomgen.strength.formulas.glue import (
     scarf_share,
     scarf_shear_mpa,
 )
-
-
-def lap(length: float, glue: tuple[float, float], one: float, other: float) -> np.ndarray:
-    """Shear along a lap pulled at opposite ends with 1 N by mm: both bodies' movements and the first one's force.
-
-    u1' = N / E1t1, u2' = (1 - N) / E2t2, N' = -tau, tau = G / t (u1 - u2)
-    """
-    shear, thick = glue
-
-    def slope(_: np.ndarray, y: np.ndarray) -> np.ndarray:
-        return np.array([y[2] / one, (1.0 - y[2]) / other, shear / thick * (y[0] - y[1])])
-
-    def ends(left: np.ndarray, right: np.ndarray) -> np.ndarray:
-        return np.array([left[2], right[2] - 1.0, left[0]])
-
-    # the first body's force grows from nothing at 0 to 1 at the far end, where it is pulled
-    at = np.linspace(0.0, length, 400)
-    found = solve_bvp(slope, ends, at, np.zeros((3, at.size)), tol=1e-9, max_nodes=200_000)
-    assert found.success
-    return np.asarray(slope(at, found.sol(at))[2])
-
-
-@pytest.mark.parametrize(
-    ("length", "one", "other"),
-    [(15.0, 120e3, 6e3), (15.0, 120e3, 103.5e3), (4.0, 120e3, 4e3), (6.0, 120e3, 600.0), (6.0, 50e3, 120e3)],
-)
-def test_peak_of_a_lap(length: float, one: float, other: float) -> None:
-    shear = lap(length, (1e3, 0.1), one, other)
-    speed = glue_lambda(1e3, 0.1, one, other)
-    assert glue_peak(length, speed, one, other) == pytest.approx(shear.max() * length, rel=1e-4)
-
-
-def test_length_past_its_reach_adds_little() -> None:
-    """The greatest shear of a lap as long as its reach, and of one twice as long: within 4 %, by the equation."""
-    reach = float(glue_reach(glue_lambda(1e3, 0.1, 120e3, 103.5e3)))
-    short, long = (lap(times * reach, (1e3, 0.1), 120e3, 103.5e3).max() for times in (1.0, 2.0))
-    assert 1.0 < short / long < 1.04
-    half = lap(0.5 * reach, (1e3, 0.1), 120e3, 103.5e3).max()
-    assert half / long > 1.2
 
 
 @pytest.mark.parametrize("slope", [1.0, 4.0, 8.0, 12.0])
@@ -86,9 +42,3 @@ def test_glue_round_a_tube_by_small_pieces() -> None:
     twist = (pieces * np.hypot(diameter / 2.0 * np.cos(angle), diameter / 2.0 * np.sin(angle))).sum()
     assert ring_glue_pull_mpa(pieces.sum(), diameter, length) == pytest.approx(shear)
     assert ring_glue_twist_mpa(twist, diameter, length) == pytest.approx(shear)
-
-
-def test_gaps() -> None:
-    """The table: .05 to .2 mm full, past .5 half; between them falling, and starved below."""
-    gaps = np.array([0.0, 0.025, 0.05, 0.2, 0.35, 0.5, 2.0])
-    assert glue_gap_share(gaps) == pytest.approx([0.5, 0.75, 1.0, 1.0, 0.75, 0.5, 0.5])

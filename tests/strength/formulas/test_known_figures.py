@@ -9,17 +9,15 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-import shapely
 from known_figures import ROWS, Row
 
 from geomgen.strength import formulas
 from geomgen.strength.formulas.cell import cell_gj_nmm2
 from geomgen.strength.formulas.glue import SCARF_AT_MOST, scarf_cap
 from geomgen.strength.formulas.pin import circle_pin_n
-from geomgen.strength.formulas.print import corner_rise, wall_share
-from geomgen.strength.formulas.screw import FLAT_POINT, SET_SCREWS, clamp_pinch_n, clamp_torque_nmm, thread_that_bears
-from geomgen.strength.formulas.tube import hole_share, tube_section
-from geomgen.strength.formulas.wood import PLY, PRINT, PRINT_LAYERS_PULLED, strength_at_mpa, timber_edges
+from geomgen.strength.formulas.screw import clamp_torque_nmm, thread_that_bears
+from geomgen.strength.formulas.tube import tube_section
+from geomgen.strength.formulas.wood import strength_at_mpa
 
 FILES = [file for file in sorted(Path(formulas.__file__).parent.glob("*.py")) if file.name != "values.py"]
 
@@ -34,7 +32,7 @@ def test_a_known_figure(row: Row) -> None:
 def test_arrays_broadcast(row: Row) -> None:
     """Any argument may be an array: each value in it comes to what it comes to by itself."""
     for place, argument in enumerate(row.arguments):
-        if not isinstance(argument, float) or (row.form.__name__ == "wall_knock_down" and place == 2):
+        if not isinstance(argument, float):
             continue
         others = argument * np.array([[1.0, 0.99, 0.98], [0.97, 1.0, 0.995]])
         rest = list(row.arguments)
@@ -58,21 +56,9 @@ def test_box_by_bredt() -> None:
 
 
 def test_clamp() -> None:
-    """F 500, mu .2, D 10: 2.0 to 3.1 N m (the table); two bolts pinch with 2 F."""
+    """F 500, mu .2, D 10: 2.0 to 3.1 N m (the table)."""
     least, greatest = clamp_torque_nmm(500.0, 0.2, 10.0)
     assert (least * 1e-3, greatest * 1e-3) == (pytest.approx(2.0), pytest.approx(3.14, abs=0.01))
-    assert clamp_pinch_n(500.0) == 1000.0
-
-
-def test_set_screws() -> None:
-    """A maker's chart of cup points on steel (reference 141): force along or round the shaft, tightening torque."""
-    chart = {3: (222.0, 0.34), 4: (667.0, 1.47), 5: (890.0, 2.26)}
-    assert {size: (one.holds_n, one.torque_nm) for size, one in SET_SCREWS.items()} == chart and FLAT_POINT == 0.92
-
-
-def test_hole_in_a_tube() -> None:
-    """(1 - 2 d / (pi D)) / rise, the table: 10 mm, hole 2, rise 1.5: (1 - .12732) / 1.5 = .58179 by hand."""
-    assert hole_share(10.0, 2.0, 1.5) == pytest.approx(0.58179, abs=1e-5)
 
 
 def test_thread_past_two_and_a_half_diameters_is_not_counted() -> None:
@@ -85,33 +71,10 @@ def test_pins_round_a_circle_hold_the_twist() -> None:
     assert pins * circle_pin_n(700.0, 24.0, pins) * 12.0 == pytest.approx(700.0)
 
 
-def test_edges_of_timber() -> None:
-    """EN 1995 as the table has it: end 7 d loaded, 3 d unloaded; edge (2 + 2 sin) d, 3 d at least; rows 5 d, 3 d."""
-    along, across, slanted = timber_edges(0.0), timber_edges(90.0), timber_edges(45.0)
-    assert (along.loaded_end, along.unloaded_end, along.in_row, along.between_rows) == (7.0, 3.0, 5.0, 3.0)
-    assert (along.loaded_edge, across.loaded_edge, along.unloaded_edge) == (3.0, pytest.approx(4.0), 3.0)
-    assert slanted.loaded_edge == pytest.approx(3.41421, abs=1e-5)
-    assert (PLY.loaded_end, PLY.loaded_edge) == (4.0, 3.0)
-    assert (PRINT.loaded_end, PRINT_LAYERS_PULLED.loaded_end) == (2.5, 3.0)
-
-
 def test_strength_at_an_angle_lies_between() -> None:
     """Hankinson: its two ends, and at 45 deg twice the product over the sum."""
     angles = np.array([0.0, 45.0, 90.0])
     assert strength_at_mpa(31.8, 22.8, angles) == pytest.approx([31.8, 2 * 31.8 * 22.8 / 54.6, 22.8])
-
-
-def test_walls_of_a_print() -> None:
-    """Share outside the infill's rectangle, by shapely; a section thinner than its walls is all wall."""
-    whole = shapely.box(0.0, 0.0, 20.0, 6.0)
-    filled = shapely.box(1.2, 0.8, 18.8, 5.2)
-    assert wall_share(20.0, 6.0, 1.2, 0.8) == pytest.approx(whole.difference(filled).area / whole.area)
-    assert wall_share(np.array([2.4, 2.0, 20.0]), np.array([6.0, 6.0, 1.0]), 1.2, 0.8) == pytest.approx(1.0)
-
-
-def test_corners_of_a_print() -> None:
-    """Halfway to 1.5 mm, half of the rise is left; more than that is no better."""
-    assert corner_rise(np.array([0.75, 3.0])) == pytest.approx([1.5, 1.0])
 
 
 def test_no_scarf_counts_for_more_than_its_cap() -> None:

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from plane_frame import end_moments
 
-from geomgen.strength.formulas.pin import pin_bending_lap_mpa, pin_bending_mpa, rod_bending_mpa
-from geomgen.strength.formulas.rib import hole_corner_mpa, opening_corner_mpa
-from geomgen.strength.formulas.ring import Pressed, crushing_mpa, crushing_n
+from geomgen.strength.formulas.pin import rod_bending_mpa
+from geomgen.strength.formulas.rib import opening_corner_mpa
+from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 
 SIDES = 240
 
@@ -50,28 +50,13 @@ def test_a_ring_pressed(how: Pressed, outside: float, inside: float) -> None:
     moments = end_moments(nodes, beams, (1e9, 1e3), ring_loads(how, angle, force, radius))
     stress = 6.0 * abs(moments).max() / (length * wall**2)
     assert crushing_mpa(force, length, outside, inside, how) == pytest.approx(stress, rel=5e-3)
-    assert crushing_n(stress, length, outside, inside, how) == pytest.approx(force, rel=5e-3)
 
 
-def test_a_pin_in_double_shear() -> None:
-    """Moment in its middle from even pressures, summed along the pin in small steps."""
-    force, middle, outer, gap = 300.0, 4.0, 3.0, 0.5
-    along = (np.arange(20000) + 0.5) / 20000 * (middle / 2.0 + gap + outer)
-    press = np.where(along < middle / 2.0, force / middle, 0.0)
-    press -= np.where(along > middle / 2.0 + gap, force / 2.0 / outer, 0.0)
-    moment = -(press * along).sum() * (along[1] - along[0])
-    expected = 32.0 * moment / (np.pi * 3.0**3)
-    assert pin_bending_mpa(force, 3.0, middle, outer, gap) == pytest.approx(expected, rel=1e-4)
-    assert rod_bending_mpa(moment, 3.0) == pytest.approx(expected)
-
-
-def test_a_pin_through_two_plates() -> None:
-    """A pin held from turning at the middle of both plates, one moved against the other: moment F arm / 2, a frame."""
-    arm, force = 0.5 * (2.0 + 4.0) + 0.3, 50.0
-    nodes = np.array([[0.0, 0.0], [arm, 0.0]])
-    loads = np.array([[0.0, force, force * arm / 2.0], [0.0, -force, force * arm / 2.0]])
-    moment = abs(end_moments(nodes, np.array([[0, 1]]), (1e9, 1e3), loads)).max()
-    assert pin_bending_lap_mpa(force, 2.0, 2.0, 4.0, 0.3) == pytest.approx(32.0 * moment / (np.pi * 8.0))
+def test_a_bent_rod() -> None:
+    """Its greatest stress makes the moment, summed over thin slices of the round."""
+    up = (np.arange(20000) + 0.5) / 10000 * 1.5 - 1.5
+    stress = rod_bending_mpa(450.0, 3.0) * up / 1.5
+    assert (stress * up * 2.0 * np.sqrt(1.5**2 - up**2)).sum() * (up[1] - up[0]) == pytest.approx(450.0, rel=1e-5)
 
 
 def test_corners_of_a_square_hole() -> None:
@@ -86,6 +71,5 @@ def test_corners_of_a_square_hole() -> None:
     loads = np.array([[0.0, half, half * long / 2.0], [0.0, -half, half * long / 2.0]] * 2)
     moment = abs(end_moments(nodes, beams, (1e6, 1e3), loads)).max()
     stress = 6.0 * moment / (3.0 * bridge**2)
-    assert hole_corner_mpa(force, high, 3.0, 18.0) == pytest.approx(stress, rel=1e-9)
     assert opening_corner_mpa(force, long, bridge, 3.0) == pytest.approx(stress, rel=1e-9)
     assert opening_corner_mpa(force, long, bridge, 3.0, 0.7) == pytest.approx(1.4 * stress, rel=1e-9)

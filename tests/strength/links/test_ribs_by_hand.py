@@ -14,10 +14,12 @@ from blade_rig import CASES, DRAG, LIFT, TURN, build, craft, greatest, of, one, 
 
 from geomgen.model.part import Flat
 from geomgen.model.role import Role
+from geomgen.strength.build import Build
 from geomgen.strength.link import Fails
 from geomgen.strength.links.bays import bays
 from geomgen.strength.links.rib_webs import rib_webs
 from geomgen.strength.links.ribs import ribs_on_spars
+from geomgen.strength.shares import Areas
 
 UNSTATED = (('on_tube = "epoxy"                   # wood glue doesn\'t hold on carbon\n', ""),)
 
@@ -41,9 +43,29 @@ def test_glue_of_the_fans_rib_by_hand() -> None:
     # glue's own, shared by where it lies, adds less than a tenth of a newton here
     area = math.pi * 8.1 * 2.0
     bay = (780.5 + 768.0) / 2.0 - (768.0 + 723.8) / 2.0
-    turned = 2.0 * TURN * square() * bay * 1e3 / (math.pi * 8.0**2 * 2.0)
+    turned = 2.0 * tubes_share(judged, 768.0) * TURN * square() * bay * 1e3 / (math.pi * 8.0**2 * 2.0)
     assert greatest(link) == pytest.approx(math.hypot(pulled / area, turned), rel=6e-3)
     assert link.strength is not None and link.strength.low == 1.5  # the ply's rolling shear; epoxy on the tube has 2
+
+
+def tubes_share(judged: Build, r_mm: float, strip: float = 0.0) -> float:
+    """Share of the twist that the demo's tube takes: G J of 5250 MPa x 2 I, of the skin 4 A2 G t/s with G 6 and t 2."""
+    section = min(judged.sections, key=lambda each: abs(each.r_mm - r_mm))
+    (cell,) = section.cells
+    skin = 4.0 * cell.area_mm2**2 * 6.0 * 2.0 / sum(long for _, long, _, _ in cell.walls)
+    tube = 5250.0 * math.pi / 32.0 * (8.0**4 - 6.0**4)
+    return tube / (tube + skin + strip)
+
+
+def test_the_root_rib_takes_the_tubes_twist_by_hand() -> None:
+    """The tube ends in a socket that it turns in: what it has taken of the twist of all outboard of 148 goes through R1
+    to the pins; with it the pull of its own, of the skin's part and of all wires."""
+    judged = build()
+    link = one(ribs_on_spars(judged), "glue of rib R01", Fails.UNSTUCK)
+    twist = tubes_share(judged, 147.0, 750.0 * 0.229 * 6.0 * 27.0) * TURN * square() * 652.0 * 1e3
+    pulled = Areas(judged.flying.joints, judged.held).on_ribs(judged.loads.pulls_n)[link.between[0]]
+    stress = math.hypot(2.0 * twist / (math.pi * 64.0 * 2.0), float(pulled[1].max()) / (math.pi * 8.1 * 2.0))
+    assert greatest(link) == pytest.approx(stress, rel=0.01)
 
 
 def test_wood_glue_on_carbon_is_not_passed() -> None:
