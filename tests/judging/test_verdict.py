@@ -45,7 +45,7 @@ def test_the_starter_by_hand(cache: Cache) -> None:
     by_hand = carried_g(2, 0.12, 0.7, (0.18, 0.15), 250, 1.225) * math.cos(math.radians(2)) ** 3
     assert found.mean_lift_rpm[1] == pytest.approx(250 * math.sqrt(lift / by_hand), rel=1e-4)
     assert found.by_hover and found.hover is not None and found.hover.rpm == found.carrying_rpm
-    assert found.lifted_g == pytest.approx(lift * (280 / found.carrying_rpm[1]) ** 2)
+    assert found.lifted_g == pytest.approx(lift * (290 / found.carrying_rpm[1]) ** 2)
     assert found.carries and found.pull_n[2] > found.pull_n[1] > found.pull_n[0]
     lines = spelled(verdict_lines(found, 0, 3))
     assert len(lines) <= 7
@@ -60,7 +60,7 @@ def test_kite_day_by_hand(cache: Cache) -> None:
     craft = craft_of("kite_day", None, cache)
     found, pounds = craft.verdict, craft.mass.craft.lift_g.typical / POUND_G
     assert found.blade_area_mm2 == pytest.approx(5.0 * (FOOT_M * 1e3) ** 2)
-    assert found.off_the_guess == pytest.approx(pounds / 3.25 - 1)
+    assert found.off_the_guess == pytest.approx(pounds / 3.5 - 1)
     line = f"Blades 5.000 ft2, disc 28.27 ft2: {pounds / (9 * math.pi):.3f} lb/ft2 of disc."
     assert line in spelled(verdict_lines(found, 0), "in")
 

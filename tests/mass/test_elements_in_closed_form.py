@@ -73,11 +73,11 @@ def test_a_disc_on_edge() -> None:
 
 
 def test_a_tube_and_a_strip(craft_of: CraftOf) -> None:
-    """Tube 8 x 6 from 30 to 700 mm: m (R2 + r2)/2 about itself, m (3 (R2 + r2) + l2)/12 across. A strip 3 wide and 6
+    """Tube 8 x 5 from 30 to 700 mm: m (R2 + r2)/2 about itself, m (3 (R2 + r2) + l2)/12 across. A strip 3 wide and 6
     high, straight from (130, y, z) to 736: what its ends make, and m 9/12, m 36/12."""
     tube = next(e for e in craft_of("starter").elements if e.key.role is Role.SPAR)
-    own = (16 + 9) / 2
-    across = (3 * 25 + 670**2) / 12
+    own = (16 + 6.25) / 2
+    across = (3 * 22.25 + 670**2) / 12
     assert tube.inertia == pytest.approx(tube.mass_g * np.diag([own, across, across]), rel=EXACT, abs=1e-6)
     assert tube.centre == pytest.approx((365, 0, 0), abs=1e-9)
     craft = craft_of("lantern")

@@ -28,6 +28,7 @@ from geomgen.views.weigh_data import mass_list
 SIZE_MM3 = 100.0 * 20.0 * 4.0  # of the cap
 HUB_MM3 = 50_000.0
 HOW = 'print = { walls = 3, top = 4, bottom = 4, infill = "20 %" }'
+SLICED = ('solid = "45 %"', HOW), ("wall   = 4.5 ", "wall   = 3 "), ("floor  = 7.5", "floor  = 5")  # as it was sliced
 
 
 @dataclass(frozen=True)
@@ -119,7 +120,7 @@ def test_what_is_needed_of_it() -> None:
 def test_the_demo_by_its_slices(craft_of) -> None:
     """Hub and caps as a general slicer has them (tests/printing/slicer_sums.toml, "usual"), at 1.27 g/cm3 of PETG: its
     94.6, 4.70 and 6.54 cm3 within 2 %; the bill asks for as much filament, with the coupon."""
-    craft: Craft = craft_of("lantern", ('solid = "45 %"', HOW))
+    craft: Craft = craft_of("lantern", *SLICED)
     by_role = {line.role: line for line in craft.mass.lines}
     for role, cm3 in ((Role.HUB, 94.571), (Role.TURNING_CAP, 4.696), (Role.FIXED_CAP, 6.543)):
         assert by_role[role].one_g[1] == pytest.approx(1.27 * cm3, rel=0.02)
@@ -133,7 +134,7 @@ def test_the_demo_by_its_slices(craft_of) -> None:
 
 def test_the_demos_hub_lies_where_its_plastic_does(craft_of) -> None:
     """With and without the kernel. Of its floor's 25 layers 8 are solid, less than of the rest."""
-    craft: Craft = craft_of("lantern", ('solid = "45 %"', HOW))
+    craft: Craft = craft_of("lantern", *SLICED)
     (hub,) = (each for each in craft.elements if each.key.role == Role.HUB)
     (solid,) = craft.solids.values()
     height = craft.hub_spec.axis_height
@@ -146,7 +147,7 @@ def test_the_demos_hub_lies_where_its_plastic_does(craft_of) -> None:
 
 def test_plates_without_letters_are_a_little_light(craft_of) -> None:
     """Under letters a thin plate is closed anew: without room found for them it is up to 5 % too light, never heavy."""
-    craft: Craft = craft_of("lantern", ('solid = "45 %"', HOW))
+    craft: Craft = craft_of("lantern", *SLICED)
     rough = Craft(craft.design, craft.folder, craft.cache, exact=False)
     for exact, other in zip(craft.mass.lines, rough.mass.lines, strict=True):
         if exact.role in (Role.TURNING_CAP, Role.FIXED_CAP):
@@ -155,7 +156,7 @@ def test_plates_without_letters_are_a_little_light(craft_of) -> None:
 
 def test_the_page_says_how_it_is_printed(craft_of) -> None:
     """Each print's own share in its row, all of them where the figures come from, and in the list for a spreadsheet."""
-    craft: Craft = craft_of("lantern", ('solid = "45 %"', HOW))
+    craft: Craft = craft_of("lantern", *SLICED)
     text = " ".join(page_text(weigh_page(craft)).split())
     assert text.count("3 walls, 4 top, 4 bottom, 20 % infill, by its slices") == 1
     for line in craft.mass.lines:

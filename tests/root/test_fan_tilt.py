@@ -114,5 +114,5 @@ def test_lines_and_data(craft_of: CraftOf, lantern: Craft) -> None:
 
 
 def test_nothing_is_said_where_nothing_is_fixed_to_ribs(craft_of: CraftOf) -> None:
-    loose = craft_of("kite_day", ("rib    = true", "stuck  = true"))
+    loose = craft_of("kite_day", ('rib    = true\nrib_stock = "ply_eighth"', "stuck  = true"))
     assert loose.tilts == () and len(pitch_lines(loose)) == 1

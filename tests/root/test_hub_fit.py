@@ -187,8 +187,8 @@ def test_small_parts() -> None:
     for part in parts.values():
         assert part.spread[:, 0].sum() == pytest.approx(1.0)
     collar = parts["collar"]
-    # epoxy over 8 mm of a 10 mm tube, at the 166 g/m2 (111 to 221) that its maker's films come to
-    coat = [np.pi * 10 * 8 * each * 1e-6 for each in (111, 166, 221)]
+    # epoxy over 12 mm of a 10 mm tube, at the 166 g/m2 (111 to 221) that its maker's films come to
+    coat = [np.pi * 10 * 12 * each * 1e-6 for each in (111, 166, 221)]
     assert collar.shape.mass_g == pytest.approx([7.0 + grams for grams in coat]) and collar.assembly == "blade"
     assert collar.spread[0, 1:] == pytest.approx([spec.collar_seat - 4.0, 0.0, 0.0])
     pin = parts["pin"]

@@ -25,7 +25,7 @@ RPM = 345.0
 
 CLOCKWISE = ('turn   = "anticlockwise"', 'turn   = "clockwise"')
 ANTICLOCKWISE = ('turn   = "clockwise"', 'turn   = "anticlockwise"')
-GLUED = 'fixing = { kind = "glued", length = 8 }'
+GLUED = 'fixing = { kind = "glued", length = 12 }'
 PINNED = (
     (GLUED, 'fixing = { kind = "pinned", diameter = 2, stock = "steel_rod_2" }'),
     ("[stock.print_petg]", '[stock.steel_rod_2]\nkind = "length"\nof = "steel"\noutside = 2\n[stock.print_petg]'),

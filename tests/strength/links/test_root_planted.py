@@ -25,14 +25,13 @@ from geomgen.strength.build import Build
 from geomgen.strength.link import Fails, Link
 
 STRONG = (
-    ("wall   = 3\n", "wall   = 6\n"),
-    ("floor  = 5", "floor  = 9"),
+    ("wall   = 4.5 ", "wall   = 6\n# "),
+    ("floor  = 7.5", "floor  = 9"),
     ('solid = "45 %"', 'solid = "100 %"'),
-    ("outside = 18, length = 8", "outside = 20, length = 20"),
-    ('kind = "glued", length = 8', 'kind = "glued", length = 20'),
+    ("outside = 18, length = 12", "outside = 20, length = 20"),
+    ('kind = "glued", length = 12', 'kind = "glued", length = 20'),
     ("socket = { fit = 0.3 }", "socket = { fit = 0.05 }"),
     ("radius = 45, height = 32", "radius = 52, height = 40"),
-    ("outside = 8\ninside  = 6", "outside = 8\ninside  = 5"),
     ('turning_cap = { stock = "print_petg", thickness = 4 }', 'turning_cap = { stock = "print_petg", thickness = 6 }'),
     ('fixed_cap   = { stock = "print_petg", thickness = 4 }', 'fixed_cap   = { stock = "print_petg", thickness = 6 }'),
     ("trim        = { circle = 48", "trim        = { circle = 55"),

@@ -57,7 +57,8 @@ def test_the_spar_is_sheared_by_what_goes_across_it(build: Build) -> None:
     second, first = math.pi * (outside**4 - inside**4) / 64, (outside**3 - inside**3) / 12
     thick = outside - inside
     link = along(build, Fails.SHEARED)
-    assert link.stress == pytest.approx(force * first / (second * thick), rel=0.15)  # Poisson's share besides
+    plain = force * first / (second * thick)  # a thick wall's inside, and Poisson's share, besides
+    assert (link.stress >= plain).all() and (link.stress <= 1.25 * plain).all()
     assert link.strength.low == 35.0
 
 
@@ -76,7 +77,7 @@ def test_the_worst_may_lie_outside_the_socket(build: Build) -> None:
 
 def test_the_wall_of_the_demos_tube_buckles_by_the_shell_rule(cache: Cache) -> None:
     link = along(build_of(crafted("lantern", cache=cache)), Fails.BUCKLED)
-    r, t, along_, round_, shear, nu = 3.5, 1.0, 103e3, 7e3, 3.5e3, 0.3  # low ends; UD tube, NASA SP-8007's knock-down
+    r, t, along_, round_, shear, nu = 3.25, 1.5, 103e3, 7e3, 3.5e3, 0.3  # low ends; UD tube, NASA SP-8007's knock-down
     other = nu * round_ / along_
     perfect = t / r * math.sqrt(along_ * round_ / (3 * (1 - nu * other)))
     soft = math.sqrt(2 * shear * (1 + math.sqrt(nu * other)) / math.sqrt(along_ * round_))
@@ -118,7 +119,7 @@ def test_a_snug_socket_presses_half_round(cache: Cache) -> None:
     build = build_of(crafted("lantern", ("socket = { fit = 0.3 }", "socket = { fit = 0.05 }"), cache=cache))
     link = next(one for one in root_links(build) if one.name == SPAR and one.fails is Fails.CRUSHED)
     force = np.hypot(*np.moveaxis(build.loads.socket.outer_n, -1, 0))
-    np.testing.assert_allclose(link.stress, 0.284 * force * 3.5 / (8.0 * 1.0), rtol=1e-12)
+    np.testing.assert_allclose(link.stress, 0.284 * force * 3.25 / (8.0 * 1.5**2), rtol=1e-12)
     assert "hub.socket.fit" not in [one.path for one in link.helps]
 
 
@@ -130,10 +131,9 @@ def test_the_socket_bears_and_is_pulled_apart(build: Build) -> None:
     split = named(root_links(build), "socket's wall beside the spar")
     length = min(outside, build.hub.flange_thickness)
     np.testing.assert_allclose(split.stress, 2.5 * force / (2 * build.design.hub.wall * length), rtol=1e-12)
-    lines = 2 * 3 * build.design.printer.line / build.design.hub.wall
     assert split.strength.typical / split.strength.low == pytest.approx(
-        _across(build) * min(1.0, lines) / (15.0 * (min(1.0, lines) - 0.15))
-    )  # across layers, walls alone; low end .15 less
+        _across(build) / (15.0 * 0.85)
+    )  # across layers, walls alone, all of them; low end .85 of it
 
 
 def _across(build: Build) -> float:

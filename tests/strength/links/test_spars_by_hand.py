@@ -19,12 +19,13 @@ from geomgen.strength.links.caps_and_web import caps_and_webs
 from geomgen.strength.links.spars import spars_along
 from geomgen.strength.links.splices import splices
 
-I_TUBE = math.pi / 64.0 * (8.0**4 - 6.0**4)
+I_TUBE = math.pi / 64.0 * (8.0**4 - 5.0**4)
 SLEEVED = (
     ('[blade.spar.main]                   # round, on the feather axis; it turns in the hub\'s socket\n',
-     '[blade.spar.main]\njoint = { kind = "sleeve", stock = "carbon_rod_6", length = 60 }\n'),
-    ("inside  = 6\nlength  = 1000\nprice   = 11.50                     # of one length",
-     'inside  = 6\nlength  = 600\n[stock.carbon_rod_6]\nkind = "length"\nof = "carbon tube"\noutside = 6\ninside = 4'),
+     '[blade.spar.main]\njoint = { kind = "sleeve", stock = "carbon_rod_5", length = 60 }\n'),
+    ("inside  = 5                         # a wall of 1 would be crushed at the ends of the socket\nlength  = 1000\n"
+     "price   = 11.50                     # of one length",
+     'inside  = 5\nlength  = 600\n[stock.carbon_rod_5]\nkind = "length"\nof = "carbon tube"\noutside = 5\ninside = 3'),
     ('kind = "wood glue"', 'kind = "epoxy"'),
 )  # fmt: skip
 SCARFED = (
@@ -50,26 +51,26 @@ def test_a_tube_alone_by_hand() -> None:
     left = 800.0 - r
     moment = square() * left**2 / 2.0 * math.hypot(LIFT, 4e-7)
     pull = float(judged.loads.at(r).pull_n[1].max())
-    bent, drawn = moment * 8.0 / (2.0 * I_TUBE), pull / (math.pi / 4.0 * 28.0)
+    bent, drawn = moment * 8.0 / (2.0 * I_TUBE), pull / (math.pi / 4.0 * 39.0)
     assert greatest(pressed) == pytest.approx(bent - drawn, rel=9e-3)  # 24 places round it: cos 7.5 deg
     assert greatest(pulled) == pytest.approx(bent + drawn, rel=9e-3)
     assert (pressed.strength, pulled.strength) == tuple(WOODS["carbon tube"].of(p) for p in ("compression", "tension"))
     sheared = one(links, "spar main", Fails.SHEARED)
     twist = TURN * square() * left * 1e3 * 8.0 / (4.0 * I_TUBE)
-    across = math.hypot(LIFT, 4e-7) * square() * left * (8.0**3 - 6.0**3) / 12.0 / (I_TUBE * 2.0)
-    assert twist + across < greatest(sheared) < twist + 1.2 * across  # V Q / I b is a tenth low for a thick wall
+    across = math.hypot(LIFT, 4e-7) * square() * left * (8.0**3 - 5.0**3) / 12.0 / (I_TUBE * 3.0)
+    assert twist + across < greatest(sheared) < twist + 1.22 * across  # V Q / I b is a sixth low for so thick a wall
 
 
 def test_a_tubes_wall_buckles_by_hand() -> None:
-    """10 x 8 with 120, 8 and 4.3 GPa is 1937 MPa in the books' check; by hand for 8 x 6 with 110, 7 and 3.5: t/r .2857,
-    sqrt(E1 E2) 27749, knocked down by 1 - .901 (1 - exp(-sqrt(3.5)/16)) = .9007."""
+    """10 x 8 with 120, 8 and 4.3 GPa is 1937 MPa in the books' check; by hand for 8 x 5 with 110, 7 and 3.5: t/r .4615,
+    sqrt(E1 E2) 27749, knocked down by 1 - .901 (1 - exp(-sqrt(3.25/1.5)/16)) = .9208."""
     link = one(spars_along(build()), "spar main", Fails.BUCKLED)
     other = 0.3 * 7000.0 / 110000.0
     mean = math.sqrt(110000.0 * 7000.0)
-    perfect = mean / 3.5 / math.sqrt(3.0 * (1.0 - 0.3 * other))
+    perfect = mean * 1.5 / 3.25 / math.sqrt(3.0 * (1.0 - 0.3 * other))
     soft = math.sqrt(2.0 * 3500.0 * (1.0 + math.sqrt(0.3 * other)) / mean)
     assert link.strength is not None
-    assert link.strength.low == pytest.approx(0.9007 * perfect * min(1.0, soft), rel=1e-3)
+    assert link.strength.low == pytest.approx(0.9208 * perfect * min(1.0, soft), rel=1e-3)
 
 
 def boxed(judged: Build, r_mm: float) -> CrossSection:
@@ -143,8 +144,8 @@ def test_a_scarf_by_hand() -> None:
 
 
 def test_a_sleeve_by_hand() -> None:
-    """A rod 6 x 4 inside the tube: all of the pull over 30 mm of its glue on either side, pi x 6 x 30; bent by what the
-    tube has there, M x 6/2I, and pulled."""
+    """A rod 5 x 3 inside the tube: all of the pull over 30 mm of its glue on either side, pi x 5 x 30; bent by what the
+    tube has there, M x 5/2I, and pulled."""
     judged = build("lantern", None, SLEEVED)
     links = list(splices(judged))
     glue = one(links, "glue of spar main sleeve", Fails.UNSTUCK)
@@ -153,16 +154,16 @@ def test_a_sleeve_by_hand() -> None:
     section = max((each.r_mm for each in judged.sections if each.r_mm <= place), default=0.0)
     pull = float(judged.loads.at(section).pull_n[1].max())
     assert glue.r_mm == pytest.approx(place) and greatest(glue) == pytest.approx(
-        pull / (math.pi * 6.0 * 30.0), rel=1e-6
+        pull / (math.pi * 5.0 * 30.0), rel=1e-6
     )
     assert glue.strength is not None and glue.strength.low == 2.0
     bent = one(links, "spar main sleeve", Fails.BENT)
-    rod = math.pi / 64.0 * (6.0**4 - 4.0**4)
-    moment = (greatest(bent) - pull / (math.pi / 4.0 * 20.0)) * 2.0 * rod / 6.0
+    rod = math.pi / 64.0 * (5.0**4 - 3.0**4)
+    moment = (greatest(bent) - pull / (math.pi / 4.0 * 16.0)) * 2.0 * rod / 5.0
     whole = square() * (800.0 - section) ** 2 / 2.0 * math.hypot(LIFT, 4e-7)
     assert 0.2 * whole < moment < whole
     mouth = one(links, "mouth of spar main", Fails.CRUSHED)
-    assert greatest(mouth) == pytest.approx(0.284 * 6.0 * moment / 30.0**2 * 3.5, rel=1e-6)
+    assert greatest(mouth) == pytest.approx(0.284 * 6.0 * moment / 30.0**2 * 3.25 / 1.5**2, rel=1e-6)
 
 
 def test_a_boards_papers_take_half_each() -> None:
