@@ -67,6 +67,12 @@ def bays(build: Build) -> tuple[Bay, ...]:
     )
 
 
+def of_its_sheet(build: Build, bay: Bay) -> int:
+    """How many sheets of a rib and its doublers are of the rib's stock."""
+    own = bay.blank.place
+    return 1 + sum(each.place.number == own.number and each.place.stock == own.stock for each in build.layout.doublers)
+
+
 def lift_n(build: Build, bay: Bay) -> FloatArray:
     """(2, c) how much the air lifts or presses a bay [N]."""
     return np.abs(build.loads.air_between(bay.low_mm, bay.high_mm)[0])

@@ -18,7 +18,7 @@ from geomgen.strength.build import Build
 from geomgen.strength.formulas.bar import rectangle_bending_mpa
 from geomgen.strength.formulas.pin import bearing_mpa, shear_out_mpa
 from geomgen.strength.link import Fails, Help, Link
-from geomgen.strength.links.bays import Bay, bays
+from geomgen.strength.links.bays import Bay, bays, of_its_sheet
 from geomgen.strength.links.bonds import bond, glue_link, kind_of, stock_of
 from geomgen.strength.links.choose import sized, thicker, weakest
 from geomgen.strength.links.rib_cuts import rib_cuts
@@ -133,7 +133,8 @@ def _more_screws(part: Part, mount: Mount) -> Iterator[Help]:
 
 def _thicker(build: Build, bay: Bay) -> Iterator[Help]:
     through, own = build.layout.through_mm(bay.blank.place), bay.blank.place.thickness_mm
-    yield from thicker(build.design, bay.blank.place.stock, lambda to: (through - own + to) / through)
+    sheets = of_its_sheet(build, bay)
+    yield from thicker(build.design, bay.blank.place.stock, lambda to: 1.0 + sheets * (to - own) / through)
 
 
 def _ties(build: Build, every: dict[Key, Bay]) -> Iterator[Link]:

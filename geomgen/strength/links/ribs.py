@@ -17,7 +17,7 @@ from geomgen.strength.formulas.glue import ring_glue_twist_mpa
 from geomgen.strength.formulas.pin import bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Help, Link
-from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, turning_nm
+from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, of_its_sheet, turning_nm
 from geomgen.strength.links.bonds import Bonded, bond, glue_link, kind_of, stock_of
 from geomgen.strength.links.choose import closer, denser, more_wall, thicker, weakest
 from geomgen.strength.shares import Areas
@@ -142,9 +142,9 @@ def _tube(build: Build, spar: Key) -> LengthStock | None:
 
 
 def _thicker_rib(build: Build, bay: Bay, more_mm: float = 0.0) -> Iterator[Help]:
-    """more_mm : what counts beside the rib's own sheet [mm]"""
-    was = bay.blank.place.thickness_mm + more_mm
-    yield from thicker(build.design, bay.blank.place.stock, lambda to: (to + more_mm) / was)
+    """more_mm : what of doublers counts beside the rib's own sheet [mm]; none where it alone does"""
+    own, sheets = bay.blank.place.thickness_mm, of_its_sheet(build, bay) if more_mm else 1
+    yield from thicker(build.design, bay.blank.place.stock, lambda to: 1.0 + sheets * (to - own) / (own + more_mm))
 
 
 def _ratio(was: FloatArray, then: FloatArray) -> float:

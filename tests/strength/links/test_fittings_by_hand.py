@@ -13,8 +13,8 @@ from geomgen.strength.links.fittings import fittings
 
 
 def test_the_fans_screws_by_hand() -> None:
-    """Two M2 in 2 mm of ply and a doubler of 3: a fan of 26 g and a tenth, and its screws, at r 768, drawn through rings
-    of 3.6 mm; its 1.9 N pressed on two holes of 2 x 5 mm."""
+    """Two M2 in 2 mm of ply and a doubler of 3: a fan of 26 g and a tenth, and its screws, at r 768, drawn through
+    rings of 3.6 mm; its 1.9 N pressed on two holes of 2 x 5 mm."""
     made = craft("lantern")
     screws = next(line for line in made.weighed if line.path == "fitting.fan.mount")
     pull = (28.6 + screws.set_g[2]) * 768.0 * 1e-6 * CASES[-1].rad_s ** 2
