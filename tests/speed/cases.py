@@ -6,6 +6,7 @@ import hashlib
 import io
 import itertools
 import json
+import math
 import os
 import pathlib
 import shutil
@@ -44,6 +45,10 @@ from geomgen.root.paired_pattern import Ask, Paired
 from geomgen.section.find import find
 from geomgen.stock.laying import shape_of
 from geomgen.stock.sheets import Layout as SheetLayout
+from geomgen.strength import stages as strength
+from geomgen.strength.blade_loads import Case
+from geomgen.strength.margins import Judged, judged
+from geomgen.strength.run_up import run_up
 from geomgen.structure.constructions import construction
 from geomgen.structure.covers import laid
 from geomgen.structure.ribs.blank import Blank, blanks
@@ -280,6 +285,32 @@ def weighed(design: Design, cache: Cache) -> None:
     """What a sweep asks of a variant: its mass, and the rpm that carries it."""
     craft = Craft(design, None, cache, exact=False)
     assert craft.mass and craft.lifts
+
+
+def held(craft: Craft, cases: int | None = None) -> Judged:
+    """Loads, links, margins and swings of a craft whose parts are drawn; or those of so many speeds of a run-up."""
+    design, air = craft.design, craft.air_loads
+    sections = strength.carrying(craft.layout, craft.flying, craft.strengths, craft.placed)
+    stiff, points = strength.stiff(sections), strength.points(craft.measured, craft.weighed, craft.elements, craft.hung)
+    states = strength.cases(design, air, craft.about_axis_kg_m2) if cases is None else _run_up(craft, cases)
+    found = strength.loads(design, craft.placed, stiff, points, air, states)
+    strength.frequencies(design, craft.placed, stiff, points, air)
+    links = strength.links(
+        design, craft.layout, craft.blanks, craft.flying, craft.hung, craft.root, craft.hub_spec, found, sections,
+        craft.strengths,
+    )  # fmt: skip
+    return judged(links, design.strength.factor)
+
+
+def _run_up(craft: Craft, cases: int) -> tuple[Case, ...]:
+    rotor, duty = craft.design.rotor, craft.design.duty
+    return tuple(
+        run_up(
+            craft.air_loads, inertia_kg_m2=craft.about_axis_kg_m2, blades=rotor.blades,
+            coning_rad=math.radians(rotor.coning), run_up_s=craft.design.strength.run_up,
+            most_rad_s=duty.rpm_max * math.pi / 30.0, cases=cases,
+        )
+    )  # fmt: skip
 
 
 def planform(blades: int) -> Panels:

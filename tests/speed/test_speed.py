@@ -153,6 +153,13 @@ def test_100_pitches_of_a_design(race: Race, lantern: Craft) -> None:
     )
 
 
+@pytest.mark.parametrize("option", [None, "balsa"])
+def test_200_speeds_of_a_run_up(race: Race, option: str | None) -> None:
+    """Once parts are drawn; against one run of loads, links and swings, of which the aim is 0.5 s."""
+    craft = Craft(demo(option).design, None, Cache(None), exact=False)
+    race(lambda: cases.held(craft, 200), lambda: cases.held(craft), rounds=5, aim="≤ 5", against="one run, ≤ 0.5 s")
+
+
 def test_hub_built_and_meshed(race: Race, lantern: Craft) -> None:
     spec, figures = lantern.hub_spec, asdict(lantern.hub_spec)
 

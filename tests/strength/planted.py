@@ -16,7 +16,7 @@ from geomgen.strength.link import Fails
 from geomgen.strength.margins import Margin
 
 STRONG = pathlib.Path(__file__).with_name("strong.toml")
-LEAST = 1.5  # margin that each link of the strong design has, and that none of what is planted keeps
+LEAST = 1.5  # margin that each link of the strong design has at least
 
 
 @dataclass(frozen=True)

@@ -30,9 +30,8 @@ def test_what_is_planted_is_named_first(planted: str, sound: Held, cache: Cache)
     weak = WEAK[planted]
     first = changed(weak.path, weak.to, cache).held.judged.margins[0]
     assert named(first) == (weak.fails, weak.at, weak.role)
-    assert first.worst < LEAST
     mended = sound.judged.margins[0]  # the strong design differs by that key alone
-    assert named(mended) != named(first)
+    assert named(mended) != named(first) and first.worst < 0.95 * mended.worst
 
 
 def test_there_are_twelve_and_more() -> None:

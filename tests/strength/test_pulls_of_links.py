@@ -94,8 +94,18 @@ def pulled(walked: Walked) -> Iterator[tuple[Link, float]]:
                 yield link, 1.0
             case Fails.PRESSED, Role.COLLAR, Role.HUB:
                 yield link, math.pi / 4.0 * (collar.outside**2 - walked.craft.hub_spec.socket**2)
-            case Fails.UNSTUCK, Role.TIP, _:
+            case Fails.PULLED_APART, Role.TIP, _:
                 yield link, sum(each.area_mm2 for each in walked.craft.flying.joints if {each.a, each.b} == {hangs, on})
+
+
+def tip_bent_mpa(walked: Walked, link: Link, area: float) -> np.ndarray:
+    """(2, c) stuck on by its end, the air on it evenly spread: W l / 2 over b t2 / 6, t its sheet's thickness."""
+    end, thick = (
+        walked.craft.design.rotor.radius,
+        walked.craft.design.stock[walked.craft.design.blade.tip.stock].thickness,
+    )
+    lift = np.abs(walked.craft.loads.air_between(link.r_mm, end)[0])
+    return np.asarray(lift * (end - link.r_mm) / 2.0 / (area * thick / 6.0))
 
 
 def test_pulls_by_the_tests_own_sum(walked: Walked) -> None:
@@ -107,6 +117,8 @@ def test_pulls_by_the_tests_own_sum(walked: Walked) -> None:
         for k, case in enumerate(walked.craft.loads.cases):
             for row in (0, 1):
                 by_hand, near = walked.pull_n(keys, row, case.rad_s) / area, 1e-6
+                if link.between[0].role is Role.TIP:
+                    by_hand += tip_bent_mpa(walked, link, area)[row, k]
                 if link.between[1] == HUB and case.gains:
                     continue  # what gaining speed does to it goes through the whole blade as it is bent
                 if link.between[1] == HUB:

@@ -25,9 +25,9 @@ from geomgen.strength.links.printed import (
     SHARP_CORNER,
     filled,
     flat,
-    hub_link,
     in_plane,
     lies,
+    root_link,
     sheared,
     upright,
 )
@@ -110,7 +110,7 @@ def _bent(build: Build, *, at_root: bool) -> Link:
     name = "arm of the hub at its root" if at_root else "arm of the hub behind its taper"
     fails = Fails.SPLIT if upright(design) else Fails.BENT
     r_mm, why = _where(spec, at_root=at_root), in_plane(build, spec.wall)[1]
-    return hub_link(build, name, fails, now, helps(now, *changes), r_mm=r_mm, why=why, notes=(lies(design), CORNER))
+    return root_link(build, name, fails, now, helps(now, *changes), r_mm=r_mm, why=why, notes=(lies(design), CORNER))
 
 
 def twisted_mpa(spec: HubSpec, pins_nm: FloatArray, outer_n: FloatArray) -> FloatArray:
@@ -139,4 +139,4 @@ def _twisted(build: Build) -> Link:
     helped = helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), solid)
     notes, why = ("between layers; round socket and ducts side by side",), sheared(build, spec.wall)[1]
     name = "arm of the hub, twisted by the pins"
-    return hub_link(build, name, Fails.SHEARED, now, helped, r_mm=spec.taper_end, why=why, notes=notes)
+    return root_link(build, name, Fails.SHEARED, now, helped, r_mm=spec.taper_end, why=why, notes=notes)

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from geomgen.arrays import FloatArray
 from geomgen.materials.bond_strength import Known, bond_strength, glue_strength, surface_of
 from geomgen.materials.catalogue import find_glue, known
 from geomgen.materials.figure import Figure
 from geomgen.materials.strength import Property, Strength
 from geomgen.model.joint import Key
 from geomgen.strength.build import Build
-from geomgen.strength.link import Help
+from geomgen.strength.link import Fails, Help, Link
 from geomgen.structure.glue_kind import ON_TUBE, glue_key, glue_of
 
 BOUGHT = "unpublished: what it is made of isn't known"
@@ -59,6 +60,37 @@ def bond(build: Build, a: Key, b: Key) -> Bonded:
         why += f"; {ON_TUBE} may name another kind"
     helps = tuple(_other_glue(path, glue, one, other, shear)) if shear is not None else ()
     return Bonded(shear, pulled, why, why_pulled, helps)
+
+
+def glue_link(
+    bonded: Bonded,
+    name: str,
+    fails: Fails,
+    stress: FloatArray,
+    *,
+    path: str,
+    r_mm: float | None,
+    between: tuple[Key, Key],
+    helps: Sequence[Help],
+    note: str,
+) -> Link:
+    """A glue line, which nothing backs: it comes unstuck by shear, or is pulled off its face. Stress in MPa."""
+    sheared = fails is Fails.UNSTUCK
+    figure, why = (bonded.shear, bonded.why_not_shear) if sheared else (bonded.pulled, bonded.why_not_pulled)
+    return Link(
+        name=name,
+        fails=fails,
+        path=path,
+        r_mm=r_mm,
+        between=between,
+        stress=stress,
+        unit="MPa",
+        strength=figure,
+        unpublished=why,
+        alone=True,
+        helps=tuple(helps),
+        note=note,
+    )
 
 
 def least(some: list[Figure]) -> Figure:

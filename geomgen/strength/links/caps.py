@@ -25,9 +25,9 @@ from geomgen.strength.formulas.screw import thread_shear_mpa, thread_that_bears
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.own_pull import own_pull_n
-from geomgen.strength.links.printed import filled, hub_link, is_print, noted, print_note, stands
+from geomgen.strength.links.printed import filled, is_print, root_link, stands
 
-COUNT = "pitch.fixing.count"
+FIXING, COUNT = "pitch.fixing", "pitch.fixing.count"
 HELD = 2.0  # diameters of a screw in plastic that bear across it; from memory
 
 
@@ -129,21 +129,10 @@ def _bears(build: Build, screws: Screws, hole: Hole, r_mm: float, between: tuple
     now = of(hole.deep)
     solid = filled(build, hole.stock, hole.around, now, Property.BEARING)
     helped = helps(now, *_thicker(build, hole, of), solid)
-    printed = is_print(build.design, hole.stock)
-    return Link(
-        name=hole.name,
-        fails=Fails.BEARING,
-        path="pitch.fixing",
-        r_mm=r_mm,
-        between=between,
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=stands(build, hole.stock, hole.around, Property.BEARING)[1],
-        alone=printed,
-        helps=helped,
-        note=noted(f"over {mm(hole.deep, 1)}, shared by all of them", print_note(build, hole.stock)),
-    )
+    why = stands(build, hole.stock, hole.around, Property.BEARING)[1]
+    notes = (f"over {mm(hole.deep, 1)}, shared by all of them",)
+    return root_link(build, hole.name, Fails.BEARING, now, helped, stock=hole.stock, r_mm=r_mm, why=why, notes=notes,
+                     path=FIXING, between=between)  # fmt: skip
 
 
 def _thicker(build: Build, hole: Hole, of: Callable[[float], Loaded]) -> tuple[Change, ...]:
@@ -164,19 +153,11 @@ def _torn(build: Build, screws: Screws) -> Link:
         return Loaded(shear_out_mpa(force, hole, thick, web + hole / 2.0), strength)
 
     now = of(rib.deep)
-    return Link(
-        name="root rib beside the turning cap's screws",
-        fails=Fails.SHEARED_OUT,
-        path="pitch.fixing",
-        r_mm=build.root.face.r_mm,
-        between=(TURNING_SCREW, build.root.face.rib),
-        stress=now.stress,
-        unit="MPa",
-        strength=strength,
-        unpublished=build.strengths[rib.stock].why_not(Property.SHEAR),
-        helps=helps(now, *_thicker(build, rib, of)),
-        note=f"as if each had but the least web of {mm(web)} to the rib's edge",
-    )
+    helped, why = helps(now, *_thicker(build, rib, of)), build.strengths[rib.stock].why_not(Property.SHEAR)
+    name, face = "root rib beside the turning cap's screws", build.root.face
+    notes = (f"as if each had but the least web of {mm(web)} to the rib's edge",)
+    return root_link(build, name, Fails.SHEARED_OUT, now, helped, stock=rib.stock, r_mm=face.r_mm, why=why, notes=notes,
+                     path=FIXING, between=(TURNING_SCREW, face.rib))  # fmt: skip
 
 
 def _stripped(build: Build, screws: Screws) -> Link:
@@ -194,5 +175,5 @@ def _stripped(build: Build, screws: Screws) -> Link:
     helped = helps(now, Change(COUNT, f"{screws.count}", f"{more}", of(more)), solid)
     notes = "by the cap's own mass, as if it were solid", "what they are tightened with comes on top, and creeps away"
     name = "threads of the fixed cap's screws in the hub"
-    return hub_link(build, name, Fails.STRIPPED, now, helped, r_mm=build.hub.seat, why=why, notes=notes,
-                    path="pitch.fixing", between=(FIXED_CAP, HUB))  # fmt: skip
+    return root_link(build, name, Fails.STRIPPED, now, helped, r_mm=build.hub.seat, why=why, notes=notes,
+                    path=FIXING, between=(FIXED_CAP, HUB))  # fmt: skip

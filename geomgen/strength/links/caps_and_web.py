@@ -19,7 +19,7 @@ from geomgen.strength.formulas.bar import rectangle_second_mm4
 from geomgen.strength.formulas.panel import SHEARED, panel_buckling_mpa
 from geomgen.strength.formulas.tube import column_n
 from geomgen.strength.link import Fails, Help, Link
-from geomgen.strength.links.bonds import bond, stock_of
+from geomgen.strength.links.bonds import bond, glue_link, stock_of
 from geomgen.strength.links.choose import closer, sized, thicker, weakest
 from geomgen.strength.links.running import Running, Runs, body_shear_n, near, running
 from geomgen.strength.sections.stress import flow_n_mm, web_flow_n_mm
@@ -129,20 +129,8 @@ def _glued(build: Build, run: Running, flow: FloatArray) -> Iterator[Link]:
     half = HALVES[int(np.argmin(wide))]
     cap = next(one.b for one in joints if half in one.b.mark)
     bonded, name = bond(build, run.key, cap), build.part(run.key).name
-    yield Link(
-        name=f"glue of {name} on its caps",
-        fails=Fails.UNSTUCK,
-        path=run.key.path,
-        r_mm=run.r_mm,
-        between=(run.key, cap),
-        stress=flow / min(wide),
-        unit="MPa",
-        strength=bonded.shear,
-        unpublished=bonded.why_not_shear,
-        alone=True,
-        helps=bonded.helps,
-        note=FLOW,
-    )
+    yield glue_link(bonded, f"glue of {name} on its caps", Fails.UNSTUCK, flow / min(wide), path=run.key.path,
+                    r_mm=run.r_mm, between=(run.key, cap), helps=bonded.helps, note=FLOW)  # fmt: skip
 
 
 def _ends(build: Build, caps: Runs) -> Iterator[Link]:
@@ -155,20 +143,10 @@ def _ends(build: Build, caps: Runs) -> Iterator[Link]:
             continue
         bonded, high = bond(build, key, beneath), stock.height or 0.0
         force = np.maximum(some[-1].pulled, some[-1].pressed) * some[-1].piece.area_mm2
-        yield Link(
-            name=f"end of {build.part(key).name}",
-            fails=Fails.UNSTUCK,
-            path=key.path,
-            r_mm=some[-1].r_mm,
-            between=(key, beneath),
-            stress=force / ((stock.width or 0.0) * FEATHERED * high),
-            unit="MPa",
-            strength=bonded.shear,
-            unpublished=bonded.why_not_shear,
-            alone=True,
-            helps=bonded.helps,
-            note=f"all that it carries there, over its feathered end, {FEATHERED:g} times as long as high",
-        )
+        stress = force / ((stock.width or 0.0) * FEATHERED * high)
+        note = f"all that it carries there, over its feathered end, {FEATHERED:g} times as long as high"
+        yield glue_link(bonded, f"end of {build.part(key).name}", Fails.UNSTUCK, stress, path=key.path,
+                        r_mm=some[-1].r_mm, between=(key, beneath), helps=bonded.helps, note=note)  # fmt: skip
 
 
 def _thicker_strip(build: Build, key: Key, high: float) -> Iterator[Help]:

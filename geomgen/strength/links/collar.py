@@ -16,7 +16,7 @@ from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.clamp import clamp_links
 from geomgen.strength.links.cross_pin import cross_pin_links
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.printed import filled, hub_link, stands
+from geomgen.strength.links.printed import filled, root_link, stands
 from geomgen.strength.links.root_tube import collar_mm, hanging_n, root_tube, spar_link
 
 FIXING = "hub.collar.fixing"
@@ -95,5 +95,5 @@ def _face(build: Build) -> Link:
     solid = filled(build, design.hub.stock, wall, now, Property.COMPRESSION)
     helped = helps(now, Change("hub.collar.outside", mm(collar.outside), mm(wider), on(wider)), solid)
     name, path, notes = "hub under the collar's face", "hub.collar", ("the ring between socket and collar's rim",)
-    return hub_link(build, name, Fails.PRESSED, now, helped, r_mm=spec.collar_seat, why=why, notes=notes, path=path,
+    return root_link(build, name, Fails.PRESSED, now, helped, r_mm=spec.collar_seat, why=why, notes=notes, path=path,
                     between=(COLLAR, HUB))  # fmt: skip

@@ -15,7 +15,7 @@ from geomgen.strength.blade_loads import GREATEST
 from geomgen.strength.build import Build
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bays import Bay, bays, lift_n
-from geomgen.strength.links.bonds import Bonded, bond
+from geomgen.strength.links.bonds import Bonded, bond, glue_link
 from geomgen.strength.links.choose import closer, thicker, weakest
 
 SHARED = "pull of the part and of all that hangs on it, even over all of its glue on ribs"
@@ -89,22 +89,9 @@ def _weakest_bond(build: Build, key: Key, ribs: Sequence[Key]) -> tuple[Key, Bon
 
 
 def _link(build: Build, part: Part, bay: Bay, stress: FloatArray, fails: Fails, bonded: Bonded, note: str) -> Link:
-    sheared = fails is Fails.UNSTUCK
-    figure, why = (bonded.shear, bonded.why_not_shear) if sheared else (bonded.pulled, bonded.why_not_pulled)
-    return Link(
-        name=f"glue of {part.name} on its ribs",
-        fails=fails,
-        path=part.path,
-        r_mm=bay.r_mm,
-        between=(part.key, bay.key),
-        stress=stress,
-        unit="MPa",
-        strength=figure,
-        unpublished="" if figure else why,
-        alone=True,
-        helps=tuple(_helps(build, bay, fails, bonded)),
-        note=note,
-    )
+    helped = tuple(_helps(build, bay, fails, bonded))
+    return glue_link(bonded, f"glue of {part.name} on its ribs", fails, stress, path=part.path, r_mm=bay.r_mm,
+                     between=(part.key, bay.key), helps=helped, note=note)  # fmt: skip
 
 
 def _helps(build: Build, bay: Bay, fails: Fails, bonded: Bonded) -> Iterator[Help]:

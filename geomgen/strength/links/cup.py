@@ -24,9 +24,9 @@ from geomgen.strength.links.printed import (
     bent_as_mm,
     filled,
     flat,
-    hub_link,
     in_plane,
     lies,
+    root_link,
     sheared,
     up_and_down,
     upright,
@@ -60,7 +60,7 @@ def _pushed_through(build: Build) -> Link:
     helped = helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), solid)
     notes = (f"a plug as wide as the collar through {mm(deep, 1)} of plastic, between layers on two of its sides",)
     name, why = "hub's wall ahead of the collar", sheared(build, deep)[1]
-    return hub_link(build, name, Fails.SHEARED, now, helped, r_mm=spec.collar_seat, why=why, notes=notes,
+    return root_link(build, name, Fails.SHEARED, now, helped, r_mm=spec.collar_seat, why=why, notes=notes,
                     between=(COLLAR, HUB))  # fmt: skip
 
 
@@ -103,7 +103,7 @@ def _wall_bent(build: Build, *, along: bool) -> Link:
     name = "cup's wall beside the arm's root" if along else "cup's wall above and below the arm's root"
     notes = "across its layers" if across else "along its layers", CORNER if along else "", PLATE
     fails = Fails.SPLIT if across else Fails.BENT
-    return hub_link(build, name, fails, now, helped, r_mm=spec.collar_seat, why=known(build, bent)[1], notes=notes)
+    return root_link(build, name, fails, now, helped, r_mm=spec.collar_seat, why=known(build, bent)[1], notes=notes)
 
 
 def floor_mpa(spec: HubSpec, collar_n: FloatArray, circle: float, floor: float) -> FloatArray:
@@ -133,7 +133,7 @@ def _floor_bent(build: Build) -> Link:
     notes = "collars bear above it; a strip that spreads at 45 deg in to the bolts", lies(design)
     why, fails = in_plane(build, bent)[1], Fails.SPLIT if upright(design) else Fails.BENT
     name, r_mm = "hub's floor below the arm", spec.bay_radius
-    return hub_link(build, name, fails, now, helped, r_mm=r_mm, why=why, notes=notes)
+    return root_link(build, name, fails, now, helped, r_mm=r_mm, why=why, notes=notes)
 
 
 def _apart(build: Build) -> Link:
@@ -156,7 +156,7 @@ def _apart(build: Build) -> Link:
     )
     name, notes = "middle of the hub, between opposite blades", (CUT, lies(design))
     why = in_plane(build, thin)[1]
-    return hub_link(build, name, Fails.PULLED_APART, now, helped, r_mm=0.0, why=why, notes=notes)
+    return root_link(build, name, Fails.PULLED_APART, now, helped, r_mm=0.0, why=why, notes=notes)
 
 
 def one_sided(blades: int) -> FloatArray:

@@ -19,7 +19,7 @@ from geomgen.strength.formulas.bar import rectangle_bending_mpa
 from geomgen.strength.formulas.pin import bearing_mpa, shear_out_mpa
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bays import Bay, bays, of_its_sheet
-from geomgen.strength.links.bonds import bond, kind_of, stock_of
+from geomgen.strength.links.bonds import bond, glue_link, kind_of, stock_of
 from geomgen.strength.links.choose import sized, thicker, weakest
 from geomgen.strength.links.rib_cuts import rib_cuts
 
@@ -181,20 +181,10 @@ def _tip(build: Build, part: Part) -> Iterator[Link]:
     pull = build.loads.pull_of(part.key, *build.hanging_on(part.key))
     stress = pull / area + rectangle_bending_mpa(lift * deep / 2.0, area / thick, thick)
     bonded = bond(build, part.key, held)
-    yield Link(
-        name="glue of the tip piece",
-        fails=Fails.PULLED_APART,
-        path=part.path,
-        r_mm=end - deep,
-        between=(part.key, held),
-        stress=stress,
-        unit="MPa",
-        strength=bonded.pulled,
-        unpublished=bonded.why_not_pulled,
-        alone=True,
-        helps=tuple(thicker(build.design, part.stock, lambda to: to / thick)),
-        note="edge on a rib's face; a cover that reaches over it isn't counted",
-    )
+    helped = tuple(thicker(build.design, part.stock, lambda to: to / thick))
+    note = "edge on a rib's face; a cover that reaches over it isn't counted"
+    yield glue_link(bonded, "glue of the tip piece", Fails.PULLED_APART, stress, path=part.path, r_mm=end - deep,
+                    between=(part.key, held), helps=helped, note=note)  # fmt: skip
 
 
 def _doublers(build: Build) -> Iterator[Link]:
@@ -206,17 +196,6 @@ def _doublers(build: Build) -> Iterator[Link]:
         if joint is None or joint.area_mm2 <= 0.0:
             continue
         bonded = bond(build, joint.a, joint.b)
-        yield Link(
-            name=f"glue of {part.name}",
-            fails=Fails.PULLED_APART,
-            path=part.path,
-            r_mm=part.r_mm,
-            between=(joint.a, joint.b),
-            stress=build.loads.pull_of(part.key, *build.hanging_on(part.key)) / joint.area_mm2,
-            unit="MPa",
-            strength=bonded.pulled,
-            unpublished=bonded.why_not_pulled,
-            alone=True,
-            helps=(),
-            note="pulled off by its face",
-        )
+        stress = build.loads.pull_of(part.key, *build.hanging_on(part.key)) / joint.area_mm2
+        yield glue_link(bonded, f"glue of {part.name}", Fails.PULLED_APART, stress, path=part.path, r_mm=part.r_mm,
+                        between=(joint.a, joint.b), helps=(), note="pulled off by its face")  # fmt: skip

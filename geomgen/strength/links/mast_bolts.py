@@ -16,7 +16,7 @@ from geomgen.strength.build import Build
 from geomgen.strength.formulas.plate import face_pressure_mpa, ring_shear_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.printed import filled, hub_link, sheared, stands, upright
+from geomgen.strength.links.printed import filled, root_link, sheared, stands, upright
 
 BOLTS = "hub.bolts"
 WHAT = "all that the blades lift hangs on the mast; unbalance, which isn't known here, is left out"
@@ -66,7 +66,7 @@ def _pressed(build: Build, lift: FloatArray) -> Link:
     helped = helps(now, Change(BOLTS, f"{hub.bolts}", f"{hub.bolts + 1}", of(hub.bolts + 1)))
     notes = WHAT, "what bolts are tightened with comes on top, and creeps away"
     name, between = "hub's floor under the bolts' washers", (MAST_BOLT, HUB)
-    return hub_link(build, name, Fails.PRESSED, now, helped, r_mm=None, why=why, notes=notes, between=between)
+    return root_link(build, name, Fails.PRESSED, now, helped, r_mm=None, why=why, notes=notes, between=between)
 
 
 def _through(build: Build, lift: FloatArray) -> Link:
@@ -80,4 +80,4 @@ def _through(build: Build, lift: FloatArray) -> Link:
     solid = filled(build, hub.stock, spec.floor, now, Property.SHEAR_ACROSS)
     helped = helps(now, Change("hub.floor", mm(spec.floor), mm(thicker), of(thicker)), solid)
     name, between, why = "hub's floor round the bolts", (MAST_BOLT, HUB), sheared(build, spec.floor)[1]
-    return hub_link(build, name, Fails.SHEARED, now, helped, r_mm=None, why=why, notes=(WHAT,), between=between)
+    return root_link(build, name, Fails.SHEARED, now, helped, r_mm=None, why=why, notes=(WHAT,), between=between)

@@ -22,10 +22,10 @@ from geomgen.root.wedges import wedge_key
 from geomgen.strength.build import Build
 from geomgen.strength.formulas.pin import bearing_mpa, pin_shear_mpa, rod_bending_mpa, shear_out_mpa
 from geomgen.strength.formulas.single_shear import tilted_bending_nmm, tilted_length
-from geomgen.strength.link import Fails, Link
+from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
 from geomgen.strength.links.own_pull import own_pull_n
-from geomgen.strength.links.printed import filled, is_print, noted, print_note, stands
+from geomgen.strength.links.printed import filled, is_print, root_link, stands
 
 COUNT, WEB = "pitch.pin.count", "pitch.pin.web"
 EDGE_OF_PLY, EDGE_OF_PRINT = 3.0, 2.5  # diameters from a pin's middle to the edge that it presses at: from memory
@@ -137,20 +137,8 @@ def _cut(build: Build, locked: Locked) -> Link:
         return Loaded(pin_shear_mpa(one.force_n, one.diameter, 1.0), strength)
 
     now = of(locked)
-    helped = helps(now, _another(locked, of(_more(locked))))
-    return Link(
-        name="pitch pin between the caps",
-        fails=Fails.SHEARED,
-        path=PIN.path,
-        r_mm=build.root.seat_mm,
-        between=(TURNING_CAP, PIN),
-        stress=now.stress,
-        unit="MPa",
-        strength=strength,
-        unpublished=build.strengths[stock].why_not(Property.SHEAR),
-        helps=helped,
-        note="cut once",
-    )
+    helped, why = helps(now, _another(locked, of(_more(locked)))), build.strengths[stock].why_not(Property.SHEAR)
+    return _pin(build, Fails.SHEARED, now, helped, why=why, note="cut once")
 
 
 def _bent(build: Build, locked: Locked) -> Link:
@@ -163,51 +151,26 @@ def _bent(build: Build, locked: Locked) -> Link:
         return Loaded(rod_bending_mpa(moment, one.diameter), strength)
 
     now = of(locked)
-    helped = helps(now, _another(locked, of(_more(locked))))
-    return Link(
-        name="pitch pin between the caps",
-        fails=Fails.BENT,
-        path=PIN.path,
-        r_mm=build.root.seat_mm,
-        between=(TURNING_CAP, PIN),
-        stress=now.stress,
-        unit="MPa",
-        strength=strength,
-        unpublished=known.why_not(Property.BENDING),
-        helps=helped,
-        note=SHARED,
-    )
+    helped, why = helps(now, _another(locked, of(_more(locked)))), known.why_not(Property.BENDING)
+    return _pin(build, Fails.BENT, now, helped, why=why, note=SHARED)
+
+
+def _pin(build: Build, fails: Fails, now: Loaded, helped: tuple[Help, ...], *, why: str, note: str) -> Link:
+    stock, r_mm = build.design.pitch.pin.stock, build.root.seat_mm
+    return root_link(build, "pitch pin between the caps", fails, now, helped, stock=stock, r_mm=r_mm, why=why,
+                     notes=(note,), path=PIN.path, between=(TURNING_CAP, PIN))  # fmt: skip
 
 
 def _bears(build: Build, locked: Locked, plate: Plate) -> Link:
     """The hole's wall: bearing is counted up where its middle lies nearer to an edge than the rule for it asks."""
-    printed = is_print(build.design, plate.stock)
-    asked = EDGE_OF_PRINT if printed else EDGE_OF_PLY
+    asked = EDGE_OF_PRINT if is_print(build.design, plate.stock) else EDGE_OF_PLY
 
     def of(one: Locked, web: float) -> Loaded:
         return Loaded(hole_mpa(one, web, asked), stands(build, plate.stock, web, Property.BEARING)[0])
 
-    now = of(locked, plate.web)
-    return Link(
-        name=f"pitch pin's hole in the {plate.name}",
-        fails=Fails.BEARING,
-        path=plate.path,
-        r_mm=build.root.seat_mm,
-        between=(PIN, plate.key),
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=stands(build, plate.stock, plate.web, Property.BEARING)[1],
-        alone=printed,
-        helps=helps(
-            now, *_around(build, locked, plate, of), filled(build, plate.stock, plate.web, now, Property.BEARING)
-        ),
-        note=noted(
-            SHARED,
-            f"its middle wants {asked:g} diameters to an edge: what is missing of that raises stress alike",
-            print_note(build, plate.stock),
-        ),
-    )
+    wants = f"its middle wants {asked:g} diameters to an edge: what is missing of that raises stress alike"
+    name = f"pitch pin's hole in the {plate.name}"
+    return _hole(build, locked, plate, name, Fails.BEARING, Property.BEARING, of, (SHARED, wants))
 
 
 def _around(build: Build, locked: Locked, plate: Plate, of: Callable[[Locked, float], Loaded]) -> tuple[Change, ...]:
@@ -238,43 +201,39 @@ def _torn(build: Build, locked: Locked, plate: Plate) -> Link:
         stress = shear_out_mpa(one.force_n, one.diameter, one.bears_on, web + one.diameter / 2.0)
         return Loaded(stress, stands(build, plate.stock, web, Property.SHEAR)[0])
 
-    now = of(locked, plate.web)
-    return Link(
-        name=f"web beside the pitch pin's hole in the {plate.name}",
-        fails=Fails.SHEARED_OUT,
-        path=plate.path,
-        r_mm=build.root.seat_mm,
-        between=(PIN, plate.key),
-        stress=now.stress,
-        unit="MPa",
-        strength=now.strength,
-        unpublished=stands(build, plate.stock, plate.web, Property.SHEAR)[1],
-        alone=is_print(build.design, plate.stock),
-        helps=helps(
-            now, *_around(build, locked, plate, of), filled(build, plate.stock, plate.web, now, Property.SHEAR)
-        ),
-        note=noted(f"{mm(plate.web, 1)} of web", print_note(build, plate.stock)),
-    )
+    name = f"web beside the pitch pin's hole in the {plate.name}"
+    return _hole(build, locked, plate, name, Fails.SHEARED_OUT, Property.SHEAR, of, (f"{mm(plate.web, 1)} of web",))
+
+
+def _hole(
+    build: Build,
+    locked: Locked,
+    plate: Plate,
+    name: str,
+    fails: Fails,
+    one: Property,
+    of: Callable[[Locked, float], Loaded],
+    notes: tuple[str, ...],
+) -> Link:
+    """A link at a pin's hole.
+
+    one : the strength of its plate that it is held to
+    of  : the link by pins and web [mm]
+    """
+    now, why = of(locked, plate.web), stands(build, plate.stock, plate.web, one)[1]
+    helped = helps(now, *_around(build, locked, plate, of), filled(build, plate.stock, plate.web, now, one))
+    return root_link(build, name, fails, now, helped, stock=plate.stock, r_mm=build.root.seat_mm, why=why, notes=notes,
+                     path=plate.path, between=(PIN, plate.key))  # fmt: skip
 
 
 def _floor(build: Build, plate: Plate) -> Link:
     """The floor of a blind hole, on which a pin's own pull lies."""
     pin = build.design.pitch.pin
     strength, why = stands(build, plate.stock, FLOOR_MM, Property.SHEAR_ACROSS)
-    pull = own_pull_n(build, PIN)
-    return Link(
-        name="floor of the turning cap's blind holes",
-        fails=Fails.SHEARED,
-        path=plate.path,
-        r_mm=build.root.face.r_mm,
-        between=(PIN, TURNING_CAP),
-        stress=pull / (np.pi * pin.diameter * FLOOR_MM),
-        unit="MPa",
-        strength=strength,
-        unpublished=why,
-        alone=True,
-        note=noted("a pin's own pull", print_note(build, plate.stock)),
-    )
+    now = Loaded(own_pull_n(build, PIN) / (np.pi * pin.diameter * FLOOR_MM), strength)
+    name, r_mm = "floor of the turning cap's blind holes", build.root.face.r_mm
+    return root_link(build, name, Fails.SHEARED, now, (), stock=plate.stock, r_mm=r_mm, why=why,
+                     notes=("a pin's own pull",), path=plate.path, between=(PIN, TURNING_CAP))  # fmt: skip
 
 
 def _ends(build: Build) -> Link:

@@ -112,7 +112,7 @@ def filled(build: Build, stock: str, wall_mm: float, now: Loaded, one: Property)
     return Change(key, percent(share), percent(1.0), Loaded(now.stress, strength.times(whole, strength.unit)))
 
 
-def hub_link(
+def root_link(
     build: Build,
     name: str,
     fails: Fails,
@@ -122,10 +122,12 @@ def hub_link(
     r_mm: float | None,
     why: str,
     notes: tuple[str, ...],
+    stock: str = "",
     path: str = "hub",
     between: tuple[Key, Key] = (HUB, HUB),
 ) -> Link:
-    """A link of the printed hub, which nothing backs. Stress in MPa."""
+    """A link of the hub, or of a stock that is cut, or printed, which nothing backs then. Stress in MPa."""
+    stock = stock or build.design.hub.stock
     return Link(
         name=name,
         fails=fails,
@@ -136,9 +138,9 @@ def hub_link(
         unit="MPa",
         strength=now.strength,
         unpublished=why,
-        alone=True,
+        alone=is_print(build.design, stock),
         helps=helped,
-        note=noted(*notes, print_note(build, build.design.hub.stock)),
+        note=noted(*notes, print_note(build, stock)),
     )
 
 

@@ -18,7 +18,7 @@ from geomgen.strength.formulas.pin import bearing_mpa
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.bays import Bay, across_each_n, across_n, bays, handed_n, of_its_sheet, turning_nm
-from geomgen.strength.links.bonds import Bonded, bond, kind_of, stock_of
+from geomgen.strength.links.bonds import Bonded, bond, glue_link, kind_of, stock_of
 from geomgen.strength.links.choose import closer, denser, more_wall, thicker, weakest
 from geomgen.strength.shares import Areas
 
@@ -50,17 +50,14 @@ def _glue(build: Build, bay: Bay, pulls: dict[Key, FloatArray]) -> Iterator[Link
     if tube is not None:
         twist = ring_glue_twist_mpa(1e3 * turning_nm(build, bay, spar), tube.outside or 0.0, thick)
         stress = np.hypot(stress, twist)
-    yield Link(
-        name=f"glue of {bay.rib.name} on {build.part(spar).name}",
-        fails=Fails.UNSTUCK,
+    yield glue_link(
+        bonded,
+        f"glue of {bay.rib.name} on {build.part(spar).name}",
+        Fails.UNSTUCK,
+        stress,
         path=bay.key.path,
         r_mm=bay.r_mm,
         between=(bay.key, spar),
-        stress=stress,
-        unit="MPa",
-        strength=bonded.shear,
-        unpublished=bonded.why_not_shear,
-        alone=True,
         helps=(*_thicker_rib(build, bay, thick - own), *bonded.helps),
         note="pull of the rib, of what is fixed to it and of its share of the cover by area, with what of the twist "
         "goes over to the spar there, by stiffness; doublers count, by what their glue stands; other spars, which hang "

@@ -18,7 +18,7 @@ from geomgen.strength.build import Build
 from geomgen.strength.cross_section import Cell, CrossSection
 from geomgen.strength.link import Fails, Help, Link
 from geomgen.strength.links.boards import FACES, is_board, paper_shear
-from geomgen.strength.links.bonds import bond, stock_of
+from geomgen.strength.links.bonds import bond, glue_link, stock_of
 from geomgen.strength.links.choose import thicker, used, weakest
 from geomgen.strength.links.running import outboard
 from geomgen.strength.sections.stress import flow_n_mm
@@ -121,20 +121,8 @@ def _seam(build: Build, joint: Joint, r_mm: float, stress: FloatArray) -> Link:
     one, other, bonded = build.part(joint.a), build.part(joint.b), bond(build, joint.a, joint.b)
     butted = joint.bond is Bond.BUTTED
     name = f"{'edges' if butted else 'seam'} of {one.name}" + (f" and {other.name}" if joint.a != joint.b else "")
-    return Link(
-        name=name,
-        fails=Fails.UNSTUCK,
-        path=joint.path,
-        r_mm=r_mm,
-        between=(joint.a, joint.b),
-        stress=stress,
-        unit="MPa",
-        strength=bonded.shear,
-        unpublished=bonded.why_not_shear,
-        alone=True,
-        helps=bonded.helps,
-        note=BREDT,
-    )
+    return glue_link(bonded, name, Fails.UNSTUCK, stress, path=joint.path, r_mm=r_mm, between=(joint.a, joint.b),
+                     helps=bonded.helps, note=BREDT)  # fmt: skip
 
 
 def _keep(found: dict[Named, Worst], name: Named, stress: FloatArray, one: Twisted, size: float) -> None:

@@ -18,7 +18,7 @@ from geomgen.strength.formulas.pin import BRITTLE_HOLE_RISE, bearing_mpa, net_te
 from geomgen.strength.formulas.ring import Pressed, crushing_mpa
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps, stepped
-from geomgen.strength.links.printed import filled, hub_link, stands
+from geomgen.strength.links.printed import filled, root_link, stands
 from geomgen.strength.links.root_tube import RootTube, root_tube, spar_link
 
 SNUG_MM = 0.05  # play on the diameter up to which a socket presses half round; from memory
@@ -71,7 +71,7 @@ def _bears(build: Build, tube: RootTube, end: str, r_mm: float, force: FloatArra
     thicker = Change(f"{stock}.outside", mm(tube.outside), mm(wider), under(wider))
     helped = helps(now, thicker, filled(build, hub, build.hub.wall, now, Property.BEARING))
     name, notes = f"socket at its {end} end, under the spar", ("over a length of the spar's diameter (from memory)",)
-    return hub_link(build, name, Fails.PRESSED, now, helped, r_mm=r_mm, why=why, notes=notes,
+    return root_link(build, name, Fails.PRESSED, now, helped, r_mm=r_mm, why=why, notes=notes,
                     path="hub.socket", between=(tube.key, HUB))  # fmt: skip
 
 
@@ -94,4 +94,4 @@ def _split(build: Build, tube: RootTube, force: FloatArray) -> Link:
     helped = helps(now, Change("hub.wall", mm(spec.wall), mm(thicker), of(thicker)), solid)
     notes = (f"across layers; stress counted {BRITTLE_HOLE_RISE:g} times beside a hole; the flange isn't counted",)
     name = "socket's wall beside the spar"
-    return hub_link(build, name, Fails.SPLIT, now, helped, r_mm=spec.seat, why=why, notes=notes, path="hub.socket")
+    return root_link(build, name, Fails.SPLIT, now, helped, r_mm=spec.seat, why=why, notes=notes, path="hub.socket")

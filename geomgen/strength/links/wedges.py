@@ -13,7 +13,7 @@ from geomgen.strength.build import Build
 from geomgen.strength.link import Fails, Link
 from geomgen.strength.links.helping import Change, Loaded, helps
 from geomgen.strength.links.pins import COUNT, pin_force_n
-from geomgen.strength.links.printed import filled, is_print, noted, print_note, stands
+from geomgen.strength.links.printed import filled, root_link, stands
 
 
 def wedge_links(build: Build) -> Iterator[Link]:
@@ -44,17 +44,7 @@ def _pressed(build: Build, name: str, wedge: Key, what: Key, stock: str, area_mm
 
     now = of(pins)
     more = Change(COUNT, f"{pins}", f"{pins + 1}", of(pins + 1))
-    return Link(
-        name=name,
-        fails=Fails.PRESSED,
-        path=what.path,
-        r_mm=build.root.fixed_mid_mm,
-        between=(wedge, FIXED_CAP),
-        stress=now.stress,
-        unit="MPa",
-        strength=strength,
-        unpublished=why,
-        alone=is_print(build.design, stock),
-        helps=helps(now, more, filled(build, stock, thick, now, Property.COMPRESSION)),
-        note=noted("over the end's breadth beside its clipped corner", print_note(build, stock)),
-    )
+    helped = helps(now, more, filled(build, stock, thick, now, Property.COMPRESSION))
+    notes, r_mm = ("over the end's breadth beside its clipped corner",), build.root.fixed_mid_mm
+    return root_link(build, name, Fails.PRESSED, now, helped, stock=stock, r_mm=r_mm, why=why, notes=notes,
+                     path=what.path, between=(wedge, FIXED_CAP))  # fmt: skip

@@ -128,6 +128,7 @@ def test_a_truss_by_hand() -> None:
     (pulled, bowed) = (one((x for x in links if x.r_mm and x.r_mm < 700.0), "diagonal", fails) for fails in
                        (Fails.PULLED_APART, Fails.BUCKLED))  # fmt: skip
     assert pulled.strength is not None and pulled.strength.low == pytest.approx(2 * 10 * 0.5 / 10.5)
+    assert greatest(pulled) >= greatest(bowed)  # what bows is no further from the tube than what is pulled hardest
     judged = build("lantern", "balsa")
     bay = next(each for each in bays(judged) if each.key == bowed.between[0])
     lift = LIFT * square() * (bay.high_mm - bay.low_mm)
