@@ -123,7 +123,7 @@ def turning_nm(build: Build, bay: Bay, spar: Key) -> FloatArray:
 
 
 def _share(build: Build, spar: Key, r_mm: float) -> float:
-    """Share of the twist that a spar takes by itself in the nearest section that it is in [-]; 1 where none is known."""
+    """Share of the twist that a spar takes by itself in the nearest section that has it [-]; 1 where none does."""
     some = [one for one in build.sections if any(piece.key == spar for piece in one.pieces)]
     if not some:
         return 1.0
