@@ -121,4 +121,4 @@ def test_forces_are_told_at_hovers_rpm_or_the_designs(craft_of: CraftOf) -> None
     assert craft.balance.by_hover and craft.balance.rpm == craft.verdict.carrying_rpm[1]
     nothing = craft_of("starter", ('range   = ["2 deg", "14 deg"]', 'range = ["-16 deg", "-4 deg"]'),
                        ('set     = "8 deg"', 'set = "-16 deg"'))  # fmt: skip
-    assert not nothing.balance.by_hover and nothing.balance.rpm == 280.0
+    assert not nothing.balance.by_hover and nothing.balance.rpm == 290.0

@@ -51,7 +51,7 @@ EDITS = (
     ("size = [600, 300]\n", "size = [600, 300]\nprice = 6.8\ncount = 3\n"),
     ("[stock.foam_sheet_2]\n", "[stock.foam_sheet_2]\nsize = [700, 450]\nspares = 1\nprice = 3.1\n"),
     ("[stock.carbon_tube_8]\n", f"{SPRUCE}{PLY}[stock.carbon_tube_8]\n"),
-    ("inside  = 6\nlength  = 1000\n", "inside  = 6\nlength  = 1000\nprice = 4.2\n"),
+    ("inside  = 5\nlength  = 1000\n", "inside  = 5\nlength  = 1000\nprice = 4.2\n"),
     ('of      = "steel"\noutside = 3\n', 'of      = "steel"\noutside = 3\nlength = 1000\nprice = 2.5\n'),
     ('solid = "45 %" ', 'solid = "45 %"\ndensity = "1270 kg/m3"\nprice = 25\n#'),
     ("plus_minus = \"10 %\"\nfan  = \"small\"", "plus_minus = \"10 %\"\nprice = 12.5\nfan  = \"small\""),

@@ -127,8 +127,8 @@ def test_a_crafts_sheets_against_shapely(craft: Craft) -> None:
     shapes = {
         part.key: part.shape.region.to_shapely(0.001) for part in craft.flat_parts if isinstance(part.shape, Flat)
     }
-    assert [line.sheet.name for line in craft.cut_list] == ["ply_2 1", "balsa_3 1"]
-    for line, speed in zip(craft.cut_list, (12.0, 20.0), strict=True):
+    assert [line.sheet.name for line in craft.cut_list] == ["ply_2 1", "ply_2 2", "balsa_3 1"]
+    for line, speed in zip(craft.cut_list, (12.0, 12.0, 20.0), strict=True):
         there = [shapes[laid.key] for laid in line.sheet.laid]
         assert line.cut_mm == pytest.approx(sum(shape.length for shape in there), rel=1e-4)
         assert line.in_parts_mm2 == pytest.approx(shapely.area(there).sum(), rel=1e-3)

@@ -115,7 +115,7 @@ GEOMETRY = {
     "rim too small": Case([('step    = "6 deg"', 'step = "6 deg"\nrim = 30')], 3, "pitch.rim", "rim = 30", "at least"),
     "pitch that isn't a setting": Case([('set     = "8 deg"', 'set = "9 deg"')], 3, "pitch.set", '"9 deg"', "8 or 14"),
     "collar that doesn't fit": Case(
-        [("outside = 18, length = 8", "outside = 9, length = 8")], 3, "hub.collar.outside", "collar = ", "mm"
+        [("outside = 18, length = 12", "outside = 9, length = 12")], 3, "hub.collar.outside", "collar = ", "mm"
     ),
     "spar that doesn't reach its collar": Case(
         [("from  = 30 ", "from  = 60 ")], 3, "blade.spar.main.from", "from  = 60", "collar"
@@ -168,7 +168,7 @@ def test_faults_of_geometry(name: str, tmp_path: pathlib.Path, capsys: pytest.Ca
 
 def test_several_faults_of_geometry_at_once(tmp_path: pathlib.Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = edited(
-        tmp_path, ("chord    = 0.38\n", "chord    = 0.97\n"), ("outside = 18, length = 8", "outside = 9, length = 8")
+        tmp_path, ("chord    = 0.38\n", "chord    = 0.97\n"), ("outside = 18, length = 12", "outside = 9, length = 12")
     )
     assert main(["check", str(file)]) == 3
     told = capsys.readouterr().err

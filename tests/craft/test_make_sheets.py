@@ -274,7 +274,7 @@ REFUSALS = {
         (SHORT,), "", "stock.balsa_3.count", "\ncount = 2", ("sheets: ", " short; at least ")
     ),
     "lengths that run out": Refusal(
-        (("inside  = 6\nlength  = 1000", "inside  = 6\nlength  = 1000\ncount = 1"),),
+        (("inside  = 5\nlength  = 1000", "inside  = 5\nlength  = 1000\ncount = 1"),),
         "",
         "stock.carbon_tube_8.count",
         "count = 1",

@@ -73,10 +73,15 @@ def test_fan_pulls_as_measured_where_no_pack_feeds_it(craft_of: CraftOf) -> None
 )
 def test_the_fans_couple_changes_sides_with_either_turn(craft_of: CraftOf, turn: str, fan: str, sign: float) -> None:
     """Nose up for a fan that turns clockwise seen from behind on a rotor that turns anticlockwise (a textbook's sign,
-    read): a mirror image of both has the same. 12 g cm2 at tips' 130 m/s on 20 mm: 0.0078 kg m2 rad/s, by hand."""
+    read): a mirror image of both has the same. 12 g cm2 at 40000 rpm, or, left unsaid, by tips'
+    130 m/s on 20 mm: 0.0050 and 0.0078 kg m2 rad/s, by hand."""
     ours = 'turn   = "anticlockwise"            # seen from above', f'turn = "{turn}clockwise"'
     its = 'turn   = "clockwise"                # seen from behind', f'turn = "{fan}clockwise"'
     fans = craft_of("lantern", ours, its).air_loads.fans
+    assert fans is not None
+    assert fans.spin == pytest.approx((sign * 12e-7 * 40000.0 * math.pi / 30.0,) * 3)
+    unsaid = 'speed  = "40000 rpm"                # at full throttle: ', "# "
+    fans = craft_of("lantern", ours, its, unsaid).air_loads.fans
     assert fans is not None
     assert fans.spin[1] == pytest.approx(sign * 12e-7 * 130.0 / 0.02)
     assert abs(fans.spin[0]) < abs(fans.spin[1]) < abs(fans.spin[2])

@@ -49,7 +49,7 @@ def test_what_is_unknown_is_known(name: str, craft_of: Callable[..., Craft]) -> 
 def test_what_the_remarks_mend_would_not_hold(craft_of: Callable[..., Craft]) -> None:
     """The demo as it was before: a thin tube and hub, one sheet at root and fan."""
     was = (
-        ("inside  = 5 ", "inside  = 6 "), ("wall   = 4.5", "wall   = 3"), ("floor  = 7.5", "floor  = 5"),
+        ("inside  = 5", "inside  = 6"), ("wall   = 4.5", "wall   = 3"), ("floor  = 7.5", "floor  = 5"),
         ('[blade.doubler.root]                # the wires', '[option.one.blade.doubler.root] # the wires'),
         ('[blade.doubler.fan] ', '[option.one.blade.doubler.fan] '),
     )  # fmt: skip

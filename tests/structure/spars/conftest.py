@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from known_options import single
 from spar_blades import PLAIN, STOCKS
 
 from geomgen.craft import Craft
@@ -18,6 +19,6 @@ def spar_craft(craft_of: CraftOf) -> CraftOf:
 
     def make(spar: str, *edits: tuple[str, str], plain: bool = True) -> Craft:
         added = (("[blade.channel.power]", f"{spar}\n[blade.channel.power]"), ("\n[option.stiffer]", STOCKS))
-        return craft_of("starter", *(PLAIN if plain else ()), *added, *edits)
+        return craft_of("starter", single("starter"), *(PLAIN if plain else ()), *added, *edits)
 
     return make

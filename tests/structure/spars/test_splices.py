@@ -52,7 +52,8 @@ def test_a_steep_scarf_is_told(spar_craft: Callable[..., Craft]) -> None:
 MAIN = '# reaches into the hub\nto    = "tip"'
 SLEEVED = (
     (MAIN, MAIN + '\njoint = { kind = "sleeve", stock = "rod_6" }'),
-    ("inside  = 6\nlength  = 1000", "inside  = 6\nlength  = 400"),
+    ("outside = 6\n", "outside = 5\n"),
+    ("inside  = 5\nlength  = 1000", "inside  = 5\nlength  = 400"),
 )
 
 
@@ -79,14 +80,14 @@ def test_no_joint_under_a_fitting(spar_craft: Callable[..., Craft]) -> None:
 @pytest.mark.parametrize(
     ("edits", "path", "wrong"),
     [
-        (SLEEVED[1:], "blade.spar.main.stock", "spar main is 670 mm long, and it is sold in 400 mm"),
+        (SLEEVED[2:], "blade.spar.main.stock", "spar main is 670 mm long, and it is sold in 400 mm"),
         (
-            (*SLEEVED, ("outside = 6\n", "outside = 6.5\n")),
+            (*SLEEVED, ("outside = 5\n", "outside = 5.5\n")),
             "blade.spar.main.joint.stock",
-            "does not go into a tube of 6 mm",
+            "does not go into a tube of 5 mm",
         ),
         (
-            (SLEEVED[1], (MAIN, MAIN + '\njoint = { kind = "scarf" }')),
+            (SLEEVED[2], (MAIN, MAIN + '\njoint = { kind = "scarf" }')),
             "blade.spar.main.joint.kind",
             "tube",
         ),

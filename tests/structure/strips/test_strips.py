@@ -10,6 +10,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 import shapely
+from known_options import single
 
 from geomgen.craft import Craft
 from geomgen.errors import MakeError
@@ -242,7 +243,7 @@ def test_cap_strips_don_t_stand_beyond_the_blade(craft_of: CraftOf) -> None:
     r = [float(part.spread[0, 1]) for part in parts]
     assert min(r) == pytest.approx(124.0) and max(r) == pytest.approx(696.0)
     assert "moved 3.0 mm" in spelled(parts[0].notes[0])  # the 2 mm rib at 120 mm stands at 121
-    near = built(craft_of, SHEETED, ("every = 30", "every = 6"))
+    near = built(craft_of, SHEETED, single("starter"), ("every = 30", "every = 6"))
     assert any("trim one" in note for note in of_role(near, Role.CAP_STRIP)[2].notes)
 
 
