@@ -148,12 +148,15 @@ class Strip:
 
 
 def legs(part: Part) -> FloatArray:
-    """(k + 1, 3) corners of the line that a long part's mass lies on, from its two Gauss points a leg."""
+    """(k + 1, 3) corners of the line that a long part's mass lies on, from its two Gauss points a piece; pieces that go
+    on straight are one leg."""
     points = part.spread[:, 1:].reshape(-1, 2, 3)
     middle, half = points.mean(axis=1), (points[:, 1] - points[:, 0]) / 2 * np.sqrt(3.0)
     corners = np.vstack([(middle - half)[:1], middle + half])
     assert np.allclose((middle - half)[1:], (middle + half)[:-1], atol=1e-6)
-    return corners
+    ways = half / np.linalg.norm(half, axis=1, keepdims=True)
+    turns = ~np.isclose(np.sum(ways[1:] * ways[:-1], axis=1), 1.0, rtol=0.0, atol=1e-12)
+    return corners[np.concatenate([[True], turns, [True]])]
 
 
 def resting(inside: Hollow, x: float, width: float, up: float) -> tuple[FloatArray, FloatArray]:

@@ -132,14 +132,16 @@ def test_a_clamped_metal_tube_is_held_against_its_yield(clamped: Build) -> None:
     assert named(root_links(build), "spar under the collar's clamp").strength is None
 
 
-def test_kite_days_clamp(cache: Cache) -> None:
-    for edits in ((), (ANTICLOCKWISE,)):
+def test_a_clamp_on_kite_days_tube(cache: Cache) -> None:
+    """5/16 in outside and 3/16 in inside, a collar 3/4 in long: the demo says itself that it would crush the tube."""
+    clamped = 'fixing = { kind = "glued", length = "3/4 in" }', 'fixing = { kind = "clamped", screw = "#4-40" }'
+    for edits in ((clamped,), (clamped, ANTICLOCKWISE)):
         build = build_of(crafted("kite_day", *edits, cache=cache))
         pinched = named(root_links(build), "spar under the collar's clamp")
-        r, length, wall = (7.9375 + 6.35) / 4, 9.525, (7.9375 - 6.35) / 2
+        r, length, wall = (7.9375 + 4.7625) / 4, 19.05, (7.9375 - 4.7625) / 2
         most = 1.910 * pulled(build)[1].max() / 0.30 * r / (length * wall**2)
         assert pinched.stress.max() == pytest.approx(most)
-        assert margin(pinched) < 0.1
+        assert margin(pinched) < 0.2
 
 
 def test_without_a_fixing_nothing_is_said_to_hold(cache: Cache) -> None:
