@@ -182,5 +182,6 @@ def assembled(name: str) -> Assembled:
     ribs = sorted((part for part in blade if part.role in ("rib", "doubler")), key=lambda part: part.r_mm or 0.0)
     held = [part for part in blade if part.path.startswith("blade.spar.")]
     others = [Plate(part) for part in blade if part not in held and part not in ribs]
-    bodies = (*spar_bodies(own, ribs, held), *others)
+    stand = [rib for rib in ribs if rib.role == "rib"]
+    bodies = (*spar_bodies(own, stand, held), *others)
     return Assembled(design, own, tuple(Plate(r) for r in ribs), bodies, tuple(channel_lines(own).values()))
