@@ -89,6 +89,9 @@ def test_lines_weigh_and_stand_as_the_words_say(lines: dict[str, Line]) -> None:
     # and epoxy on 12 mm of the tube, 111 to 221 g/m2 by its maker's films
     coat = [math.pi * 8.0 * 12.0 * 1e-6 * each for each in (111, 166, 221)]
     assert lines["collar"].set_g == pytest.approx([7.0 + grams for grams in coat])
+    # doublers of 2 and 3 mm lie outside ribs of 2 mm: of the root, whose inner face is at 130, and of the fan
+    assert lines["doubler root"].place_mm[0] == pytest.approx(130.0 + 2.0 + 1.0)
+    assert lines["doubler fan"].place_mm[0] == pytest.approx(768.0 + 1.0 + 1.5)
     # a cap of 4 mm before the root face; its letters and countersinks move its centre a little
     assert lines["turning cap"].place_mm[0] == pytest.approx(128.0, abs=0.1)
     pin = lines["pitch pin"]  # steel 3 mm round, 7850 kg/m3 by common tables, give or take 1 %
