@@ -68,6 +68,7 @@ cover = "own_film"
 nose = { stock = "own_nose", width = 8 }
 
 [option.panels]
+blade.doubler = { root = false, fan = false }
 blade.spar.rear = { kind = "sheet", stock = "balsa_3", chord = 0.62, from = "root", to = "92 %" }
 [option.panels.blade.construction]
 pattern = "panels"
@@ -182,5 +183,6 @@ def assembled(name: str) -> Assembled:
     ribs = sorted((part for part in blade if part.role in ("rib", "doubler")), key=lambda part: part.r_mm or 0.0)
     held = [part for part in blade if part.path.startswith("blade.spar.")]
     others = [Plate(part) for part in blade if part not in held and part not in ribs]
-    bodies = (*spar_bodies(own, ribs, held), *others)
+    stand = [rib for rib in ribs if rib.role == "rib"]
+    bodies = (*spar_bodies(own, stand, held), *others)
     return Assembled(design, own, tuple(Plate(r) for r in ribs), bodies, tuple(channel_lines(own).values()))

@@ -69,10 +69,10 @@ def test_bodies_do_not_run_into_each_other(meshes: list[Mesh]) -> None:
         assert not inside(other.vertices, other.faces, np.vstack(some)).any(), j
 
 
-@pytest.mark.parametrize(("inside", "bore_mm"), [('inside  = "1/4 in"', 6.35), ("", 0.0)])
+@pytest.mark.parametrize(("inside", "bore_mm"), [('inside  = "3/16 in"', 4.7625), ("", 0.0)])
 def test_a_tube_is_drawn_hollow_and_a_rod_solid(craft_of: Any, cache: Cache, inside: str, bore_mm: float) -> None:
     """The end that shows of a 5/16 in spar: its outline, and round its bore, if it has one."""
-    craft = craft_of("kite_day", ('inside  = "1/4 in"', inside))
+    craft = craft_of("kite_day", ('inside  = "3/16 in"', inside))
     (hub,), (turning,), (fixed,) = (craft.finished_of(role) for role in (Role.HUB, Role.TURNING_CAP, Role.FIXED_CAP))
     bodies = hub_bodies(craft.design, craft.root_face, craft.pattern, (hub, turning, fixed))
     spars = [placed(shape, place, cache) for kind, shape, place in bodies if kind == "spar"]
