@@ -68,6 +68,7 @@ cover = "own_film"
 nose = { stock = "own_nose", width = 8 }
 
 [option.panels]
+blade.doubler = { root = false, fan = false }
 blade.spar.rear = { kind = "sheet", stock = "balsa_3", chord = 0.62, from = "root", to = "92 %" }
 [option.panels.blade.construction]
 pattern = "panels"

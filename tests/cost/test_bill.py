@@ -59,7 +59,7 @@ EDITS = (
     ("count  = 2\ncontrols", "count  = 2\nprice = 9.75\ncontrols"),
 )  # fmt: skip
 COUNTED = {  # how many it takes, of what unit, at hand, the price of one; blades: 2
-    "ply_2": (1, "sheet", 3, 6.8),  # 4 ribs twice: 160 x 41 at most, of which 3 x 6 go on a sheet
+    "ply_2": (2, "sheet", 3, 6.8),  # 4 ribs twice, 160 x 41 at most, 3 x 6 to a sheet; as many doublers on another
     "balsa_3": (27, "sheet", 30, 1.2),  # 9 ribs, of each 2 and a spare, one on a sheet
     "foam_sheet_2": (3, "sheet", 0, 3.1),  # 583 x 368 of 700 x 450: one on each, 2 and a spare
     "carbon_tube_8": (2, "length", 0, 4.2),  # 670 of 1000
@@ -98,7 +98,7 @@ def test_the_counts_rest_on_sizes_that_can_be_held_against_sheets(craft: Craft) 
         if isinstance(part.shape, Flat):
             x0, y0, x1, y1 = part.shape.region.bounds()
             sizes.setdefault(part.stock, []).append((x1 - x0, y1 - y0))
-    assert len(sizes["ply_2"]) == 4 and all(long < 161 and high < 42 for long, high in sizes["ply_2"])
+    assert len(sizes["ply_2"]) == 8 and all(long < 161 and high < 42 for long, high in sizes["ply_2"])
     assert len(sizes["balsa_3"]) == 9 and all(82.5 < long < 165 and 25 < high < 41 for long, high in sizes["balsa_3"])
     assert [(round(long), round(high)) for long, high in sizes["foam_sheet_2"]] == [(582, 368)]
     board, *gauges = sorted(sizes["ply_3"], reverse=True)
@@ -138,10 +138,10 @@ def test_kilograms_of_print_by_its_meshes(lines: dict[str, Due]) -> None:
 
 def test_the_total_by_hand(craft: Craft, lines: dict[str, Due]) -> None:
     printed = 25.0 * lines["print_petg"].takes
-    by_hand = 6.8 + 27 * 1.2 + 3 * 3.1 + 2 * 4.2 + 4 * 0.9 + 2.5 + 11.0 + 2 * 12.5 + 18.0 + 2 * 9.75
-    assert by_hand == pytest.approx(136.5)
+    by_hand = 2 * 6.8 + 27 * 1.2 + 3 * 3.1 + 2 * 4.2 + 4 * 0.9 + 2.5 + 11.0 + 2 * 12.5 + 18.0 + 2 * 9.75
+    assert by_hand == pytest.approx(143.3)
     assert total(craft.bill, to_buy=False) == (pytest.approx(by_hand + printed), 0)
-    at_hand = 6.8 + 27 * 1.2 + 4 * 0.9  # ply, balsa and spruce are there
+    at_hand = 2 * 6.8 + 27 * 1.2 + 4 * 0.9  # ply, balsa and spruce are there
     assert total(craft.bill, to_buy=True) == (pytest.approx(by_hand - at_hand + printed), 0)
 
 
@@ -152,12 +152,12 @@ def test_the_table(craft: Craft, lines: dict[str, Due]) -> None:
     assert "what material it takes at hand to buy one, EUR all, EUR still, EUR" in text
     assert "balsa_3 balsa 27 sheets 30 sheets 0 sheets 1.20 32.40 0.00" in text
     assert "spruce_3x6 spruce 4 lengths 4 lengths 0 lengths 0.90 3.60 0.00" in text
-    assert "ply_2 birch ply 1 sheet 3 sheets 0 sheets 6.80 6.80 0.00" in text
+    assert "ply_2 birch ply 2 sheets 3 sheets 0 sheets 6.80 13.60 0.00" in text
     assert "carbon_tube_8 carbon tube 2 lengths 2 lengths 4.20 8.40 8.40" in text
     assert "fitting speed_control 2 pieces 2 pieces 9.75 19.50 19.50" in text
     grams = lines["print_petg"].takes * 1e3
     assert f"print_petg PETG, printed {grams:.0f} g {grams:.0f} g 25.00 {grams * 0.025:.2f} {grams * 0.025:.2f}" in text
-    assert f"all {136.5 + grams * 0.025:.2f} {93.7 + grams * 0.025:.2f}" in text
+    assert f"all {143.3 + grams * 0.025:.2f} {93.7 + grams * 0.025:.2f}" in text
     assert isinstance(words, str) and "joints and spares counted in" in words
 
 

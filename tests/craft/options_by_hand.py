@@ -47,8 +47,17 @@ EPOXY = (
     166e-6,
     221e-6,
 )  # on the tube: films of 0.10, 0.15 and 0.20 mm at 1.106 g/cm3, a resin maker's constants
-SHEETS = {"ply_2": (2.0, PLY), "balsa_2": (2.0, BALSA), "balsa_3": (3.0, BALSA)}
+# the same straight at 3 mm; balsa sheets that are weighed before they are used, in the demo's own words
+PLY_3 = tuple(1e-6 * (a + (b - a) * 2.2 / 3.2) for a, b in ((685, 610), (759, 660), (835, 715)))
+WEIGHED, WEIGHED_3 = (135e-6, 140e-6, 160e-6), (130e-6, 140e-6, 160e-6)
+SHEETS = {
+    "ply_2": (2.0, PLY),
+    "ply_3": (3.0, PLY_3),
+    "balsa_2": (2.0, WEIGHED),
+    "balsa_3": (3.0, BALSA),
+}
 
+TUBE = (8.0, 5.0)  # outside, inside
 RUN_END = 0.9 * 800.0  # spar caps
 OPENING = 39.0 * 9.0 + np.pi / 4 * 81.0  # for the fan's leads: 48 x 9 with round ends
 SPAR_END, REAR_END, STOP, WEBS_END, FAN = END, 736.0, 424.9, 560.0, 768.0
@@ -84,11 +93,12 @@ BUILT = {
 
 @dataclass(frozen=True)
 class Rib:
-    """A rib where it should stand, and what it may fill there."""
+    """A rib where it should stand, and what it may fill there; or a doubler, which has a name."""
 
     r: float
     stock: str
     room: Inside
+    name: str = ""
 
     @property
     def thick(self) -> float:
@@ -114,8 +124,29 @@ def ribs(option: str) -> list[Rib]:
     return found
 
 
-def weighed(amount: float, of: Triple) -> Triple:
-    return tuple(amount * each for each in of)
+DOUBLED = {"root": (ROOT, "ply_2"), "fan": (FAN, "ply_3"), "second": (165.0, "ply_2")}  # the last in the board alone
+
+
+def doublers(option: str) -> list[Rib]:
+    """Each face to face with the outer face of its rib, as deep as the skin lets it be where it stands itself."""
+    built, found = BUILT[option], []
+    for name, (place, stock) in DOUBLED.items():
+        if name == "second" and option != "foam_board":
+            continue
+        rib = next(rib for rib in ribs(option) if abs(rib.r - place) <= rib.thick / 2)
+        r = rib.r + (rib.thick + SHEETS[stock][0]) / 2
+        room = inside(r, built.cover, built.least, built.strips, built.of)
+        found.append(Rib(r, stock, room, f"doubler {name}"))
+    return found
+
+
+def of(option: str, stock: str) -> Triple:
+    """Of a mm3 of a sheet [g]; the board's own balsa is weighed too."""
+    return WEIGHED_3 if (option, stock) == ("foam_board", "balsa_3") else SHEETS[stock][1]
+
+
+def weighed(amount: float, each: Triple) -> Triple:
+    return tuple(amount * grams for grams in each)
 
 
 def box_height(room: Inside, r: float) -> float:
@@ -133,14 +164,14 @@ def box_height(room: Inside, r: float) -> float:
 def rib_lines(option: str, holes: Mapping[str, float]) -> Iterator[tuple[str, Triple]]:
     """The room under the cover, less notches and less the holes that were cut [mm2]."""
     every = ribs(option)
-    for k, rib in enumerate(every, start=1):
-        name = f"rib R{k:0{len(str(len(every)))}d}"
+    names = [f"rib R{k:0{len(str(len(every)))}d}" for k in range(1, len(every) + 1)]
+    for rib, name in [*zip(every, names, strict=True), *((each, each.name) for each in doublers(option))]:
         area = rib.room.shape.area - holes[name]
         if option in ("balsa", "film"):
             area -= 2 * 5.1 * 2.0 * rib.layers
         if option == "foam_board" and 140.0 < rib.r < WEBS_END:
             area -= 24.1 * box_height(rib.room, rib.r)
-        yield name, weighed(area * rib.thick, SHEETS[rib.stock][1])
+        yield name, weighed(area * rib.thick, of(option, rib.stock))
 
 
 def both(of: Section, r: float, depth: float) -> np.ndarray:
@@ -212,17 +243,19 @@ def askew(share: float, thick: float) -> float:
 def bays(option: str) -> list[tuple[int, float, float]]:
     """Webs' bays: number, clear length, radius of the middle."""
     found = []
+    starts = {near.r - near.thick / 2: near.r + near.thick / 2 for near in doublers(option)}
     for k, (near, far) in enumerate(pairwise(ribs(option)), start=1):
-        middle = (near.r + near.thick / 2 + far.r - far.thick / 2) / 2
-        if middle < WEBS_END:
-            found.append((k, far.r - near.r - (near.thick + far.thick) / 2 - 0.2, middle))
+        face = near.r + near.thick / 2
+        start, end = starts.get(face, face), far.r - far.thick / 2
+        if (start + end) / 2 < WEBS_END:
+            found.append((k, end - start - 0.2, (start + end) / 2))
     return found
 
 
 def spar_lines(option: str) -> Iterator[tuple[str, Triple]]:
-    """Tube 8 x 6; spruce 3 x 6 or two layers of 2 x 5 above and below; balsa webs of 1 mm; a folded box."""
+    """Tube 8 x 5; spruce 3 x 6 or two layers of 2 x 5 above and below; balsa webs of 1 mm; a folded box."""
     built = BUILT[option]
-    yield "spar main", weighed((SPAR_END - 30.0) * np.pi / 4 * (64.0 - 36.0), CARBON)
+    yield "spar main", weighed((SPAR_END - 30.0) * np.pi / 4 * (TUBE[0] ** 2 - TUBE[1] ** 2), CARBON)
     if option in ("base", "foam_on_ply"):
         yield "spar rear", weighed(length(np.array([at(ROOT, 0.62), at(REAR_END, 0.62)])) * 18.0, SPRUCE)
     if option in ("balsa", "film"):
@@ -240,17 +273,17 @@ def spar_lines(option: str) -> Iterator[tuple[str, Triple]]:
         yield "spar box", weighed(area, BOARD)
 
 
-def other_lines() -> Iterator[tuple[str, Triple]]:
+def other_lines(option: str) -> Iterator[tuple[str, Triple]]:
     """The tip, half an ellipse 18 mm deep of 3 mm balsa; three wires to the fan and two for lights, with slack."""
-    yield "tip", weighed(np.pi / 4 * float(chord(END)) * 18.0 * 3.0, BALSA)
+    yield "tip", weighed(np.pi / 4 * float(chord(END)) * 18.0 * 3.0, of(option, "balsa_3"))
     way = ROOT + length(np.array([at(ROOT, 0.38), at(FAN, 0.42)]))
     over = length(np.array([at(FAN, 0.42), at(FAN, 0.25)]))
     yield "wire fan", (3 * 10.5e-3 * (way + over + 90.0),) * 3
     yield "wire lights", (2 * 2.6e-3 * (way + 60.0),) * 3
 
 
-def glue_lines(option: str) -> Iterator[tuple[str, Triple]]:
-    """Faces that meet, counted once."""
+def glue_lines(option: str, doubled_mm2: float) -> Iterator[tuple[str, Triple]]:
+    """Faces that meet, counted once; a doubler's are reckoned where it lies on its rib, not at its thin edges."""
     every, film = ribs(option), option == "film"
     if not film:
         ends = [0.32 * float(chord(rib.r)) if option == "balsa" else 999.0 for rib in every]
@@ -290,19 +323,21 @@ def glue_lines(option: str) -> Iterator[tuple[str, Triple]]:
         bare = [float(chord(rib.r)) - rib.room.end for rib in every]
         area = sum((a + b) / 2 * (q.r - p.r) for (a, b), (p, q) in zip(pairwise(bare), pairwise(every), strict=True))
         yield "glue tail seam", weighed(area, GLUE)
+    yield "glue doublers", weighed(doubled_mm2, GLUE)
     yield "glue tip", weighed(float(chord(END)) * 3.0, GLUE)
 
 
 def by_hand(option: str, holes: Mapping[str, float]) -> Lines:
     """Every line that a construction makes: name -> low, typical, high of one blade [g]."""
-    lines: Lines = {}
+    lines: Lines = dict(rib_lines(option, holes))
+    # a doubler's whole face is glued to its rib: its grams over those of a mm3, by its thickness
+    faces = [lines[each.name][1] / SHEETS[each.stock][1][1] / each.thick for each in doublers(option)]
     for some in (
-        rib_lines(option, holes),
         cover_lines(option),
         strip_lines(option),
         spar_lines(option),
-        other_lines(),
-        glue_lines(option),
+        other_lines(option),
+        glue_lines(option, sum(faces)),
     ):
         lines.update(some)
     return lines

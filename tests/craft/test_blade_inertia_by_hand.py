@@ -17,12 +17,13 @@ import shapely
 import trimesh
 from blade_by_hand import END, RADII, ROOT, between, board, chord, naca, placed, sunk, surface_mm2
 from numpy.typing import NDArray
-from options_by_hand import BUILT, FAN, REAR_END, at, both, ribs
+from options_by_hand import BUILT, FAN, REAR_END, TUBE, at, both, doublers, ribs
 from test_options_by_hand import read
 
 from geomgen.craft import Craft
 from geomgen.cutting.dxf import part_dxf
 from geomgen.model.element import Element
+from geomgen.model.part import Part
 
 FloatArray = NDArray[np.float64]
 CLOSE = 1e-3
@@ -129,6 +130,18 @@ def cap(craft: Craft) -> FloatArray:
     return np.asarray(turned @ own @ turned.T + np.outer(centre, centre))
 
 
+def doubled(flats: dict[str, Part], colours: dict[str, str]) -> Iterator[tuple[str, FloatArray]]:
+    """Doublers less their holes, and the glue of their whole faces, each in the plane in which it meets its rib."""
+    glued, area = np.zeros((3, 3)), 0.0
+    for each in doublers("base"):
+        holes = read(part_dxf(flats[each.name], colours, 2)).inside
+        shape = each.room.shape.difference(shapely.unary_union(holes))
+        yield each.name, of_polygon(shape, lambda xy, r=each.r: placed(xy, r), each.thick)
+        glued += shape.area * of_polygon(shape, lambda xy, r=each.r - each.thick / 2: placed(xy, r), 0.0)
+        area += shape.area
+    yield "glue doublers", glued / area
+
+
 def by_hand(craft: Craft) -> Iterator[tuple[str, FloatArray]]:
     """Name of each line, and how it lies."""
     built, every = BUILT["base"], ribs("base")
@@ -138,9 +151,10 @@ def by_hand(craft: Craft) -> Iterator[tuple[str, FloatArray]]:
         holes = read(part_dxf(flats[f"rib R{k:02d}"], colours, 2)).inside
         shape = rib.room.shape.difference(shapely.unary_union(holes))
         yield f"rib R{k:02d}", of_polygon(shape, lambda xy, r=rib.r: placed(xy, r), rib.thick)
+    yield from doubled(flats, colours)
     yield "skin all", of_surface([both(naca, r, built.cover / 2) for r in RADII])
     ends = np.array([30.0, 0.0, 0.0]), np.array([END, 0.0, 0.0])
-    yield "spar main", of_legs((*ends, 1.0)) + round_axis(8.0, 6.0)
+    yield "spar main", of_legs((*ends, 1.0)) + round_axis(*TUBE)
     yield "spar rear", of_legs((at(ROOT, 0.62), at(REAR_END, 0.62), 1.0)) + np.diag([0.0, 9.0, 36.0]) / 12.0
     yield "tip", tip()
     yield "wire fan", wire(at(ROOT, 0.38), at(FAN, 0.42), at(FAN, 0.25), spare=90.0)
@@ -164,10 +178,10 @@ def by_hand(craft: Craft) -> Iterator[tuple[str, FloatArray]]:
     last = placed(np.array([[0.0, 0.0], [float(chord(END)), 0.0]]), END)
     yield "glue tip", of_legs((last[0], last[1], 1.0))
     yield "turning cap", cap(craft)
-    # a ring of 18 mm on the tube, 8 mm long, bearing inside the hub's socket
+    # a ring of 18 mm on the tube, 12 mm long, bearing inside the hub's socket
     collar = next(part for part in craft.held_by if part.role == "collar")
-    seat = np.array([collar.facts["bears_at_r_mm"] - 4.0, 0.0, 0.0])
-    yield "collar", np.outer(seat, seat) + np.diag([64.0 / 12.0, 0.0, 0.0]) + round_axis(18.0, 8.0)
+    seat = np.array([collar.facts["bears_at_r_mm"] - 6.0, 0.0, 0.0])
+    yield "collar", np.outer(seat, seat) + np.diag([144.0 / 12.0, 0.0, 0.0]) + round_axis(18.0, 8.0)
 
 
 def under_film(r: float, low: float, high: float) -> shapely.Polygon:

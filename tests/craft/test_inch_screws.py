@@ -68,10 +68,10 @@ def test_holes_in_caps_rib_and_hub(craft: Craft, made: Output) -> None:
 
 def test_parts_are_called_as_the_trade_does(made: Output) -> None:
     rows = {row["part"]: row for row in csv.DictReader(made.files["parts.csv"].decode().splitlines())}
-    # cap 4 mm and rib 2 mm, nut 0.098 in, a thread of 1 mm: 9.49 mm; cap 4 mm and pilot 2.5 x 0.112 in + 1 mm: 12.1 mm;
-    # fan's flange 3 mm and rib 2 mm, nut 0.066 in, 1 mm: 7.68 mm
+    # cap 4 mm, rib and two doublers of 2 mm, nut 0.098 in, a thread of 1 mm: 13.49 mm; cap 4 mm and pilot
+    # 2.5 x 0.112 in + 1 mm: 12.1 mm; fan's flange 3 mm, rib and two doublers of 2 mm, nut 0.066 in, 1 mm: 11.68 mm
     assert {name for name in rows if "screw" in name} == {
-        "turning cap screw #4-40 x 3/8 in", "fixed cap screw #4-40 x 7/16 in", "screw of fan #2-56 x 5/16 in",
+        "turning cap screw #4-40 x 5/8 in", "fixed cap screw #4-40 x 7/16 in", "screw of fan #2-56 x 1/2 in",
     }  # fmt: skip
     for cap in ("turning cap", "fixed cap"):
         assert f"to {0.225 * IN:.3g} mm at 82 deg" in rows[cap]["notes"]
@@ -89,12 +89,12 @@ def test_masses_by_hand(made: Output) -> None:
     def nut(diameter: float, across: float, height: float) -> float:
         return STEEL * IN**3 * height * (np.sqrt(3) / 2 * across**2 - np.pi / 4 * (0.95 * diameter) ** 2)
 
-    no_4 = screw(0.112, 0.225, 0.067, 3 / 8) + nut(0.112, 1 / 4, 0.098)
-    no_2 = screw(0.086, 0.172, 0.051, 5 / 16) + nut(0.086, 3 / 16, 0.066)
+    no_4 = screw(0.112, 0.225, 0.067, 5 / 8) + nut(0.112, 1 / 4, 0.098)
+    no_2 = screw(0.086, 0.172, 0.051, 1 / 2) + nut(0.086, 3 / 16, 0.066)
     for name, grams, count in (
-        ("turning cap screw #4-40 x 3/8 in", no_4, 4),
+        ("turning cap screw #4-40 x 5/8 in", no_4, 4),
         ("fixed cap screw #4-40 x 7/16 in", screw(0.112, 0.225, 0.067, 7 / 16), 8),
-        ("screw of fan #2-56 x 5/16 in", no_2, 2),
+        ("screw of fan #2-56 x 1/2 in", no_2, 2),
     ):
         assert float(rows[name]["mass_one_typical_g"]) == pytest.approx(grams, abs=1e-4)
         assert float(rows[name]["mass_typical_g"]) == pytest.approx(count * grams, abs=1e-3)

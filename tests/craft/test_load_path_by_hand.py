@@ -15,6 +15,8 @@ OMEGA = 345.0 * 2.0 * math.pi / 60.0  # 1/s, from rpm_max of the design file
 SKIN = ("skin all",)
 ON_THE_RIBS = (
     *(f"rib R{i:02d}" for i in range(1, 15)),
+    "doubler root",
+    "doubler fan",
     "spar rear",
     "tip",
     "wire fan",
@@ -24,11 +26,12 @@ ON_THE_RIBS = (
     "glue spars to ribs",
     "glue on tubes",
     "glue tail seam",
+    "glue doublers",
     "glue tip",
     "turning cap",
     "pitch pin",
-    "turning cap screw M3 x 10",
-    "screw of fan M2 x 8",
+    "turning cap screw M3 x 12",
+    "screw of fan M2 x 12",
     "fitting fan",
     "fitting light_strip",
 )
@@ -39,7 +42,7 @@ CARRIED = {
     "hub": (*SKIN, *ON_THE_RIBS, "spar main", "collar"),
 }
 AT_THE_HUB = (
-    "mast bolt M4 x 14",
+    "mast bolt M4 x 16",
     "fixed cap",
     "fixed cap screw M3 x 12",
     "fitting battery",
@@ -79,13 +82,16 @@ def test_lines_weigh_and_stand_as_the_words_say(lines: dict[str, Line]) -> None:
     assert (lines["fitting fan"].set_g[1], lines["fitting fan"].place_mm[0]) == pytest.approx((26.0, 768.0))
     strip = lines["fitting light_strip"]
     assert (strip.set_g[1], strip.place_mm[0]) == pytest.approx((12.0, 480.0))
-    # tube 8 x 6 from 30 to 782, where the rounded tip begins; pins and screws of each blade: two, and four
+    # tube 8 x 5 from 30 to 782, where the rounded tip begins; pins and screws of each blade: two, and four
     assert lines["spar main"].place_mm[0] == pytest.approx((30.0 + 782.0) / 2)
     assert lines["spar main"].amount == pytest.approx(752.0)
-    assert (lines["pitch pin"].count, lines["turning cap screw M3 x 10"].count) == (2, 4)
-    # and epoxy on 8 mm of the tube, 111 to 221 g/m2 by its maker's films
-    coat = [math.pi * 8.0 * 8.0 * 1e-6 * each for each in (111, 166, 221)]
+    assert (lines["pitch pin"].count, lines["turning cap screw M3 x 12"].count) == (2, 4)
+    # and epoxy on 12 mm of the tube, 111 to 221 g/m2 by its maker's films
+    coat = [math.pi * 8.0 * 12.0 * 1e-6 * each for each in (111, 166, 221)]
     assert lines["collar"].set_g == pytest.approx([7.0 + grams for grams in coat])
+    # doublers of 2 and 3 mm lie outside ribs of 2 mm: of the root, whose inner face is at 130, and of the fan
+    assert lines["doubler root"].place_mm[0] == pytest.approx(130.0 + 2.0 + 1.0)
+    assert lines["doubler fan"].place_mm[0] == pytest.approx(768.0 + 1.0 + 1.5)
     # a cap of 4 mm before the root face; its letters and countersinks move its centre a little
     assert lines["turning cap"].place_mm[0] == pytest.approx(128.0, abs=0.1)
     pin = lines["pitch pin"]  # steel 3 mm round, 7850 kg/m3 by common tables, give or take 1 %
@@ -100,7 +106,7 @@ def test_tip_and_mount_by_hand(lines: dict[str, Line]) -> None:
              tables of plane figures. The chord falls from 210 at r 130 to 150 at r 800.
     """
     chord = 210.0 - 60.0 * (782.0 - 130.0) / 670.0
-    tip, seam, screws = lines["tip"], lines["glue tip"], lines["screw of fan M2 x 8"]
+    tip, seam, screws = lines["tip"], lines["glue tip"], lines["screw of fan M2 x 12"]
     assert tip.amount == pytest.approx(math.pi / 4 * chord * 18.0, rel=1e-4)
     assert tip.place_mm[0] == pytest.approx(782.0 + 4 * 18.0 / (3 * math.pi), abs=0.01)
     # of the same sheet of 3 mm balsa as most ribs: masses are as the areas

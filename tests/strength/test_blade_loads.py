@@ -13,7 +13,7 @@ from geomgen.craft import Craft
 from geomgen.frames import turn
 from geomgen.model.role import Assembly
 from geomgen.strength.blade_loads import GREATEST, TYPICAL, BladeLoads, Case
-from geomgen.strength.loads import GRAVITY_M_S2, InHub, blade_loads
+from geomgen.strength.loads import GRAVITY_M_S2, InHub, blade_loads, states_of
 
 SPEEDS = np.linspace(0.0, 50.0, 10)
 TEN = tuple(Case(f"{speed:.0f}", float(speed), gains=0.3 * float(speed), fan_n=0.02 * float(speed)) for speed in SPEEDS)
@@ -122,3 +122,19 @@ def test_twist_goes_back_to_hover(lantern: Craft) -> None:
     assert found is not None and found.rpm is not None
     slope = (found.rpm - found.stiff_rpm) / found.turned_deg
     assert -20.0 < slope < -5.0
+
+
+def test_the_air_is_laid_evenly_along_its_pieces(lantern: Craft) -> None:
+    """Between any two radii the lift that acts is the integral of each piece's lift over its width, within a sixth of
+    the piece that either lies in; all of it and its first moment as of the pieces' middles."""
+    air, cases = lantern.air_loads, (Case("turning", 10.0),)
+    states = states_of(air, cases, TYPICAL, 0.0)
+    count = 6 * len(air.r_mm)  # the fans come last
+    x, up = 1e3 * states.places_m[:count, 0], states.forces_n[0, :count, 2]
+    assert up.sum() == pytest.approx(100.0 * air.up_n_s2.sum())
+    assert up @ x == pytest.approx(100.0 * air.up_n_s2 @ air.r_mm)
+    low, high = air.r_mm - air.wide_mm / 2.0, air.r_mm + air.wide_mm / 2.0
+    for start, end in ((300.0, 341.0), (500.0, 558.2), (636.5, 694.7)):
+        share = np.clip(np.minimum(high, end) - np.maximum(low, start), 0.0, None) / air.wide_mm
+        off = 100.0 * sum(np.interp(r, air.r_mm, air.up_n_s2) for r in (start, end)) / 6.0
+        assert up[(x > start) & (x < end)].sum() == pytest.approx(100.0 * share @ air.up_n_s2, abs=off)
