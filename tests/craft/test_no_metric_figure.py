@@ -48,7 +48,7 @@ CRAFTS = [
     ("starter", None),
 ]
 CraftOf = Callable[..., tuple[Craft, DesignFile]]
-HEAVY = ('mass_guess = "3 1/4 lb"', 'mass_guess = "2 lb"'), ("rpm        = 255", "rpm        = 150")
+HEAVY = ('mass_guess = "3 1/2 lb"', 'mass_guess = "2 lb"'), ("rpm        = 275", "rpm        = 150")
 
 
 def text_of(example: str) -> str:

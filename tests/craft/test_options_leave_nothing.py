@@ -33,7 +33,7 @@ BUILT = 'kind       = "ribbed"\nweb        = 2.0 '
 TAIL = "least_tail = 2.5 "
 REAR = BASE[BASE.index("[blade.spar.rear]") : BASE.index("[blade.channel.power]")]
 STANDS = ("foot  = 8\n", ""), ('board = "ply_3"\n', "")
-TRUSS = 'every = 45\nstock = "balsa_2"\nlighten = { by = "truss", web = 3, least = 5 } '
+TRUSS = 'every = 45\nstock = "balsa_2"\nlighten = { by = "truss", web = 4, least = 5 } '
 CORE = 'kind = "core"\nstock = "foam_block"\ncover = "film"\ntemplate = "ply_3"\nweb = 2.5\n#'
 BLOCK = '[stock.foam_block]\nkind = "volume"\nof = "extruded polystyrene"\n'
 
@@ -41,7 +41,7 @@ BLOCK = '[stock.foam_block]\nkind = "volume"\nof = "extruded polystyrene"\n'
 def construction(option: str) -> str:
     """What the demo's option says of its construction, word for word."""
     head = f"[option.{option}.blade.construction]\n"
-    return DEMO[DEMO.index(head) + len(head) :].split("\n\n")[0] + "\n#"
+    return re.split(r"\n\n|\n\[", DEMO[DEMO.index(head) + len(head) :])[0] + "\n#"
 
 
 def spar(name: str) -> str:
@@ -53,12 +53,17 @@ def spar(name: str) -> str:
 
 CAPS = (RIBS, TRUSS), (REAR, spar("caps")), (SKIN, "")
 FORMERS = (RIBS, 'every = 120\nstock = "balsa_3"\n#'), (SKIN, ""), (TAIL, "#"), *STANDS
+HEAVIEST = (
+    ("rpm        = 270", "rpm        = 280"),
+    ("[stock.balsa_3]\n", '[stock.balsa_3]\ndensity = ["130 kg/m3", "140 kg/m3", "160 kg/m3"]\n'),
+    ("[blade.doubler.root]", '[blade.doubler.second]\nat = 165\nstock = "ply_2"\n[blade.doubler.root]'),
+)
 ALONE: dict[str, tuple[tuple[str, str], ...]] = {
     "base": (),
     "foam_on_ply": ((RIBS, 'every = 60\nstock = "ply_2"\nlighten = { by = "truss", web = 2.5, least = 5 } '),),
     "balsa": (*CAPS, (BUILT, construction("balsa")), (TAIL, "#")),
     "film": (*CAPS, (BUILT, construction("film")), (TAIL, "#")),
-    "foam_board": (*FORMERS, (REAR, spar("box")), (BUILT, construction("foam_board"))),
+    "foam_board": (*FORMERS, (REAR, spar("box")), (BUILT, construction("foam_board")), *HEAVIEST),
     "core": (*FORMERS, (BUILT, CORE)),
 }
 
@@ -108,7 +113,8 @@ def turning(old: Raw, new: Raw) -> Raw:
     said = turned(*({key: v for key, v in raw["blade"].items() if key not in aside} for raw in (old, new)))
     if old["blade"]["construction"]["kind"] != new["blade"]["construction"]["kind"]:
         said |= {key: new["blade"][key] for key in aside if key in new["blade"]}
-    return {"blade": said}
+    beside = {key: turned(old[key], new[key]) for key in ("duty", "stock")}
+    return {"blade": said} | {key: table for key, table in beside.items() if table}
 
 
 def with_option(table: Raw, like: str, **more: Raw) -> Raw:

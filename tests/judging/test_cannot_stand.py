@@ -42,6 +42,11 @@ FAULT, WARNING = True, False
 MAIN, FAN, TUBE = "blade.spar.main", "fitting.fan", "stock.carbon_tube_8.inside"
 BALSA_FAN = {f"{FAN}.rib_stock": None, f"{FAN}.mass": "45 g"}
 FIXING = "hub.collar.fixing"
+# Figures by hand are those of the starter on a thinner hub and tube, without doublers, which doesn't hold as long
+LIGHT: Changes = {
+    "blade.doubler": False, "hub.wall": 3, "hub.floor": 5, "hub.collar.length": 8, f"{FIXING}.length": 8, TUBE: 6,
+    "duty.rpm": 280,
+}  # fmt: skip
 LONGER = {"hub.collar.length": 12, f"{FIXING}.length": 12}  # a glue line that isn't what fails
 STARTER = [
     # the fan's rib stands at 0.96 x 700 = 672 mm, ribs follow evenly, at most 60 mm apart: (700 - 180) / 9
@@ -91,11 +96,11 @@ STARTER = [
         "starter", {"duty.mass_guess": "1.1 kg"}, WARNING, "duty.mass_guess", "50% under", {"duty.mass_guess": "660 g"}
     ),
     Case("starter", {"duty.mass_guess": "430 g"}, WARNING, "duty.mass_guess", "29% over", {"duty.mass_guess": "480 g"}),
-    # glue round an 8 mm tube, 8 mm long, at 2 MPa: pi 8 x 8 x 2 = 402 N; a blade pulls 104.9 N at 410 rpm, as the
-    # square of that: 409 N at 810 rpm, which want 8.2 mm
+    # glue round an 8 mm tube, 8 mm long, at 2 MPa: pi 8 x 8 x 2 = 402 N; a blade pulls 105.1 N at 410 rpm, as the
+    # square of that: 410 N at 810 rpm, which want 8.2 mm
     Case("starter", {FIXING: False}, WARNING, FIXING, "105 N hang on it",
          {FIXING: {"kind": "clamped", "screw": "M3", "count": 2}}),
-    Case("starter", {"duty.rpm_max": 810}, WARNING, f"{FIXING}.length", "409 N pull on its glue line",
+    Case("starter", {"duty.rpm_max": 810}, WARNING, f"{FIXING}.length", "410 N pull on its glue line",
          {"duty.rpm_max": 810, "hub.collar.length": 8.3, f"{FIXING}.length": 8.3}),
     Case("starter", {f"{FIXING}.glue": "wood glue"}, WARNING, f"{FIXING}.glue", "wood glue on a tube",
          {f"{FIXING}.glue": "CA"}),
@@ -150,7 +155,7 @@ OPTIONS = [
         for option, rib in (("foam_on_ply", "rib R1"), ("balsa", "rib R1"), ("film", "rib R1"), ("foam_board", "rib R"))
     ),
     *(
-        Case(f"lantern:{option}", {"duty.rpm": 180}, WARNING, "duty.rpm", "at 8 deg that carries 4", {"duty.rpm": 268})
+        Case(f"lantern:{option}", {"duty.rpm": 180}, WARNING, "duty.rpm", "at 8 deg that carries 4", {"duty.rpm": 280})
         for option in ("foam_on_ply", "balsa", "film", "foam_board")
     ),
     *(
@@ -191,7 +196,7 @@ OPTIONS = [
         "out of balance by 504",
         {"fitting.speed_control.count": 1, "balance.aim": "0.7 oz in"},
     ),
-    Case("kite_day", {"duty.rpm": 185}, WARNING, "duty.rpm", "carries 2.0", {"duty.rpm": 240}),
+    Case("kite_day", {"duty.rpm": 185}, WARNING, "duty.rpm", "carries 2.0", {"duty.rpm": 258}),
     Case("kite_day", {"pitch.pin.clip": False}, WARNING, "pitch.pin.clip", "the pitch pins go through", {}),
 ]
 CASES = [*STARTER, *OPTIONS]
@@ -200,6 +205,9 @@ CASES = [*STARTER, *OPTIONS]
 def told(example: str, changes: Changes, cache: Cache) -> tuple[list[Fault], list[Fault]]:
     """Faults and warnings of a changed example, with the lines they have."""
     name, _, option = example.partition(":")
+    if name == "starter" and changes:
+        over = [key for key in LIGHT if not any(f"{key}.".startswith(f"{one}.") for one in changes)]
+        changes = {**{key: LIGHT[key] for key in over}, **changes}
     file = geomgen.vary(geomgen.read(example_path(name), option or None), changes)
     craft = Craft(file.design, file.source.folder, cache, exact=False)
     faults = list(craft.faults)

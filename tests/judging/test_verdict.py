@@ -95,7 +95,8 @@ def test_pages_and_data_say_the_same(name: str, capsys: pytest.CaptureFixture[st
             assert re.search(rf"{abs(100 * off):.0f} % {'over' if off >= 0 else 'under'} the guess", page)
             assert "no warnings" in page and data[command]["warnings"] == []
         assert data["check"]["verdict"]["lift_g"]["typical"] == pytest.approx(
-            data["weigh"]["verdict"]["lift_g"]["typical"], rel=1e-4
+            data["weigh"]["verdict"]["lift_g"]["typical"],
+            rel=1e-3,  # prints by their slices, with the kernel or without
         )
 
 
