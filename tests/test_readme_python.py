@@ -31,7 +31,7 @@ def test_the_readmes_python_runs_and_says_what_its_remarks_say(tmp_path: pathlib
     (tmp_path / "mine.toml").write_text(geomgen.read().source.text, encoding="utf-8")
     said = run(code, tmp_path, keep).split()
     mass, rpm, *masses = (float(figure) for figure in said if re.fullmatch(r"[0-9.]+", figure))
-    assert 160 < mass < 190 and 200 < rpm < 400
+    assert 175 < mass < 210 and 200 < rpm < 400
     assert len(masses) == 2 and masses[0] < masses[1]
 
 
