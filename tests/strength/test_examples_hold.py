@@ -14,20 +14,26 @@ BELOW = {  # margins below 1: the option's remark says which and why
         ("glue of rib R01 on spar main", Fails.UNSTUCK),
         ("glue of rib R16 on spar main", Fails.UNSTUCK),
     },
+    ("kite_day", "foam_core"): {("glue of core 4 on its ribs", Fails.PULLED_APART)},
+    ("kite_day", "upright"): {
+        ("spar main in rib R02", Fails.CRUSHED),
+        ("glue of rib R01 on spar main", Fails.UNSTUCK),
+        ("glue of rib R14 on spar main", Fails.UNSTUCK),
+    },
 }
 STUCK, COLLAR = ("fitting light_strip", Fails.PEELED), ("the collar itself", Fails.PULLED_APART)
 UNKNOWN = {
     "lantern": {STUCK, COLLAR},  # an adhesive that is bought with the strip; a collar that is bought
     "starter": {("fitting fan", Fails.PULLED_APART), COLLAR},  # no mount is stated: the remark tells of one
-    "kite_day": {  # a coverage doesn't say which glue; no mount; an adhesive and a collar that are bought; the clips
-        ("glue of", Fails.UNSTUCK), ("glue of", Fails.PEELED), ("glue of", Fails.PULLED_APART), ("seam", Fails.UNSTUCK),
-        ("edges", Fails.UNSTUCK), ("fitting", Fails.PULLED_APART), ("fitting", Fails.PEELED), COLLAR,
+    "kite_day": {  # no mount is stated; an adhesive and a collar that are bought; the clips
+        ("fitting fan", Fails.PULLED_APART), ("fitting light", Fails.PEELED), COLLAR,
         ("clip of a pitch pin", Fails.SLIPS),
     },
 }  # fmt: skip
 EACH = [
     ("lantern", None), ("lantern", "foam_on_ply"), ("lantern", "balsa"), ("lantern", "film"), ("lantern", "foam_board"),
-    ("kite_day", None), ("starter", None), ("starter", "stiffer"),
+    ("kite_day", None), ("kite_day", "naca"), ("kite_day", "plain_ribs"), ("kite_day", "foam_core"),
+    ("kite_day", "upright"), ("starter", None), ("starter", "stiffer"),
 ]  # fmt: skip
 
 
